@@ -1,0 +1,3 @@
+export * from './outcome.ts';
+export * from './quantity.ts';
+export * from './reading.ts';
