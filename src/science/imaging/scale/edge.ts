@@ -1,0 +1,33 @@
+/** The filter against what lies beyond it. */
+import type { Point } from '../finding.ts';
+
+/** Where the photograph shows the filter and where it shows the dish, the holder or the bench. */
+export interface FilterEdge {
+  /** The whole picture is filter. */
+  readonly everywhere: boolean;
+  /** Circle through the filter's rim where enough of an arc is seen; null otherwise. */
+  readonly circle: { readonly centre: Point; readonly radiusPx: number } | null;
+  /** Low-resolution mask, row by row; cell (i, j) covers px [i·step, (i+1)·step) × [j·step, (j+1)·step); 1 is filter. */
+  readonly mask: {
+    readonly step: number;
+    readonly columns: number;
+    readonly rows: number;
+    readonly inside: Uint8Array;
+  };
+  /** Share of the picture that is filter. */
+  readonly insideFraction: number;
+}
+
+/** Whether this place of the photograph is filter; exact on the circle where there is one. */
+export function insideFilter(edge: FilterEdge, x: number, y: number): boolean {
+  if (edge.everywhere) return true;
+  if (edge.circle) {
+    const dx = x - edge.circle.centre[0];
+    const dy = y - edge.circle.centre[1];
+    return dx * dx + dy * dy <= edge.circle.radiusPx * edge.circle.radiusPx;
+  }
+  const { step, columns, rows, inside } = edge.mask;
+  const i = Math.min(columns - 1, Math.max(0, Math.floor(x / step)));
+  const j = Math.min(rows - 1, Math.max(0, Math.floor(y / step)));
+  return inside[j * columns + i] === 1;
+}
