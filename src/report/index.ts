@@ -1,1 +1,1 @@
-export {};
+export * from './charts/index.ts';

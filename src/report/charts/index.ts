@@ -1,0 +1,5 @@
+export * from './coverage-band.ts';
+export * from './figures.ts';
+export * from './filter-disc.ts';
+export * from './net-interval.ts';
+export * from './runs-against-background.ts';
