@@ -1,1 +1,2 @@
-export {};
+export * from './ledgers.ts';
+export * from './ports.ts';

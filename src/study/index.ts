@@ -1,1 +1,2 @@
-export {};
+export * from './records.ts';
+export * from './step-kinds/index.ts';

@@ -1,0 +1,158 @@
+/** The shelves that records stand on. `Look` reads; `Desk` also writes, inside the transaction that gave it. */
+import type {
+  ClaimSnapshot,
+  Deviation,
+  Edition,
+  Filter,
+  FilterId,
+  FindingId,
+  FindingRecord,
+  Id,
+  Instant,
+  Json,
+  Laboratory,
+  Mark,
+  MarkId,
+  Optics,
+  ParticleId,
+  ParticleRecord,
+  Person,
+  PersonId,
+  Photo,
+  PhotoId,
+  Portion,
+  Procedure,
+  ProcedureId,
+  Run,
+  RunFraction,
+  RunId,
+  Sha256,
+  Specimen,
+  SpecimenId,
+  Study,
+  StudyId,
+} from '../study/index.ts';
+
+export interface Reading<T, K extends string> {
+  get(id: Id<K>): Promise<T | null>;
+  ofStudy(study: StudyId): Promise<readonly T[]>;
+}
+export interface Adding<T> {
+  add(record: T): Promise<void>;
+}
+
+/** Sizes in scope: from ≤ maximum Feret diameter < to. Empty lists: all. */
+export interface Scope {
+  readonly sizeFromUm: number;
+  readonly sizeToUm: number | null;
+  readonly shapes: readonly string[];
+  readonly colours: readonly string[];
+}
+
+/** What was looked at and found on one filter, from the newest finding of each of its photos. */
+export interface FilterCount {
+  readonly filter: FilterId;
+  readonly run: RunId;
+  readonly photos: number;
+  /** Photos searched with a scale and not refused. */
+  readonly searched: number;
+  readonly searchedMm2: number;
+  /** The coarsest floor of its searched photos, µm; null where none was searched. */
+  readonly floorUm: number | null;
+  /** In scope: kept and not yet marked. Null where nothing was searched: not looked is not none seen. */
+  readonly count: number | null;
+  readonly kept: number;
+  readonly unmarked: number;
+  readonly dropped: number;
+}
+
+/** One line of the journal: what was changed, from what, by whom. */
+export interface JournalLine {
+  readonly at: Instant;
+  readonly by: PersonId | null;
+  readonly deed: string;
+  readonly subject: string;
+  readonly facts: Json;
+}
+
+export interface PhotoLine extends Photo {
+  /** The newest finding, if there is one. */
+  readonly finding: FindingId | null;
+  readonly refusal: FindingRecord['refusal'];
+  readonly particles: number;
+  readonly kept: number;
+  readonly dropped: number;
+  readonly unmarked: number;
+}
+
+export interface Look {
+  readonly laboratory: { get(): Promise<Laboratory> };
+  readonly people: { get(id: PersonId): Promise<Person | null>; list(): Promise<readonly Person[]> };
+  readonly studies: { get(id: StudyId): Promise<Study | null>; list(): Promise<readonly Study[]> };
+  readonly specimens: Reading<Specimen, 'specimen'>;
+  readonly portions: Reading<Portion, 'portion'>;
+  readonly procedures: Reading<Procedure, 'procedure'>;
+  readonly editions: Reading<Edition, 'edition'> & {
+    latest(procedure: ProcedureId): Promise<Edition | null>;
+  };
+  readonly runs: Reading<Run, 'run'>;
+  readonly deviations: Reading<Deviation, 'deviation'>;
+  readonly fractions: Reading<RunFraction, 'fraction'>;
+  readonly optics: Reading<Optics, 'optics'>;
+  readonly filters: Reading<Filter, 'filter'>;
+  readonly photos: Reading<Photo, 'photo'> & {
+    bySha256(sha256: Sha256): Promise<Photo | null>;
+    linesOfStudy(study: StudyId): Promise<readonly PhotoLine[]>;
+    hashes(): Promise<readonly Sha256[]>;
+  };
+  readonly findings: {
+    get(id: FindingId): Promise<FindingRecord | null>;
+    newest(photo: PhotoId): Promise<FindingRecord | null>;
+    same(photo: PhotoId, method: string, version: string, wishKey: string): Promise<FindingRecord | null>;
+  };
+  readonly particles: {
+    get(id: ParticleId): Promise<ParticleRecord | null>;
+    /** In the order of their numbers; replaced ones too. */
+    ofFinding(finding: FindingId): Promise<readonly ParticleRecord[]>;
+    countOf(finding: FindingId): Promise<number>;
+  };
+  readonly marks: {
+    get(id: MarkId): Promise<Mark | null>;
+    /** Oldest first, undone ones and their undoing too. */
+    ofParticle(particle: ParticleId): Promise<readonly Mark[]>;
+    ofFinding(finding: FindingId): Promise<readonly Mark[]>;
+  };
+  readonly counts: { ofStudy(study: StudyId, scope: Scope): Promise<readonly FilterCount[]> };
+  readonly claims: {
+    ofStudy(study: StudyId): Promise<readonly ClaimSnapshot[]>;
+    newest(specimen: SpecimenId): Promise<ClaimSnapshot | null>;
+  };
+  readonly journal: { newest(most: number): Promise<readonly JournalLine[]> };
+}
+
+export interface Desk extends Look {
+  readonly laboratory: Look['laboratory'] & { rename(name: string): Promise<void> };
+  readonly people: Look['people'] & Adding<Person>;
+  readonly studies: Look['studies'] & Adding<Study> & { changeQuestion(study: Study): Promise<void> };
+  readonly specimens: Look['specimens'] & Adding<Specimen>;
+  readonly portions: Look['portions'] & Adding<Portion>;
+  readonly procedures: Look['procedures'] & Adding<Procedure>;
+  readonly editions: Look['editions'] & Adding<Edition>;
+  readonly runs: Look['runs'] & Adding<Run>;
+  readonly deviations: Look['deviations'] & Adding<Deviation>;
+  readonly fractions: Look['fractions'] & Adding<RunFraction>;
+  readonly optics: Look['optics'] & Adding<Optics>;
+  readonly filters: Look['filters'] & Adding<Filter>;
+  readonly photos: Look['photos'] & Adding<Photo>;
+  readonly findings: Look['findings'] & {
+    add(finding: FindingRecord, wishKey: string, particles: readonly ParticleRecord[]): Promise<void>;
+  };
+  readonly particles: Look['particles'] & {
+    add(particles: readonly ParticleRecord[]): Promise<void>;
+    /** Writes where it stands after a mark: the sum of its marks, kept beside them for speed. */
+    settle(id: ParticleId, now: Pick<ParticleRecord, 'standing' | 'shapeNow' | 'colourNow'>): Promise<void>;
+  };
+  readonly marks: Look['marks'] & Adding<Mark>;
+  readonly claims: Look['claims'] & Adding<ClaimSnapshot>;
+  readonly journal: Look['journal'] & Adding<JournalLine>;
+}

@@ -1,0 +1,33 @@
+import type { Finding, FindWish, Particle } from '../../science/imaging/finding.ts';
+import type { PhotoId } from './photo.ts';
+import type { Id, Instant } from './rules.ts';
+
+export type FindingId = Id<'finding'>;
+export type ParticleId = Id<'particle'>;
+
+/** What one method version found on one photo for one wish. Kept for ever; the newest is the one that counts. */
+export interface FindingRecord extends Omit<Finding, 'particles'> {
+  readonly id: FindingId;
+  readonly photo: PhotoId;
+  readonly wish: FindWish;
+  readonly at: Instant;
+}
+
+/** Where a particle stands after all marks: replaced ones gave way to a split, merge or redraw. */
+export const PARTICLE_STANDINGS = ['unmarked', 'kept', 'dropped', 'replaced'] as const;
+export type ParticleStanding = (typeof PARTICLE_STANDINGS)[number];
+
+/** The measures as found, and what the marks have made of them. */
+export interface ParticleRecord extends Particle {
+  readonly id: ParticleId;
+  readonly finding: FindingId;
+  readonly photo: PhotoId;
+  /** 1, 2, 3 … on its photo, in the order found or drawn. */
+  readonly number: number;
+  /** True for pieces that a person drew (split, merge, redraw). */
+  readonly drawn: boolean;
+  readonly standing: ParticleStanding;
+  /** Shape and colour after marks. */
+  readonly shapeNow: Particle['shape'];
+  readonly colourNow: Particle['colour'];
+}

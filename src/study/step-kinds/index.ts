@@ -1,0 +1,32 @@
+import { dry, filter, photograph, score, uncover } from './filter-and-look.ts';
+import { cut, handle, move, rinse, store, wash, weigh } from './handling.ts';
+import { decant, digest, dilute, float, settle, shake, sieve, soak } from './liquids.ts';
+import type { StepKind } from './step-kind.ts';
+
+export type { Cause, StepKind, StepQuantity, Touched } from './step-kind.ts';
+
+/** The one list: a new kind of step is a declaration and a line here. */
+export const STEP_KINDS: readonly StepKind[] = [
+  weigh,
+  rinse,
+  cut,
+  handle,
+  wash,
+  move,
+  soak,
+  shake,
+  digest,
+  settle,
+  decant,
+  float,
+  dilute,
+  sieve,
+  filter,
+  dry,
+  photograph,
+  score,
+  uncover,
+  store,
+];
+
+export const stepKind = (kind: string): StepKind | undefined => STEP_KINDS.find((k) => k.kind === kind);
