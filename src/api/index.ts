@@ -1,1 +1,10 @@
-export {};
+export * from './claim.ts';
+export * from './laboratory.ts';
+export * from './marks.ts';
+export * from './particles.ts';
+export * from './photos.ts';
+export * from './progress.ts';
+export * from './refusal.ts';
+export * from './routes.ts';
+export * from './runs.ts';
+export * from './standing.ts';

@@ -1,0 +1,176 @@
+/**
+ * Every route of the laboratory's HTTP interface, as data: the server builds its routes and its OpenAPI document from this
+ * list, and the screens build their requests from it, so the two cannot drift apart.
+ */
+import { z } from 'zod';
+import { ClaimJson, ClaimWish } from './claim.ts';
+import { LaboratoryJson, StudiesAnswer, StudyJson } from './laboratory.ts';
+import { MarkAnswer, MarksAnswer, MarkWish } from './marks.ts';
+import { FilterJson, FiltersAnswer, ParticlesAnswer, PhotoAdded, PhotoJson } from './photos.ts';
+import { RunsAnswer } from './runs.ts';
+import { StandingJson } from './standing.ts';
+
+export interface Route {
+  readonly method: 'get' | 'post' | 'put';
+  /** With {names} for its parts. */
+  readonly path: `/api/${string}`;
+  readonly does: string;
+  readonly params?: z.ZodObject;
+  readonly query?: z.ZodObject;
+  /** Shape of the JSON body; `bytes` for a photo's own bytes. */
+  readonly body?: z.ZodType | 'bytes';
+  /** Shape of the JSON answer, or the media type of one that is not JSON. */
+  readonly answer: z.ZodType | 'image/jpeg' | 'application/octet-stream' | 'text/event-stream';
+}
+
+const route = <const R extends Route>(r: R): R => r;
+const id = z
+  .string()
+  .min(1)
+  .max(64)
+  .regex(/^[A-Za-z0-9_-]+$/, 'an id of this laboratory');
+const whole = z.string().regex(/^[0-9]{1,6}$/, 'a whole number');
+const study = z.object({ study: id });
+const filter = z.object({ filter: id });
+const photo = z.object({ photo: id });
+
+export const ROUTES = {
+  laboratory: route({
+    method: 'get',
+    path: '/api/laboratory',
+    does: 'Name, version and the method of finding particles.',
+    answer: LaboratoryJson,
+  }),
+  studies: route({ method: 'get', path: '/api/studies', does: 'All studies.', answer: StudiesAnswer }),
+  study: route({
+    method: 'get',
+    path: '/api/studies/{study}',
+    does: 'One study with its question.',
+    params: study,
+    answer: StudyJson,
+  }),
+  standing: route({
+    method: 'get',
+    path: '/api/studies/{study}/standing',
+    does: 'Where the study stands: the claim, runs against background, what holds it back.',
+    params: study,
+    answer: StandingJson,
+  }),
+  claim: route({
+    method: 'get',
+    path: '/api/studies/{study}/claim',
+    does: 'The claim alone.',
+    params: study,
+    answer: ClaimJson,
+  }),
+  runs: route({
+    method: 'get',
+    path: '/api/studies/{study}/runs',
+    does: 'Runs and controls with their counts.',
+    params: study,
+    answer: RunsAnswer,
+  }),
+  filters: route({
+    method: 'get',
+    path: '/api/studies/{study}/filters',
+    does: 'Filters with their photos.',
+    params: study,
+    answer: FiltersAnswer,
+  }),
+  marks: route({
+    method: 'get',
+    path: '/api/studies/{study}/marks',
+    does: 'The latest marks, newest first.',
+    params: study,
+    answer: MarksAnswer,
+  }),
+  undo: route({
+    method: 'post',
+    path: '/api/studies/{study}/undo',
+    does: 'Undo the latest mark that stands.',
+    params: study,
+    answer: MarkAnswer,
+  }),
+  redo: route({
+    method: 'post',
+    path: '/api/studies/{study}/redo',
+    does: 'Put back the mark that was undone last.',
+    params: study,
+    answer: MarkAnswer,
+  }),
+  filter: route({
+    method: 'get',
+    path: '/api/filters/{filter}',
+    does: 'One filter with its photos.',
+    params: filter,
+    answer: FilterJson,
+  }),
+  addPhoto: route({
+    method: 'put',
+    path: '/api/filters/{filter}/photos',
+    does: 'Bring in one photo: the body is the file itself. It is searched in the background.',
+    params: filter,
+    query: z.object({ name: z.string().min(1).max(1000) }),
+    body: 'bytes',
+    answer: PhotoAdded,
+  }),
+  photo: route({
+    method: 'get',
+    path: '/api/photos/{photo}',
+    does: 'One photo.',
+    params: photo,
+    answer: PhotoJson,
+  }),
+  particles: route({
+    method: 'get',
+    path: '/api/photos/{photo}/particles',
+    does: 'Particles of a photo with outlines, measures and decisions.',
+    params: photo,
+    answer: ParticlesAnswer,
+  }),
+  mark: route({
+    method: 'post',
+    path: '/api/photos/{photo}/marks',
+    does: 'Decide on particles of a photo.',
+    params: photo,
+    body: MarkWish,
+    answer: MarkAnswer,
+  }),
+  tile: route({
+    method: 'get',
+    path: '/api/photos/{photo}/tiles/{level}/{column}/{row}',
+    does: 'One tile of the upright photo; level 0 is the whole photo in one tile.',
+    params: photo.extend({ level: whole, column: whole, row: whole }),
+    answer: 'image/jpeg',
+  }),
+  original: route({
+    method: 'get',
+    path: '/api/photos/{photo}/original',
+    does: 'The original file, to the byte.',
+    params: photo,
+    answer: 'application/octet-stream',
+  }),
+  claimFromCounts: route({
+    method: 'post',
+    path: '/api/claim',
+    does: 'A claim from counts alone; nothing is stored.',
+    body: ClaimWish,
+    answer: ClaimJson,
+  }),
+  progress: route({
+    method: 'get',
+    path: '/api/progress',
+    does: 'Server-sent events: photos as they are searched, marks as they are made.',
+    answer: 'text/event-stream',
+  }),
+} as const;
+export type RouteName = keyof typeof ROUTES;
+
+/** Address of a route with its parts filled in, each part encoded. Throws RangeError when a part is missing. */
+export function address(path: string, parts: Readonly<Record<string, string | number>> = {}): string {
+  return path.replace(/\{(\w+)\}/g, (_, name: string) => {
+    const part = parts[name];
+    if (part === undefined) throw new RangeError(`address of ${path}: the part “${name}” is missing`);
+    return encodeURIComponent(String(part));
+  });
+}

@@ -1,0 +1,43 @@
+import { z } from 'zod';
+import { ClaimJson } from './claim.ts';
+import { CONTROL_KINDS, CountJson } from './runs.ts';
+
+export const PLACES = ['question', 'procedure', 'runs', 'filters', 'evidence', 'claim'] as const;
+
+/** One dot of the picture "runs against background". */
+export const StandingPoint = z
+  .object({
+    run: z.string(),
+    name: z.string(),
+    kind: z.enum(['specimen-run', ...CONTROL_KINDS]),
+    mass_g: z.number().positive().nullable(),
+    passed: z.number().min(0).max(1),
+    examined: z.number().min(0).max(1),
+    count: CountJson,
+    background_from: z.boolean(),
+  })
+  .meta({ id: 'StandingPoint' });
+export type StandingPoint = z.infer<typeof StandingPoint>;
+
+/** One thing that holds the claim back, and the place where it is mended. */
+export const HeldBack = z
+  .object({
+    why: z.string(),
+    message: z.string(),
+    place: z.enum(PLACES),
+    run: z.string().nullable(),
+    filter: z.string().nullable(),
+    photo: z.string().nullable(),
+  })
+  .meta({ id: 'HeldBack' });
+export type HeldBack = z.infer<typeof HeldBack>;
+
+export const StandingJson = z
+  .object({
+    study: z.string(),
+    claim: ClaimJson,
+    points: z.array(StandingPoint),
+    held_back: z.array(HeldBack),
+  })
+  .meta({ id: 'Standing' });
+export type StandingJson = z.infer<typeof StandingJson>;
