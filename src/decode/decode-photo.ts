@@ -1,5 +1,5 @@
 import sharp from 'sharp';
-import type { Picture } from '../science/imaging/finding.ts';
+import type { Picture } from '../science/imaging/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { brightestOf, fullOf } from './bits-in-use.ts';
 import { diagnose } from './damage.ts';

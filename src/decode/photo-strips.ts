@@ -2,7 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import type { PictureStrips } from '../science/imaging/finding.ts';
+import type { PictureStrips } from '../science/imaging/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { fullOf } from './bits-in-use.ts';
 import { broken } from './decode-photo.ts';

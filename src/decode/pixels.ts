@@ -1,5 +1,5 @@
 import sharp, { type Sharp } from 'sharp';
-import type { Picture } from '../science/imaging/finding.ts';
+import type { Picture } from '../science/imaging/index.ts';
 import type { PhotoHead } from './photo-head.ts';
 
 /** Options for every opening: our own pixel limit is judged before; damage is an error, never a grey patch. */
