@@ -60,15 +60,17 @@ export const ParticleJson = z
   .meta({ id: 'Particle' });
 export type ParticleJson = z.infer<typeof ParticleJson>;
 
+/** Null where the file could not be read far enough to know: unknown is not zero. */
 export const PhotoFactsJson = z.object({
   name: z.string(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/),
-  width_px: z
-    .int()
-    .min(0)
-    .describe('Upright, after the camera’s orientation; 0 where the photo could not be read.'),
-  height_px: z.int().min(0),
+  sha256: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .nullable(),
+  width_px: z.int().positive().nullable().describe('Upright, after the camera’s orientation.'),
+  height_px: z.int().positive().nullable(),
 });
+export type PhotoFactsJson = z.infer<typeof PhotoFactsJson>;
 
 export const FindingJson = z
   .object({
@@ -78,7 +80,12 @@ export const FindingJson = z
     scale: ScaleJson.nullable(),
     refusal: RefusalJson.nullable(),
     warnings: z.array(RefusalJson),
-    searched_fraction: z.number().min(0).max(1).describe('Share of the photo’s area that was searched.'),
+    searched_fraction: z
+      .number()
+      .min(0)
+      .max(1)
+      .nullable()
+      .describe('Share of the photo’s area that was searched; null where it could not be.'),
     floor_px: z.number().min(0).nullable().describe('Smallest maximum Feret diameter that was searched for.'),
     floor_um: z.number().min(0).nullable(),
     particles: z.array(ParticleJson),
