@@ -1,0 +1,94 @@
+import type { Dispersion } from './dispersion.ts';
+import type { Interval } from './interval.ts';
+
+/** A caution that travels with the number. */
+export interface Caution {
+  readonly why:
+    | 'controls-assumed-poisson'
+    | 'controls-scatter'
+    | 'specimens-scatter'
+    | 'interval-widened-for-scatter'
+    | 'controls-above-specimens'
+    | 'limit-held-at-none-found'
+    | 'recovery-not-measured'
+    | 'recovery-outside-convention'
+    | 'drill-needs-candidates'
+    | 'one-specimen-run'
+    | 'efforts-differ';
+  readonly message: string;
+}
+
+export interface Test {
+  readonly name: 'conditional-exact' | 'permutation' | 'e-test';
+  /** One-sided: chance of at least this excess if the product shed nothing. */
+  readonly p: number;
+  readonly primary: boolean;
+  readonly above: boolean;
+  readonly says: string;
+}
+
+/** Another published rule, shown beside and never deciding. Figures are per run at full effort. */
+export interface ComparedRule {
+  readonly name: string;
+  readonly source: string;
+  readonly reads: 'above' | 'not above' | 'cannot say';
+  /** What the rule compares, and with what; null where the rule cannot be worked out from these counts. */
+  readonly value: number;
+  readonly threshold: number | null;
+  readonly agrees: boolean;
+  readonly deceives: string | null;
+}
+
+export interface Thresholds {
+  /** Smallest total count of all specimen runs that stands above these controls (exact, conditional). */
+  readonly decisionCount: number;
+  /** Largest net count (all specimen runs) that is not called an excess; may be below 0 only when controls exceed. */
+  readonly criticalNet: number;
+  /** True net count that would be called an excess with chance 95 % (or 1 − alpha) with controls like these. */
+  readonly detectionNet: number;
+  readonly criticalPerGram: number;
+  readonly detectionPerGram: number;
+  /** The normal forms for the same layout, for comparison; they deceive below an expected background of about 20. */
+  readonly currie: {
+    readonly criticalNet: number;
+    readonly detectionNet: number;
+    readonly deceives: boolean;
+  };
+  readonly alpha: number;
+}
+
+export interface Group {
+  readonly runs: number;
+  readonly count: number;
+  /** Sum over runs of passed × examined: 1 is one run wholly looked at. */
+  readonly effort: number;
+  /** Per run at full effort, with the exact interval of the total. */
+  readonly perRun: Interval;
+  /** Null with a single run: scatter was not measured. */
+  readonly scatter: Dispersion | null;
+}
+
+export interface Judgement {
+  readonly confidence: number;
+  /** One-sided level of the decision: 1 − confidence. */
+  readonly alpha: number;
+  readonly specimens: Group & { readonly massG: number };
+  readonly controls: Group;
+  /** What the controls let expect on the specimen runs as they were looked at. */
+  readonly background: Interval;
+  /** Count of the specimen runs minus that background; never clipped. */
+  readonly netCount: number;
+  readonly netPerGram: Interval;
+  /** “Fewer than”: one-sided upper limit of the net per gram. */
+  readonly upperLimitPerGram: number;
+  readonly recovery: Interval | null;
+  /** Shares of true pieces and of natural pieces that the scorer keeps. */
+  readonly drill: { readonly truePositive: Interval; readonly falsePositive: Interval } | null;
+  readonly aboveBackground: boolean;
+  readonly tests: readonly Test[];
+  readonly thresholds: Thresholds;
+  readonly comparison: readonly ComparedRule[];
+  readonly cautions: readonly Caution[];
+  /** True when there are runs enough for the decision to hold whatever the scatter between runs. */
+  readonly meetsMinimum: boolean;
+}
