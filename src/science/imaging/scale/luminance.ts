@@ -1,0 +1,132 @@
+/** A smaller grey picture to search in, and exact grey values of the full one. */
+import type { Picture } from '../finding.ts';
+
+/** Grey values from 0 to 1; cell (i, j) covers `step` × `step` px of the photograph. */
+export interface Grey {
+  readonly width: number;
+  readonly height: number;
+  readonly step: number;
+  readonly values: Float32Array;
+}
+
+/** Weights of R, G and B, in eighths: near the luminance of print and paper, and cheap. */
+const RED = 2;
+const GREEN = 5;
+const BLUE = 1;
+
+/** The picture reduced until its long side is at most `longSide`, by the mean of up to nine samples a cell. */
+export function workingGrey(picture: Picture, longSide: number): Grey {
+  const step = Math.max(1, Math.ceil(Math.max(picture.width, picture.height) / longSide));
+  const width = Math.floor(picture.width / step);
+  const height = Math.floor(picture.height / step);
+  const values = new Float32Array(width * height);
+  const each = Math.min(3, step);
+  const gap = step / each;
+  const offsets = Array.from({ length: each }, (_, i) => Math.floor((i + 0.5) * gap));
+  const { data, channels } = picture;
+  const scale = 1 / (picture.full * each * each * (channels === 3 ? RED + GREEN + BLUE : 1));
+  const row = new Float64Array(width);
+  for (let j = 0; j < height; j++) {
+    row.fill(0);
+    for (const oy of offsets) {
+      const base = (j * step + oy) * picture.width * channels;
+      for (const ox of offsets) {
+        let at = base + ox * channels;
+        const jump = step * channels;
+        if (channels === 3) {
+          for (let i = 0; i < width; i++) {
+            row[i]! += RED * data[at]! + GREEN * data[at + 1]! + BLUE * data[at + 2]!;
+            at += jump;
+          }
+        } else {
+          for (let i = 0; i < width; i++) {
+            row[i]! += data[at]!;
+            at += jump;
+          }
+        }
+      }
+    }
+    for (let i = 0; i < width; i++) values[j * width + i] = row[i]! * scale;
+  }
+  return { width, height, step, values };
+}
+
+/** Half as large each way. */
+export function halved(grey: Grey): Grey {
+  const width = grey.width >> 1;
+  const height = grey.height >> 1;
+  const values = new Float32Array(width * height);
+  const g = grey.values;
+  for (let j = 0; j < height; j++) {
+    let at = 2 * j * grey.width;
+    for (let i = 0; i < width; i++, at += 2) {
+      values[j * width + i] = 0.25 * (g[at]! + g[at + 1]! + g[at + grey.width]! + g[at + grey.width + 1]!);
+    }
+  }
+  return { width, height, step: grey.step * 2, values };
+}
+
+/** Grey value of one px of the full picture, from 0 to 1; the caller keeps inside the picture. */
+export function luminanceOf(picture: Picture): (x: number, y: number) => number {
+  const { data, width } = picture;
+  if (picture.channels === 1) {
+    const scale = 1 / picture.full;
+    return (x, y) => data[y * width + x]! * scale;
+  }
+  const scale = 1 / (picture.full * (RED + GREEN + BLUE));
+  return (x, y) => {
+    const at = (y * width + x) * 3;
+    return (RED * data[at]! + GREEN * data[at + 1]! + BLUE * data[at + 2]!) * scale;
+  };
+}
+
+/** Mean over a square of side 2·radius + 1, shrunk at the border; running sums, so any radius costs the same. */
+export function boxMean(values: Float32Array, width: number, height: number, radius: number): Float32Array {
+  const across = new Float32Array(values.length);
+  for (let j = 0; j < height; j++) {
+    const base = j * width;
+    let sum = 0;
+    for (let i = 0; i < Math.min(radius, width); i++) sum += values[base + i]!;
+    for (let i = 0; i < width; i++) {
+      if (i + radius < width) sum += values[base + i + radius]!;
+      if (i - radius - 1 >= 0) sum -= values[base + i - radius - 1]!;
+      across[base + i] = sum / (Math.min(width - 1, i + radius) - Math.max(0, i - radius) + 1);
+    }
+  }
+  const out = new Float32Array(values.length);
+  const sums = new Float64Array(width);
+  for (let j = 0; j < Math.min(radius, height); j++) {
+    for (let i = 0; i < width; i++) sums[i]! += across[j * width + i]!;
+  }
+  for (let j = 0; j < height; j++) {
+    const add = j + radius < height ? (j + radius) * width : -1;
+    const drop = j - radius - 1 >= 0 ? (j - radius - 1) * width : -1;
+    const n = Math.min(height - 1, j + radius) - Math.max(0, j - radius) + 1;
+    for (let i = 0; i < width; i++) {
+      let s = sums[i]!;
+      if (add >= 0) s += across[add + i]!;
+      if (drop >= 0) s -= across[drop + i]!;
+      sums[i] = s;
+      out[j * width + i] = s / n;
+    }
+  }
+  return out;
+}
+
+/** Line-like departures from the surroundings in units of their own noise, limited so that no speck outshouts a line. */
+export function ridges(grey: Grey): Float32Array {
+  const near = boxMean(grey.values, grey.width, grey.height, 1);
+  const wide = boxMean(grey.values, grey.width, grey.height, 8);
+  const out = new Float32Array(near.length);
+  const sample: number[] = [];
+  for (let i = 0; i < out.length; i++) {
+    out[i] = near[i]! - wide[i]!;
+    if (i % 37 === 0) sample.push(Math.abs(out[i]!));
+  }
+  sample.sort((a, b) => a - b);
+  // Median absolute deviation to standard deviation of a normal law: 1/0.6745. A floor of a third of an 8-bit step.
+  const noise = Math.max(0.0013, (sample[sample.length >> 1] ?? 0) / 0.6745);
+  const limit = Math.max(4, 0.02 / noise);
+  for (let i = 0; i < out.length; i++) out[i] = Math.max(-limit, Math.min(limit, out[i]! / noise));
+  return out;
+}

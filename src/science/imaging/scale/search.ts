@@ -1,0 +1,114 @@
+/** From a grey picture to a few supposed lattices, best first. */
+import { type Hypothesis, hypotheses } from './comb.ts';
+import { fitMap, type Sighting } from './fit.ts';
+import { type LatticeMap, mapToGrid } from './lattice.ts';
+import { type Grey, halved, ridges } from './luminance.ts';
+import { type Segment, segmentsNear, slopeStrength, stripSums } from './strips.ts';
+
+export interface Supposed {
+  readonly map: LatticeMap;
+  readonly score: number;
+}
+
+/** Shortest pitch looked for, in px of the grey picture searched. */
+const SHORTEST = 14;
+/** Pieces of line may lean this far from the common angle: bending by the lens and tilt, radians. */
+const LEAN = 0.08;
+
+/** The lattice angles at which both directions have strong lines, best first. */
+function bestTurns(upright: Float64Array, level: Float64Array, size: number): number[] {
+  const n = upright.length;
+  const smooth = (a: Float64Array) =>
+    a.map((v, i) => 0.25 * (a[Math.max(0, i - 1)]! + a[Math.min(n - 1, i + 1)]!) + 0.5 * v);
+  const a = smooth(upright);
+  const b = smooth(level);
+  const both = a.map((v, i) => Math.sqrt(v * b[i]!));
+  const order = Array.from(both.keys()).sort((i, j) => both[j]! - both[i]!);
+  const turns: number[] = [];
+  for (const i of order) {
+    if (turns.length === 3 || both[i]! === 0) break;
+    if (both[i]! < 0.25 * both[order[0]!]!) break;
+    const turn = Math.atan((i - (size - 1)) / (size - 1));
+    if (turns.every((t) => Math.abs(t - turn) > LEAN)) turns.push(turn);
+  }
+  return turns;
+}
+
+/** Sharpens a hypothesis with the pieces of line that it explains. */
+function settle(
+  h: Hypothesis,
+  upright: readonly Segment[],
+  level: readonly Segment[],
+  photo: { readonly width: number; readonly height: number },
+): LatticeMap {
+  const radius = Math.hypot(photo.width, photo.height) / 2;
+  const middle = [photo.width / 2, photo.height / 2] as const;
+  const [cos, sin] = [Math.cos(h.turn) / h.period, Math.sin(h.turn) / h.period];
+  let map: LatticeMap = {
+    centre: middle,
+    radius,
+    k1: h.k1,
+    k2: 0,
+    plane: [cos, sin, -h.columnPhase / h.period, -sin, cos, -h.rowPhase / h.period, 0, 0],
+  };
+  // First what lies near the middle, where no lens bends much, then all.
+  for (const part of [0.55, 1.1]) {
+    const seen: Sighting[] = [];
+    const take = (s: Segment, runs: 'column' | 'row') => {
+      if (Math.hypot(s.x, s.y) > part) return;
+      const x = middle[0] + s.x * radius;
+      const y = middle[1] + s.y * radius;
+      const at = mapToGrid(map, x, y)[runs === 'column' ? 0 : 1]!;
+      if (Math.abs(at - Math.round(at)) < 0.2) seen.push({ x, y, runs, index: Math.round(at) });
+    };
+    for (const s of upright) take(s, 'column');
+    for (const s of level) take(s, 'row');
+    if (seen.length >= 5) map = fitMap(map, middle, seen, false, 8).map;
+  }
+  return map;
+}
+
+/** Supposed lattices of one grey picture and its smaller copies (thick lines show best in those). */
+export function supposedLattices(
+  grey: Grey,
+  photo: { readonly width: number; readonly height: number },
+): Supposed[] {
+  const found: Supposed[] = [];
+  let now = grey;
+  for (let level = 0; level < 3; level++) {
+    if (Math.min(now.width, now.height) < 48) break;
+    for (const s of atOneSize(now, photo)) found.push(s);
+    now = halved(now);
+  }
+  return found.sort((a, b) => b.score - a.score);
+}
+
+function atOneSize(grey: Grey, photo: { readonly width: number; readonly height: number }): Supposed[] {
+  const { width, height } = grey;
+  const values = ridges(grey);
+  const size = 2 ** Math.max(4, Math.round(Math.log2(Math.min(width, height) / 4)));
+  const upright = [false, true].map((mirrored) => stripSums(values, width, height, size, false, mirrored));
+  const level = [false, true].map((mirrored) => stripSums(values, width, height, size, true, mirrored));
+  const radius = Math.hypot(width, height) / 2;
+  const centred = (s: Segment): Segment => ({
+    ...s,
+    x: (s.x - width / 2) / radius,
+    y: (s.y - height / 2) / radius,
+  });
+  const found: Supposed[] = [];
+  for (const sign of [-1, 1]) {
+    for (const turn of bestTurns(slopeStrength(upright, sign), slopeStrength(level, sign), size)) {
+      const a = segmentsNear(upright, turn, LEAN, sign, 4).map(centred);
+      const b = segmentsNear(level, turn, LEAN, sign, 4).map(centred);
+      const strips = { upright: height / size, level: width / size };
+      const ideas = hypotheses(
+        { segments: a, strips: strips.upright },
+        { segments: b, strips: strips.level },
+        SHORTEST / radius,
+        3,
+      );
+      for (const h of ideas) found.push({ map: settle(h, a, b, photo), score: h.score });
+    }
+  }
+  return found;
+}
