@@ -1,2 +1,3 @@
+export * from './claim/index.ts';
 export * from './records.ts';
 export * from './step-kinds/index.ts';

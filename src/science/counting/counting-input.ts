@@ -214,8 +214,8 @@ export function checkCounts(input: CountingInput): Outcome<CountingInput, Counti
     }
   }
   if (controls.length === 0) {
-    const sentence =
-      'There is no control run, so the background is not known: run a blank through every step.';
+    const kept = portions.reduce((sum, p) => sum + p.count, 0);
+    const sentence = `There is no control run, so the background is not known and the ${kept} counted cannot be interpreted: run a blank through every step.`;
     return refuse('no-controls', null, '0 controls', 'at least 1', sentence);
   }
   return done(input);

@@ -6,6 +6,7 @@ export * from './design-minimum.ts';
 export * from './detectable-count.ts';
 export * from './dispersion.ts';
 export * from './exact-threshold.ts';
+export * from './finite-population.ts';
 export * from './interval.ts';
 export * from './judge.ts';
 export * from './judgement.ts';

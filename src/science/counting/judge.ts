@@ -54,11 +54,12 @@ function testsOf(input: CountingInput, specimens: Group, controls: Group, option
   const alpha = levelOf(input.confidence);
   const byLabels = meetsMinimum(specimens.runs, controls.runs, alpha);
   const counts = [specimens.count, specimens.effort, controls.count, controls.effort] as const;
-  const test = (name: Test['name'], p: number, primary: boolean, says: string): Test => ({
+  const test = (name: Test['name'], p: number, primary: boolean, says: string, canReach = true): Test => ({
     name,
     p,
     primary,
     above: p <= alpha,
+    canReach,
     says,
   });
   const tests: Test[] = [
@@ -85,6 +86,7 @@ function testsOf(input: CountingInput, specimens: Group, controls: Group, option
         labels.p,
         byLabels,
         `Share of ${looked} to hand the labels “specimen” and “control” to these runs that give as large a difference; any scatter between runs is allowed.`,
+        labels.smallestPossible <= alpha,
       ),
     );
   }
@@ -101,6 +103,11 @@ function testsOf(input: CountingInput, specimens: Group, controls: Group, option
   return tests;
 }
 
+function perNetCount(input: CountingInput): number {
+  const share = sharesOf(input).reduce((p, s) => (p * s.found) / s.shown, 1);
+  return 1 / (share * sum(input.portions.map((p) => effortOf(p) * p.massG)));
+}
+
 function thresholdsOf(input: CountingInput, specimens: Group, controls: Group): Thresholds {
   const alpha = levelOf(input.confidence);
   const efforts = controls.effort / specimens.effort;
@@ -108,8 +115,7 @@ function thresholdsOf(input: CountingInput, specimens: Group, controls: Group): 
   const decisionCount = exactDecisionCount(controls.count, efforts, alpha);
   const criticalNet = decisionCount - 1 - expected;
   const detectionNet = exactDetectionLimit(expected, decisionCount, alpha);
-  const share = sharesOf(input).reduce((p, s) => (p * s.found) / s.shown, 1);
-  const perNet = 1 / (share * sum(input.portions.map((p) => effortOf(p) * p.massG)));
+  const perNet = perNetCount(input);
   const currie = currieLimits(expected, efforts, alpha);
   return {
     decisionCount,
@@ -155,6 +161,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
     background,
     netCount: specimens.count - background.value,
     netPerGram: net.perGram,
+    perNetCount: perNetCount(input),
     upperLimitPerGram: net.upperLimit,
     recovery: input.recovery && share([input.recovery.found, input.recovery.added]),
     drill: input.drill && {

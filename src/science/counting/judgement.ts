@@ -24,6 +24,8 @@ export interface Test {
   readonly p: number;
   readonly primary: boolean;
   readonly above: boolean;
+  /** False where so few runs could not reach the level whatever they held. */
+  readonly canReach: boolean;
   readonly says: string;
 }
 
@@ -79,6 +81,8 @@ export interface Judgement {
   /** Count of the specimen runs minus that background; never clipped. */
   readonly netCount: number;
   readonly netPerGram: Interval;
+  /** Net per gram that one net count stands for: 1/(grams seen × recovery × share kept by the scorer). */
+  readonly perNetCount: number;
   /** “Fewer than”: one-sided upper limit of the net per gram. */
   readonly upperLimitPerGram: number;
   readonly recovery: Interval | null;

@@ -1,0 +1,166 @@
+import {
+  type CountingRefusal,
+  exactDecisionCount,
+  type Judgement,
+  MINIMUM_DESIGN,
+  netInterval,
+  runsMissing,
+  sampleSize,
+} from '../../science/counting/index.ts';
+import type { Outcome } from '../../units/index.ts';
+import type { ClaimState, NextStep } from './claim.ts';
+import type { ClaimFacts } from './facts.ts';
+import { plural, range, twoFigures } from './figures.ts';
+import { notQuantifiedFor, outOfSight } from './state.ts';
+
+/** Beyond this many controls more of them hardly move the threshold. */
+const ENOUGH_CONTROLS = 10;
+const MORE_CONTROLS = 2;
+
+function thresholdWithMore(judgement: Judgement): { now: number; after: number } {
+  const { controls, specimens, thresholds, alpha } = judgement;
+  const grown = (controls.runs + MORE_CONTROLS) / controls.runs;
+  const efforts = (controls.effort / specimens.effort) * grown;
+  return {
+    now: thresholds.decisionCount,
+    after: exactDecisionCount(Math.round(controls.count * grown), efforts, alpha),
+  };
+}
+
+/** The interval to expect after as many specimen runs again, with the same counts. */
+function intervalWithTwice(judgement: Judgement): string {
+  const { specimens, controls, confidence, perNetCount } = judgement;
+  const twice = netInterval(
+    {
+      gross: 2 * specimens.count,
+      grossEffort: 2 / perNetCount,
+      background: controls.count,
+      backgroundEffort: controls.effort / specimens.effort / perNetCount,
+      shares: [],
+    },
+    confidence,
+  );
+  return range(twice);
+}
+
+function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] {
+  const out: NextStep[] = [];
+  const { specimens, controls, alpha } = judgement;
+  if (!judgement.meetsMinimum) {
+    const missing = runsMissing(specimens.runs, controls.runs, alpha);
+    const runsToo = specimens.runs < 3 ? ` and specimen runs until there are 3` : '';
+    out.push({
+      why: 'reach-minimum',
+      message: `Make ${plural(Math.max(1, missing.controls), 'more matching control')}${runsToo}.`,
+      moves:
+        facts.basis === 'study'
+          ? `The study can then make a claim, which needs ${MINIMUM_DESIGN}.`
+          : 'The decision then no longer rests on the assumption that runs scatter no more than Poisson.',
+    });
+  }
+  if (!judgement.aboveBackground && controls.runs < ENOUGH_CONTROLS) {
+    const { now, after } = thresholdWithMore(judgement);
+    if (after < now) {
+      out.push({
+        why: 'more-controls',
+        message: `Make ${MORE_CONTROLS} more controls.`,
+        moves: `If they look like the others, the count that stands out goes from ${now} to ${after}.`,
+      });
+    }
+  }
+  return out;
+}
+
+function towardsAmount(judgement: Judgement, state: ClaimState): NextStep[] {
+  const out: NextStep[] = [];
+  if (judgement.recovery === null) {
+    out.push({
+      why: 'measure-recovery',
+      message: 'Run three spiked runs: known pieces, counted in, carried through every step, counted again.',
+      moves: 'Losses then enter the number, and an amount per gram can be stated.',
+    });
+  }
+  const tooWide = state === 'detected-not-quantified' && notQuantifiedFor(judgement) === 'too-wide';
+  if (tooWide || state === 'not-distinguishable') {
+    out.push({
+      why: 'more-specimen-runs',
+      message: 'Make as many specimen runs again.',
+      moves: `With the same counts again the interval (${range(judgement.netPerGram)}) shrinks to about (${intervalWithTwice(judgement)}) per gram.`,
+    });
+  }
+  if (state === 'not-detected') {
+    out.push({
+      why: 'more-material',
+      message: 'Take twice the mass through (larger portions or more runs).',
+      moves: `The upper limit goes from ${twoFigures(judgement.upperLimitPerGram)} to about ${twoFigures(judgement.upperLimitPerGram / 2)} per gram if as little is seen.`,
+    });
+  }
+  return out;
+}
+
+function towardsIdentity(judgement: Judgement, facts: ClaimFacts): NextStep[] {
+  const out: NextStep[] = [];
+  const kept = judgement.specimens.count;
+  if (judgement.aboveBackground && facts.identification.by === 'by-eye' && kept > 0) {
+    const n = Math.min(kept, sampleSize(kept, 0.1, judgement.confidence));
+    out.push({
+      why: 'test-pieces',
+      message: `Test ${n} of the ${kept} pieces, drawn at random, with a heated needle or by spectrum; control pieces too.`,
+      moves: 'The sentence then says “pieces that melt” or names the polymer, instead of “suspected”.',
+    });
+  }
+  if (judgement.aboveBackground && facts.attribution.risesWithDose === null && facts.basis === 'study') {
+    out.push({
+      why: 'dose-series',
+      message:
+        'Run a dose series (none, one, two, four pieces in the same liquid) and compare with a reference piece.',
+      moves:
+        'A count that rises with dose can be attributed to the product; a constant background cannot make it rise.',
+    });
+  }
+  return out;
+}
+
+/** What would move the claim, most needed first; each with what it would change. */
+export function nextStepsFor(
+  state: ClaimState,
+  judged: Outcome<Judgement, CountingRefusal>,
+  facts: ClaimFacts,
+): NextStep[] {
+  const gaps = facts.gaps.map((gap) => ({
+    why: `close-gap`,
+    message: `Run this control: ${gap.control}.`,
+    moves: `It would show whether ${gap.leavesOpen} explains the particles; until then the step “${gap.step}” stays open.`,
+  }));
+  const sight: NextStep[] =
+    outOfSight(facts) === 'none'
+      ? []
+      : [
+          {
+            why: 'stronger-optics',
+            message: 'Photograph with a stronger lens, or narrow the question to the sizes that can be seen.',
+            moves: `Pieces below ${twoFigures(facts.sizeFloorUm!)} µm would then be measured.`,
+          },
+        ];
+  if (!judged.ok) {
+    if (judged.refusal.why !== 'no-controls') return [...gaps, ...sight];
+    const blanks = exactDecisionCount(0, 3);
+    return [
+      ...gaps,
+      {
+        why: 'first-controls',
+        message:
+          'Run blanks: every step, liquid, vessel and filter the same, without the product; three to begin with.',
+        moves: `With three blanks of none, ${blanks} particles in a run already stand out at one-sided 5 %.`,
+      },
+      ...sight,
+    ];
+  }
+  return [
+    ...gaps,
+    ...towardsComparison(judged.value, facts),
+    ...towardsAmount(judged.value, state),
+    ...towardsIdentity(judged.value, facts),
+    ...sight,
+  ];
+}

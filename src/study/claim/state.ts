@@ -1,0 +1,62 @@
+import type { CountingRefusal, Judgement } from '../../science/counting/index.ts';
+import type { Outcome } from '../../units/index.ts';
+import type { ClaimState } from './claim.ts';
+import type { ClaimFacts } from './facts.ts';
+
+/** An amount is stated when half its interval is at most this part of it. Project choice. */
+export const WIDEST_QUANTIFIED = 0.5;
+/** Below this recovery the correction rests on too little: the amount is not stated. Project choice (some forbid it below 60 %). */
+export const LEAST_RECOVERY = 0.6;
+
+/** Refusals that mean nothing was looked at, as against a comparison that is missing. */
+const NOTHING_LOOKED_AT: readonly CountingRefusal['why'][] = ['no-portions', 'fraction-zero'];
+
+/** The sizes asked for that lie under what could have been seen. */
+export function outOfSight(facts: ClaimFacts): 'all' | 'part' | 'none' {
+  const { scope, sizeFloorUm } = facts;
+  if (scope === null || sizeFloorUm === null || sizeFloorUm <= scope.fromUm) return 'none';
+  return scope.toUm !== null && sizeFloorUm >= scope.toUm ? 'all' : 'part';
+}
+
+export const examinedTooLittle = (facts: ClaimFacts): boolean =>
+  facts.examinedRequired !== null && facts.examined !== null && facts.examined < facts.examinedRequired;
+
+/** Half the width of the interval over the value; Infinity when the value is not above 0. */
+export const relativeHalfWidth = ({ netPerGram }: Judgement): number =>
+  netPerGram.value > 0 ? (netPerGram.upper - netPerGram.lower) / 2 / netPerGram.value : Infinity;
+
+/** What forbids an amount although an excess is there. */
+export function notQuantifiedFor(
+  judgement: Judgement,
+): 'recovery-not-measured' | 'recovery-too-low' | 'too-wide' | null {
+  if (judgement.recovery === null) return 'recovery-not-measured';
+  if (judgement.recovery.value < LEAST_RECOVERY) return 'recovery-too-low';
+  if (!(judgement.netPerGram.lower > 0) || relativeHalfWidth(judgement) > WIDEST_QUANTIFIED)
+    return 'too-wide';
+  return null;
+}
+
+/**
+ * The state of a claim. In order: nothing looked at, or out of sight → not measured; a comparison that is missing or
+ * does not match → cannot be judged; no excess → not detected; an excess within the background's reach → not
+ * distinguishable; an excess beyond it → detected, and quantified when the amount is known well enough.
+ */
+export function stateOf(judged: Outcome<Judgement, CountingRefusal>, facts: ClaimFacts): ClaimState {
+  if (!judged.ok && NOTHING_LOOKED_AT.includes(judged.refusal.why)) return 'not-measured';
+  if (outOfSight(facts) === 'all' || examinedTooLittle(facts)) return 'not-measured';
+  if (!judged.ok) return 'cannot-be-judged';
+  if (facts.gaps.some((gap) => gap.grade !== 'unknown')) return 'cannot-be-judged';
+  const judgement = judged.value;
+  if (facts.basis === 'study' && !judgement.meetsMinimum) return 'cannot-be-judged';
+  if (judgement.aboveBackground) {
+    return notQuantifiedFor(judgement) === null ? 'quantified' : 'detected-not-quantified';
+  }
+  return judgement.netCount <= 0 ? 'not-detected' : 'not-distinguishable';
+}
+
+/** Attributed: agrees with the product, exceeds the act without it, rises with dose; and there is an excess at all. */
+export function isAttributed(state: ClaimState, facts: ClaimFacts): boolean {
+  const { matchesReference, aboveActControls, risesWithDose } = facts.attribution;
+  const excess = state === 'quantified' || state === 'detected-not-quantified';
+  return excess && matchesReference && aboveActControls && risesWithDose === true;
+}
