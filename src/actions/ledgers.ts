@@ -108,19 +108,27 @@ export interface Look {
   readonly findings: {
     get(id: FindingId): Promise<FindingRecord | null>;
     newest(photo: PhotoId): Promise<FindingRecord | null>;
+    /** Oldest first. */
+    ofPhoto(photo: PhotoId): Promise<readonly FindingRecord[]>;
     same(photo: PhotoId, method: string, version: string, wishKey: string): Promise<FindingRecord | null>;
   };
   readonly particles: {
     get(id: ParticleId): Promise<ParticleRecord | null>;
+    /** Those that there are, in the order of their numbers. */
+    some(ids: readonly ParticleId[]): Promise<readonly ParticleRecord[]>;
     /** In the order of their numbers; replaced ones too. */
     ofFinding(finding: FindingId): Promise<readonly ParticleRecord[]>;
+    /** The pieces that a split, merge or redraw made. */
+    drawnBy(mark: MarkId): Promise<readonly ParticleRecord[]>;
     countOf(finding: FindingId): Promise<number>;
   };
   readonly marks: {
     get(id: MarkId): Promise<Mark | null>;
-    /** Oldest first, undone ones and their undoing too. */
-    ofParticle(particle: ParticleId): Promise<readonly Mark[]>;
-    ofFinding(finding: FindingId): Promise<readonly Mark[]>;
+    /** All that touch any of these; oldest first, undone ones and their undoing too. */
+    touching(particles: readonly ParticleId[]): Promise<readonly Mark[]>;
+    ofPhoto(photo: PhotoId): Promise<readonly Mark[]>;
+    /** Newest first, older than `before` where it is given. */
+    newest(study: StudyId, most: number, before: MarkId | null): Promise<readonly Mark[]>;
   };
   readonly counts: { ofStudy(study: StudyId, scope: Scope): Promise<readonly FilterCount[]> };
   readonly claims: {
@@ -150,7 +158,9 @@ export interface Desk extends Look {
   readonly particles: Look['particles'] & {
     add(particles: readonly ParticleRecord[]): Promise<void>;
     /** Writes where it stands after a mark: the sum of its marks, kept beside them for speed. */
-    settle(id: ParticleId, now: Pick<ParticleRecord, 'standing' | 'shapeNow' | 'colourNow'>): Promise<void>;
+    settle(
+      settled: readonly Pick<ParticleRecord, 'id' | 'standing' | 'shapeNow' | 'colourNow'>[],
+    ): Promise<void>;
   };
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;

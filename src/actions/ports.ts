@@ -4,6 +4,8 @@ import type { Id, Instant, PhotoFormat, Sha256 } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 import type { Desk, Look } from './ledgers.ts';
 
+export type { Desk, Look } from './ledgers.ts';
+
 /**
  * The records, changed only in whole transactions.
  * `change` resolves after the transaction is durable (acknowledged); when `work` throws or gives a refused Outcome,

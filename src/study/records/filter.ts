@@ -13,7 +13,7 @@ import {
   positive,
   text,
 } from './rules.ts';
-import type { RunId } from './run.ts';
+import type { FractionId, RunId } from './run.ts';
 import type { StudyId } from './study.ts';
 
 export type FilterId = Id<'filter'>;
@@ -22,6 +22,8 @@ export type OpticsId = Id<'optics'>;
 export interface Filter {
   readonly id: FilterId;
   readonly run: RunId;
+  /** The liquid that went through it, where a run's liquid went through several; null: all that passed. */
+  readonly fraction: FractionId | null;
   readonly name: string;
   readonly material: string;
   readonly poreUm: Micrometres;
@@ -41,6 +43,7 @@ export const makeFilter = maker<Filter>(
   {
     id: anId,
     run: anId,
+    fraction: orNull(anId),
     name: aName,
     material: text(0, 120),
     poreUm: positive,

@@ -1,4 +1,5 @@
 import type { Finding, FindWish, Particle } from '../../science/imaging/finding.ts';
+import type { MarkId } from './mark.ts';
 import type { PhotoId } from './photo.ts';
 import type { Id, Instant } from './rules.ts';
 
@@ -24,8 +25,8 @@ export interface ParticleRecord extends Particle {
   readonly photo: PhotoId;
   /** 1, 2, 3 … on its photo, in the order found or drawn. */
   readonly number: number;
-  /** True for pieces that a person drew (split, merge, redraw). */
-  readonly drawn: boolean;
+  /** The mark that drew it (split, merge, redraw); null for one that the program found. */
+  readonly drawnBy: MarkId | null;
   readonly standing: ParticleStanding;
   /** Shape and colour after marks. */
   readonly shapeNow: Particle['shape'];

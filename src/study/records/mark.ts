@@ -2,24 +2,27 @@ import { COLOURS, type Colour, type Point, SHAPES, type Shape } from '../../scie
 import { done, type Outcome, refused } from '../../units/index.ts';
 import type { ParticleId } from './found.ts';
 import type { PersonId } from './laboratory.ts';
+import type { PhotoId } from './photo.ts';
 import { type AsGiven, anId, anInstant, type Id, type Instant, listOf, oneOf, type Rule } from './rules.ts';
 
 export type MarkId = Id<'mark'>;
 
-/** Somebody's decision on a particle. Undo is a further decision that names the one it takes back. */
+/** Somebody's decision. Undo is a further decision that names the one it takes back. */
 export type Decision =
   | { readonly kind: 'keep' }
   | { readonly kind: 'drop' }
   | { readonly kind: 'class'; readonly shape: Shape }
   | { readonly kind: 'colour'; readonly colour: Colour }
   | { readonly kind: 'split'; readonly outlines: readonly (readonly Point[])[] }
-  | { readonly kind: 'merge'; readonly with: readonly ParticleId[]; readonly outline: readonly Point[] }
+  | { readonly kind: 'merge'; readonly outline: readonly Point[] }
   | { readonly kind: 'redraw'; readonly outline: readonly Point[] }
   | { readonly kind: 'undo'; readonly undoes: MarkId };
 
 export interface Mark {
   readonly id: MarkId;
-  readonly particle: ParticleId;
+  readonly photo: PhotoId;
+  /** All that the one gesture touches, of one finding of the photo. */
+  readonly particles: readonly ParticleId[];
   readonly decision: Decision;
   readonly by: PersonId;
   readonly at: Instant;
@@ -45,7 +48,7 @@ const DECISIONS: { readonly [K in Decision['kind']]: Fields } = {
   class: { shape: oneOf(SHAPES) },
   colour: { colour: oneOf(COLOURS) },
   split: { outlines: listOf(anOutline, 100) },
-  merge: { with: listOf(anId, 100), outline: anOutline },
+  merge: { outline: anOutline },
   redraw: { outline: anOutline },
   undo: { undoes: anId },
 };
@@ -58,7 +61,8 @@ export function makeMark(given: AsGiven<Mark>): Outcome<Mark> {
     : undefined;
   const problem =
     anId(given.id, 'mark, id') ??
-    anId(given.particle, 'mark, particle') ??
+    anId(given.photo, 'mark, photo') ??
+    listOf(anId, 10_000)(given.particles, 'mark, particles') ??
     anId(given.by, 'mark, by') ??
     anInstant(given.at, 'mark, at') ??
     (rules === undefined ? oneOf(DECISION_KINDS)(decision?.kind, 'mark, kind') : null);
@@ -74,9 +78,16 @@ export function makeMark(given: AsGiven<Mark>): Outcome<Mark> {
   if (kept.kind === 'split' && (kept.outlines as unknown[]).length < 2) {
     return refused({ why: 'too-few-pieces', message: 'mark (split): two outlines or more are needed.' });
   }
-  if (kept.kind === 'merge' && (kept.with as unknown[]).length < 1) {
-    return refused({ why: 'too-few-pieces', message: 'mark (merge): name at least one other particle.' });
+  const particles = [...new Set(given.particles)];
+  if (particles.length === 0) {
+    return refused({ why: 'no-particles', message: 'mark: name at least one particle.' });
   }
-  const { id, particle, by, at } = given;
-  return done({ id, particle, decision: kept, by, at } as unknown as Mark);
+  if (kept.kind === 'merge' && particles.length < 2) {
+    return refused({ why: 'too-few-pieces', message: 'mark (merge): two particles or more are needed.' });
+  }
+  if ((kept.kind === 'split' || kept.kind === 'redraw') && particles.length > 1) {
+    return refused({ why: 'too-many', message: `mark (${kept.kind}): one particle at a time.` });
+  }
+  const { id, photo, by, at } = given;
+  return done({ id, photo, particles, decision: kept, by, at } as unknown as Mark);
 }

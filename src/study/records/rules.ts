@@ -32,7 +32,7 @@ export type Rules<T> = { readonly [F in keyof T]-?: Rule };
 
 const shown = (value: unknown): string => {
   const text = typeof value === 'string' ? `“${value.slice(0, 60)}”` : String(value);
-  return value === undefined ? 'nothing' : text;
+  return value === undefined || value === null ? 'nothing' : text;
 };
 const wrong = (why: string, what: string, allowed: string, value: unknown): Refusal => ({
   why,
@@ -161,7 +161,8 @@ export const maker =
   (given: AsGiven<T>): Outcome<T> => {
     const kept: Record<string, unknown> = {};
     for (const field of Object.keys(rules) as (keyof T & string)[]) {
-      const value = (given as Record<string, unknown>)[field];
+      // Left out and null are one thing: nobody has said.
+      const value = (given as Record<string, unknown>)[field] ?? null;
       const problem = rules[field](value, `${what}, ${field}`);
       if (problem) return refused(problem);
       kept[field] = typeof value === 'string' ? value.trim() : value;

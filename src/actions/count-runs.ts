@@ -1,0 +1,128 @@
+import {
+  countRun,
+  type Filter,
+  type FilterId,
+  type Portion,
+  type Run,
+  type RunCount,
+  type RunFraction,
+  type RunId,
+  type Specimen,
+  type Study,
+} from '../study/index.ts';
+import { done, type Outcome } from '../units/index.ts';
+import { asId, known } from './known.ts';
+import type { FilterCount, Scope } from './ledgers.ts';
+import type { Look, Tools } from './ports.ts';
+
+/** A run with what it counts, and what it was done on. */
+export interface CountedRun extends RunCount {
+  readonly portion: Portion | null;
+  readonly specimen: Specimen | null;
+  readonly filters: readonly Filter[];
+  readonly fractions: readonly RunFraction[];
+  /** Known pieces found again, of a spiked run that was looked at. */
+  readonly recovered: number | null;
+}
+
+export interface CountedStudy {
+  readonly study: Study;
+  readonly specimens: readonly Specimen[];
+  readonly runs: readonly CountedRun[];
+  readonly filterCounts: ReadonlyMap<FilterId, FilterCount>;
+  /** Sizes counted from here on: the question's, or the coarsest floor of any run where that is higher. */
+  readonly sizeFromUm: number;
+}
+
+const grouped = <T, K>(records: readonly T[], key: (record: T) => K): ReadonlyMap<K, T[]> => {
+  const groups = new Map<K, T[]>();
+  for (const record of records) {
+    const group = groups.get(key(record));
+    if (group) group.push(record);
+    else groups.set(key(record), [record]);
+  }
+  return groups;
+};
+
+const byFilter = (counts: readonly FilterCount[]) => new Map(counts.map((count) => [count.filter, count]));
+
+/** All runs of a study with their counts, each against the same sizes. */
+export async function countStudy(look: Look, study: Study): Promise<CountedStudy> {
+  const { question } = study;
+  const asked: Scope = {
+    sizeFromUm: question.sizeFromUm,
+    sizeToUm: question.sizeToUm,
+    shapes: question.shapes,
+    colours: question.colours,
+  };
+  const runs = await look.runs.ofStudy(study.id);
+  const filters = grouped(await look.filters.ofStudy(study.id), (filter) => filter.run);
+  const fractions = grouped(await look.fractions.ofStudy(study.id), (fraction) => fraction.run);
+  const portions = new Map((await look.portions.ofStudy(study.id)).map((portion) => [portion.id, portion]));
+  const specimens = await look.specimens.ofStudy(study.id);
+
+  let counts = await look.counts.ofStudy(study.id, asked);
+  // Runs are compared over sizes that every one of them could show.
+  const floor = Math.max(0, ...counts.map((count) => count.floorUm ?? 0));
+  const sizeFromUm = Math.max(question.sizeFromUm, floor);
+  if (sizeFromUm > question.sizeFromUm) {
+    counts = await look.counts.ofStudy(study.id, { ...asked, sizeFromUm });
+  }
+  const seen = byFilter(counts);
+  const recovered = await recoveredOf(look, study, runs, filters, { ...asked, sizeFromUm });
+  return {
+    study,
+    specimens,
+    filterCounts: seen,
+    sizeFromUm,
+    runs: runs.map((run) => {
+      const portion = run.portion === null ? null : (portions.get(run.portion) ?? null);
+      const ofRun = filters.get(run.id) ?? [];
+      const liquids = fractions.get(run.id) ?? [];
+      return {
+        ...countRun(run, ofRun, seen, liquids),
+        portion,
+        specimen: specimens.find((specimen) => specimen.id === portion?.specimen) ?? null,
+        filters: ofRun,
+        fractions: liquids,
+        recovered: recovered.get(run.id) ?? null,
+      };
+    }),
+  };
+}
+
+/** Known pieces found again: those of the spike's own colour, whatever shapes and colours the question counts. */
+async function recoveredOf(
+  look: Look,
+  study: Study,
+  runs: readonly Run[],
+  filters: ReadonlyMap<RunId, readonly Filter[]>,
+  scope: Scope,
+): Promise<ReadonlyMap<RunId, number>> {
+  const found = new Map<RunId, number>();
+  const spiked = grouped(
+    runs.filter((run) => run.kind === 'spiked-run' && run.spike !== null),
+    (run) => run.spike!.colour,
+  );
+  for (const [colour, ofColour] of spiked) {
+    const counts = byFilter(await look.counts.ofStudy(study.id, { ...scope, shapes: [], colours: [colour] }));
+    for (const run of ofColour) {
+      const seen = (filters.get(run.id) ?? []).flatMap((filter) => counts.get(filter.id)?.count ?? []);
+      if (seen.length > 0)
+        found.set(
+          run.id,
+          seen.reduce((a, b) => a + b, 0),
+        );
+    }
+  }
+  return found;
+}
+
+export const countRuns = (
+  { records }: Pick<Tools, 'records'>,
+  wish: { readonly study: string },
+): Promise<Outcome<CountedStudy>> =>
+  records.look(async (look) => {
+    const study = await known(look.studies.get(asId(wish.study)), 'study', wish.study);
+    return study.ok ? done(await countStudy(look, study.value)) : study;
+  });

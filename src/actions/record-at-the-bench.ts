@@ -1,0 +1,96 @@
+import {
+  type AsGiven,
+  type Deviation,
+  type Filter,
+  makeDeviation,
+  makeFilter,
+  makeOptics,
+  makeRunFraction,
+  type Optics,
+  type RunFraction,
+} from '../study/index.ts';
+import { done, type Outcome, refused } from '../units/index.ts';
+import { asId, known, nameFree } from './known.ts';
+import type { Tools } from './ports.ts';
+
+type Bench = Pick<Tools, 'records' | 'clock' | 'names'>;
+
+/** What was done otherwise than the edition says; it must name a step of each run's edition. */
+export const recordDeviation = (
+  { records, clock, names }: Bench,
+  given: AsGiven<Omit<Deviation, 'id' | 'at'>>,
+): Promise<Outcome<Deviation>> =>
+  records.change(async (desk) => {
+    const made = makeDeviation({ ...given, id: names.next(), at: clock.now() });
+    if (!made.ok) return made;
+    for (const id of made.value.runs) {
+      const run = await known(desk.runs.get(id), 'run', id);
+      if (!run.ok) return run;
+      const edition = await desk.editions.get(run.value.edition);
+      const { stepKey } = made.value;
+      if (stepKey !== null && !edition?.steps.some((step) => step.key === stepKey)) {
+        return refused({
+          why: 'no-such-step',
+          message: `deviation: run “${run.value.name}” has no step “${stepKey}”; choose one of its procedure.`,
+        });
+      }
+    }
+    await desk.deviations.add(made.value);
+    return done(made.value);
+  });
+
+/** A liquid or solid that the run split into, with its volume, place and fate. */
+export const recordFraction = (
+  { records, clock, names }: Bench,
+  given: AsGiven<Omit<RunFraction, 'id' | 'at'>>,
+): Promise<Outcome<RunFraction>> =>
+  records.change(async (desk) => {
+    const run = await known(desk.runs.get(asId(given.run)), 'run', given.run);
+    if (!run.ok) return run;
+    const made = makeRunFraction({ ...given, id: names.next(), at: clock.now() });
+    if (made.ok) await desk.fractions.add(made.value);
+    return made;
+  });
+
+/** A filter of a run; where the liquid went through several, the one that went through this. */
+export const layFilter = (
+  { records, clock, names }: Bench,
+  given: AsGiven<Omit<Filter, 'id' | 'madeAt'>>,
+): Promise<Outcome<Filter>> =>
+  records.change(async (desk) => {
+    const run = await known(desk.runs.get(asId(given.run)), 'run', given.run);
+    if (!run.ok) return run;
+    const beside = (await desk.filters.ofStudy(run.value.study)).filter(
+      (filter) => filter.run === run.value.id,
+    );
+    const free = nameFree(given.name, beside, 'filter');
+    if (!free.ok) return free;
+    if (given.fraction) {
+      const fraction = await known(desk.fractions.get(asId(given.fraction)), 'fraction', given.fraction);
+      if (!fraction.ok) return fraction;
+      if (fraction.value.run !== run.value.id) {
+        return refused({
+          why: 'other-run',
+          message: `filter “${given.name}”: its liquid belongs to another run; choose a fraction of this one.`,
+        });
+      }
+    }
+    const made = makeFilter({ ...given, id: names.next(), madeAt: clock.now() });
+    if (made.ok) await desk.filters.add(made.value);
+    return made;
+  });
+
+/** A lens setting with its calibration. */
+export const setOptics = (
+  { records, clock, names }: Bench,
+  given: AsGiven<Omit<Optics, 'id' | 'madeAt'>>,
+): Promise<Outcome<Optics>> =>
+  records.change(async (desk) => {
+    const study = await known(desk.studies.get(asId(given.study)), 'study', given.study);
+    if (!study.ok) return study;
+    const free = nameFree(given.name, await desk.optics.ofStudy(study.value.id), 'lens setting');
+    if (!free.ok) return free;
+    const made = makeOptics({ ...given, id: names.next(), madeAt: clock.now() });
+    if (made.ok) await desk.optics.add(made.value);
+    return made;
+  });

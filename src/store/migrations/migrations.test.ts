@@ -1,0 +1,37 @@
+import { describe, expect, it } from 'vitest';
+import { hashOfMigration, statements } from '../migrate.ts';
+import { MIGRATIONS } from './index.ts';
+
+/** A released migration is never edited: a laboratory that has it would be refused. Add the next one's hash here. */
+const RELEASED: Readonly<Record<string, string>> = {
+  '0001-laboratory': '751280d77ab743c9dc634e8241f9b76c6ba664f36d804a707fbb61bdd389e43a',
+};
+
+describe('migrations', () => {
+  it('are numbered in order', () => {
+    expect(MIGRATIONS.map((m) => m.name.slice(0, 4))).toEqual(
+      MIGRATIONS.map((_, at) => String(at + 1).padStart(4, '0')),
+    );
+  });
+
+  it('stay as they were released', () => {
+    const now = Object.fromEntries(MIGRATIONS.map((m) => [m.name, hashOfMigration(m.sql)]));
+    expect(now).toMatchObject(RELEASED);
+    expect(Object.keys(now)).toEqual(Object.keys(RELEASED));
+  });
+
+  it('only add: nothing is dropped, renamed or deleted', () => {
+    for (const { name, sql } of MIGRATIONS) {
+      const outsideFunctions = sql.split('$$').filter((_, at) => at % 2 === 0).join(' ');
+      const taking = /\b(drop|rename|truncate|delete\s+from|alter\s+column\s+\w+\s+type)\b/i.exec(outsideFunctions);
+      expect(taking?.[0] ?? null, name).toBeNull();
+    }
+  });
+});
+
+describe('statements', () => {
+  it('part at semicolons, but not inside a function', () => {
+    const text = 'create table a (x int);\ncreate function f() as $$ begin; end $$;\n;';
+    expect(statements(text)).toEqual(['create table a (x int)', 'create function f() as $$ begin; end $$']);
+  });
+});

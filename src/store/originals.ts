@@ -1,0 +1,105 @@
+/** Originals on disk by the hash of their content: originals/ab/cdef…; written once, read-only, never changed. */
+import { createHash, randomUUID } from 'node:crypto';
+import fs from 'node:fs';
+import path from 'node:path';
+import { pipeline } from 'node:stream/promises';
+import type { FileState, PhotoFiles, PhotoSource } from '../actions/index.ts';
+import { isSha256, type Sha256 } from '../study/index.ts';
+import { done, refused } from '../units/index.ts';
+
+async function* partsOf(source: PhotoSource): AsyncIterable<Uint8Array> {
+  if ('bytes' in source) yield source.bytes;
+  else if ('path' in source) yield* fs.createReadStream(source.path);
+  else yield* source.stream;
+}
+
+export async function syncFolder(folder: string): Promise<void> {
+  // Windows has no fsync of a folder; its file system orders renames itself.
+  if (process.platform === 'win32') return;
+  const opened = await fs.promises.open(folder, 'r');
+  try {
+    await opened.sync();
+  } finally {
+    await opened.close();
+  }
+}
+
+async function hashOf(file: string): Promise<string> {
+  const hash = createHash('sha256');
+  await pipeline(fs.createReadStream(file), hash);
+  return hash.digest('hex');
+}
+
+export function originalsOnDisk(root: string): PhotoFiles {
+  const incoming = path.join(root, 'incoming');
+  fs.mkdirSync(incoming, { recursive: true });
+  // What a killed process left half taken in was never acknowledged.
+  for (const left of fs.readdirSync(incoming)) fs.rmSync(path.join(incoming, left), { force: true });
+  const shelfOf = (sha256: Sha256) => path.join(root, sha256.slice(0, 2));
+  const pathOf = (sha256: Sha256) => path.join(shelfOf(sha256), sha256.slice(2));
+
+  return {
+    takeIn: async (source, mostBytes = Number.POSITIVE_INFINITY) => {
+      const temporary = path.join(incoming, randomUUID());
+      const discard = () => fs.promises.rm(temporary, { force: true });
+      const hash = createHash('sha256');
+      let bytes = 0;
+      const file = await fs.promises.open(temporary, 'wx');
+      try {
+        for await (const part of partsOf(source)) {
+          bytes += part.length;
+          if (bytes > mostBytes) {
+            await discard();
+            return refused({
+              why: 'too-large',
+              message: `The photograph is larger than ${Math.round(mostBytes / 1e6)} MB; bring it in smaller parts.`,
+            });
+          }
+          hash.update(part);
+          await file.writeFile(part);
+        }
+        await file.sync();
+      } catch (failure) {
+        await discard();
+        throw failure;
+      } finally {
+        await file.close();
+      }
+      const sha256 = hash.digest('hex') as Sha256;
+      return done({
+        sha256,
+        bytes,
+        path: temporary,
+        known: fs.existsSync(pathOf(sha256)),
+        discard,
+        keep: async () => {
+          if (fs.existsSync(pathOf(sha256))) return discard();
+          const shelf = shelfOf(sha256);
+          if (!fs.existsSync(shelf)) {
+            await fs.promises.mkdir(shelf, { recursive: true });
+            await syncFolder(root);
+          }
+          await fs.promises.chmod(temporary, 0o444);
+          await fs.promises.rename(temporary, pathOf(sha256));
+          await syncFolder(shelf);
+        },
+      });
+    },
+    withFile: (sha256, use) => use(pathOf(sha256)),
+    verify: async (sha256): Promise<FileState> => {
+      if (!fs.existsSync(pathOf(sha256))) return 'missing';
+      return (await hashOf(pathOf(sha256))) === sha256 ? 'sound' : 'changed';
+    },
+    list: async () => {
+      const found: Sha256[] = [];
+      for (const shelf of await fs.promises.readdir(root, { withFileTypes: true })) {
+        if (!shelf.isDirectory() || shelf.name.length !== 2) continue;
+        for (const rest of await fs.promises.readdir(path.join(root, shelf.name))) {
+          const whole = shelf.name + rest;
+          if (isSha256(whole)) found.push(whole);
+        }
+      }
+      return found.sort();
+    },
+  };
+}

@@ -1,0 +1,53 @@
+/** Records kept in Postgres, whichever Postgres it is. */
+import type { Desk, Records } from '../actions/index.ts';
+import { claimShelf } from './shelves/claim-shelf.ts';
+import { countShelf } from './shelves/count-shelf.ts';
+import type { Database } from './shelves/database.ts';
+import { markShelf } from './shelves/mark-shelf.ts';
+import { particleShelf } from './shelves/particle-shelf.ts';
+import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
+import { runShelves } from './shelves/run-shelves.ts';
+import { studyShelves } from './shelves/study-shelves.ts';
+
+const desk = (db: Database): Desk => {
+  const particles = particleShelf(db);
+  return {
+    ...studyShelves(db),
+    ...runShelves(db),
+    photos: photoShelf(db),
+    findings: findingShelf(db, particles.add),
+    particles,
+    marks: markShelf(db),
+    counts: countShelf(db),
+    claims: claimShelf(db),
+  };
+};
+
+/** Carries a refused outcome out of a transaction that it undoes. */
+class RolledBack extends Error {
+  readonly outcome: unknown;
+  constructor(outcome: unknown) {
+    super('rolled back');
+    this.outcome = outcome;
+  }
+}
+
+const isRefused = (outcome: unknown): boolean =>
+  typeof outcome === 'object' && outcome !== null && 'ok' in outcome && outcome.ok === false;
+
+export const postgresRecords = (db: Database, close: () => Promise<void>): Records => ({
+  look: (work) => db.transaction((tx) => work(desk(tx)), { accessMode: 'read only' }),
+  change: async <T>(work: (at: Desk) => Promise<T>): Promise<T> => {
+    try {
+      return await db.transaction(async (tx) => {
+        const outcome = await work(desk(tx));
+        if (isRefused(outcome)) throw new RolledBack(outcome);
+        return outcome;
+      });
+    } catch (failure) {
+      if (failure instanceof RolledBack) return failure.outcome as T;
+      throw failure;
+    }
+  },
+  close,
+});

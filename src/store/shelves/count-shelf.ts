@@ -1,0 +1,63 @@
+import { sql } from 'drizzle-orm';
+import type { FilterCount, Look } from '../../actions/index.ts';
+import type { Database } from './database.ts';
+
+/**
+ * Counts for a whole study in one statement. A photo counts through its newest finding; one that was refused or has
+ * no scale was not looked at, and a filter with no photo looked at has no count (null), which is not a count of none.
+ */
+export const countShelf = (db: Database): Look['counts'] => ({
+  ofStudy: async (study, scope) => {
+    const shapes = sql`array[${sql.join(
+      scope.shapes.map((s) => sql`${s}`),
+      sql`, `,
+    )}]::text[]`;
+    const colours = sql`array[${sql.join(
+      scope.colours.map((c) => sql`${c}`),
+      sql`, `,
+    )}]::text[]`;
+    const to = scope.sizeToUm === null ? sql`` : sql`and pa.feret_max_um < ${scope.sizeToUm}`;
+    const answer = await db.execute(sql`
+      with shown as (
+        select p.id as photo, p.filter, p.width_px::float8 * p.height_px as area_px2, n.*
+        from run r
+        join filter fi on fi.run = r.id
+        join photo p on p.filter = fi.id
+        left join lateral (
+          select f.id as finding, f.um_per_px, f.searched_fraction, f.floor_px, f.refusal is not null as refused
+          from finding f where f.photo = p.id order by f.turn desc limit 1
+        ) n on true
+        where r.study = ${study}
+      ), looked as (
+        select filter, count(*)::int as photos,
+          (count(*) filter (where um_per_px is not null and not refused))::int as searched,
+          coalesce(sum(area_px2 * searched_fraction * um_per_px * um_per_px / 1e6) filter (where not refused), 0) as searched_mm2,
+          max(floor_px * um_per_px) filter (where not refused) as floor_um
+        from shown group by filter
+      ), seen as (
+        select s.filter,
+          (count(*) filter (where pa.standing = 'kept'))::int as kept,
+          (count(*) filter (where pa.standing = 'unmarked'))::int as unmarked,
+          (count(*) filter (where pa.standing = 'dropped'))::int as dropped
+        from shown s
+        join particle pa on pa.finding = s.finding
+        where s.um_per_px is not null and not s.refused
+          and pa.standing <> 'replaced'
+          and pa.feret_max_um >= ${scope.sizeFromUm} ${to}
+          and (cardinality(${shapes}) = 0 or pa.shape_now = any(${shapes}))
+          and (cardinality(${colours}) = 0 or pa.colour_now = any(${colours}))
+        group by s.filter
+      )
+      select fi.id as filter, fi.run, coalesce(l.photos, 0) as photos, coalesce(l.searched, 0) as searched,
+        coalesce(l.searched_mm2, 0) as "searchedMm2", l.floor_um as "floorUm",
+        case when coalesce(l.searched, 0) > 0 then coalesce(s.kept, 0) + coalesce(s.unmarked, 0) end as count,
+        coalesce(s.kept, 0) as kept, coalesce(s.unmarked, 0) as unmarked, coalesce(s.dropped, 0) as dropped
+      from run r
+      join filter fi on fi.run = r.id
+      left join looked l on l.filter = fi.id
+      left join seen s on s.filter = fi.id
+      where r.study = ${study}
+      order by r."order", fi.id`);
+    return (answer as unknown as { rows: FilterCount[] }).rows;
+  },
+});

@@ -1,0 +1,72 @@
+import { and, asc, eq } from 'drizzle-orm';
+import type { Desk } from '../../actions/index.ts';
+import type { Deviation } from '../../study/index.ts';
+import * as t from '../schema.ts';
+import { type Database, first } from './database.ts';
+
+const DEVIATION = {
+  id: t.deviation.id,
+  runs: t.deviation.runs,
+  kind: t.deviation.kind,
+  stepKey: t.deviation.stepKey,
+  asDone: t.deviation.asDone,
+  what: t.deviation.what,
+  why: t.deviation.why,
+  at: t.deviation.at,
+  by: t.deviation.by,
+};
+
+/** What was carried out, and with what. */
+export const runShelves = (
+  db: Database,
+): Pick<Desk, 'runs' | 'deviations' | 'fractions' | 'optics' | 'filters'> => ({
+  runs: {
+    add: async (record) => void (await db.insert(t.run).values(record)),
+    get: async (id) => first(await db.select().from(t.run).where(eq(t.run.id, id))),
+    ofStudy: (study) =>
+      db.select().from(t.run).where(eq(t.run.study, study)).orderBy(asc(t.run.order), t.run.id),
+  },
+  deviations: {
+    add: async (record: Deviation) => {
+      const run = first(await db.select().from(t.run).where(eq(t.run.id, record.runs[0]!)));
+      if (!run) throw new Error(`no run ${record.runs[0]}`);
+      await db.insert(t.deviation).values({ ...record, runs: [...record.runs], study: run.study });
+    },
+    get: async (id) => first(await db.select(DEVIATION).from(t.deviation).where(eq(t.deviation.id, id))),
+    ofStudy: (study) =>
+      db
+        .select(DEVIATION)
+        .from(t.deviation)
+        .where(eq(t.deviation.study, study))
+        .orderBy(t.deviation.at, t.deviation.id),
+  },
+  fractions: {
+    add: async (record) => void (await db.insert(t.fraction).values(record)),
+    get: async (id) => first(await db.select().from(t.fraction).where(eq(t.fraction.id, id))),
+    ofStudy: async (study) => {
+      const rows = await db
+        .select({ fraction: t.fraction })
+        .from(t.fraction)
+        .innerJoin(t.run, and(eq(t.run.id, t.fraction.run), eq(t.run.study, study)))
+        .orderBy(t.fraction.id);
+      return rows.map((row) => row.fraction);
+    },
+  },
+  optics: {
+    add: async (record) => void (await db.insert(t.optics).values(record)),
+    get: async (id) => first(await db.select().from(t.optics).where(eq(t.optics.id, id))),
+    ofStudy: (study) => db.select().from(t.optics).where(eq(t.optics.study, study)).orderBy(t.optics.id),
+  },
+  filters: {
+    add: async (record) => void (await db.insert(t.filter).values(record)),
+    get: async (id) => first(await db.select().from(t.filter).where(eq(t.filter.id, id))),
+    ofStudy: async (study) => {
+      const rows = await db
+        .select({ filter: t.filter })
+        .from(t.filter)
+        .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
+        .orderBy(asc(t.run.order), t.filter.id);
+      return rows.map((row) => row.filter);
+    },
+  },
+});

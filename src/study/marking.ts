@@ -1,0 +1,80 @@
+/** Where a particle stands after the marks on it. Marks are only added; this is their sum. */
+import type { ParticleId, ParticleRecord } from './records/found.ts';
+import type { Mark, MarkId } from './records/mark.ts';
+
+export type Standing = Pick<ParticleRecord, 'standing' | 'shapeNow' | 'colourNow'>;
+
+/** The marks that count: those that no counting mark undoes. An undoing can itself be undone. Order: oldest first. */
+export function marksInForce(marks: readonly Mark[]): readonly Mark[] {
+  const undone = new Set<MarkId>();
+  const inForce: Mark[] = [];
+  // From the newest back: whatever undoes a mark is newer than it.
+  for (const mark of [...marks].reverse()) {
+    if (undone.has(mark.id)) continue;
+    if (mark.decision.kind === 'undo') undone.add(mark.decision.undoes);
+    inForce.push(mark);
+  }
+  return inForce.reverse();
+}
+
+/**
+ * Keep and drop, class and colour: the last in force holds. A split, merge or redraw in force replaces the particle by
+ * what it drew; a drawn particle whose mark was undone is itself replaced (it gave way to what was there before).
+ * `marks` are those that touch the particle, oldest first; `around` holds the mark that drew it, and its undoing.
+ */
+export function standingAfter(
+  particle: Pick<ParticleRecord, 'id' | 'shape' | 'colour' | 'drawnBy'>,
+  marks: readonly Mark[],
+  around: readonly Mark[] = [],
+): Standing {
+  let { shape: shapeNow, colour: colourNow } = particle;
+  let standing: Standing['standing'] = particle.drawnBy === null ? 'unmarked' : 'kept';
+  let replaced = false;
+  for (const mark of marksInForce(marks)) {
+    const { decision } = mark;
+    if (decision.kind === 'keep') standing = 'kept';
+    else if (decision.kind === 'drop') standing = 'dropped';
+    else if (decision.kind === 'class') shapeNow = decision.shape;
+    else if (decision.kind === 'colour') colourNow = decision.colour;
+    else if (decision.kind !== 'undo') replaced = true;
+  }
+  if (particle.drawnBy !== null) {
+    const drawing = marksInForce(around).some((mark) => mark.id === particle.drawnBy);
+    replaced ||= !drawing;
+  }
+  return { standing: replaced ? 'replaced' : standing, shapeNow, colourNow };
+}
+
+/** Marks by every particle that they touch, so that a whole photograph is summed in one pass. */
+export function marksByParticle(marks: readonly Mark[]): ReadonlyMap<ParticleId, readonly Mark[]> {
+  const touching = new Map<ParticleId, Mark[]>();
+  for (const mark of marks) {
+    for (const particle of mark.particles) {
+      const there = touching.get(particle);
+      if (there) there.push(mark);
+      else touching.set(particle, [mark]);
+    }
+  }
+  return touching;
+}
+
+/** The mark that an undo takes back: the newest in force that is no undo. Give marks newest first. */
+export function toUndo(newestFirst: readonly Mark[]): Mark | null {
+  const inForce = [...marksInForce([...newestFirst].reverse())].reverse();
+  return inForce.find((mark) => mark.decision.kind !== 'undo') ?? null;
+}
+
+/**
+ * The undo that a redo takes back: the newest undo in force of a plain mark, unless a new decision came after it.
+ * Give marks newest first.
+ */
+export function toRedo(newestFirst: readonly Mark[]): Mark | null {
+  const byId = new Map(newestFirst.map((mark) => [mark.id, mark]));
+  for (const mark of [...marksInForce([...newestFirst].reverse())].reverse()) {
+    // A new decision closes the way back to what was undone before it.
+    if (mark.decision.kind !== 'undo') return null;
+    // An undo of an undo is a redo already made; further ones may follow it.
+    if (byId.get(mark.decision.undoes)?.decision.kind !== 'undo') return mark;
+  }
+  return null;
+}

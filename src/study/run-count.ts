@@ -1,0 +1,97 @@
+/**
+ * What a run counts: the particles on its filters, and what share of its liquid and of its filters they stand for.
+ * Three zeros stay three: a count of 0 is none seen; null is not looked; sizes below the floor could not have been seen.
+ */
+import type { Filter, FilterId } from './records/filter.ts';
+import type { Run, RunFraction } from './records/run.ts';
+
+/** What was looked at and found on one filter; count is null where nothing was searched. */
+export interface FilterSeen {
+  readonly filter: FilterId;
+  readonly photos: number;
+  readonly searched: number;
+  readonly searchedMm2: number;
+  readonly floorUm: number | null;
+  readonly count: number | null;
+  readonly kept: number;
+  readonly unmarked: number;
+  readonly dropped: number;
+}
+
+export interface RunCount {
+  readonly run: Run;
+  /** Kept and not yet marked, in scope, on all filters looked at; null: not looked. */
+  readonly count: number | null;
+  readonly kept: number;
+  readonly unmarked: number;
+  readonly dropped: number;
+  /** Share of the run's liquid whose filters were looked at; null: nobody recorded the liquid, or nothing was looked at. */
+  readonly passed: number | null;
+  /** Share of the area of those filters that was searched; null: not looked. */
+  readonly examined: number | null;
+  /** Below this size nothing could have been seen on at least one of its filters. */
+  readonly floorUm: number | null;
+  /** More was searched than there is: photographs overlap, and pieces may be counted twice. */
+  readonly overlap: boolean;
+}
+
+const discMm2 = (filter: Filter): number => (Math.PI / 4) * filter.effectiveDiameterMm ** 2;
+const sum = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0);
+
+/** Photographs of one disc may overhang it and each other a little; common practice, no source. */
+const OVERLAP = 1.05;
+
+export function countRun(
+  run: Run,
+  filters: readonly Filter[],
+  seen: ReadonlyMap<FilterId, FilterSeen>,
+  fractions: readonly RunFraction[],
+): RunCount {
+  const looked = filters.filter((filter) => (seen.get(filter.id)?.searched ?? 0) > 0);
+  const of = (field: 'kept' | 'unmarked' | 'dropped') =>
+    sum(looked.map((filter) => seen.get(filter.id)![field]));
+  const floors = looked.flatMap((filter) => seen.get(filter.id)!.floorUm ?? []);
+  // A filter that names its liquid and was not looked at takes that liquid out of what passed; one that names none
+  // shares the liquid, so that its area counts as not searched.
+  const sharing = filters.filter((filter) => looked.includes(filter) || filter.fraction === null);
+  const areas = sharing.map(discMm2);
+  const searched = sharing.map((filter) => {
+    if (!looked.includes(filter)) return 0;
+    const disc = discMm2(filter);
+    return filter.examinedStated === null
+      ? Math.min(disc, seen.get(filter.id)!.searchedMm2)
+      : filter.examinedStated * disc;
+  });
+  const anyLooked = looked.length > 0;
+  return {
+    run,
+    count: anyLooked ? sum(looked.map((filter) => seen.get(filter.id)!.count ?? 0)) : null,
+    kept: of('kept'),
+    unmarked: of('unmarked'),
+    dropped: of('dropped'),
+    passed: anyLooked ? passedShare(filters, looked, fractions) : null,
+    examined: anyLooked ? Math.min(1, sum(searched) / sum(areas)) : null,
+    floorUm: floors.length > 0 ? Math.max(...floors) : null,
+    overlap: looked.some((filter) => {
+      const what = seen.get(filter.id)!;
+      return what.searched > 1 && what.searchedMm2 > OVERLAP * discMm2(filter);
+    }),
+  };
+}
+
+/** Volume that went through filters looked at, of all that the run split into. Rinses count only where they were filtered. */
+function passedShare(
+  filters: readonly Filter[],
+  looked: readonly Filter[],
+  fractions: readonly RunFraction[],
+): number | null {
+  const named = new Set(filters.map((filter) => filter.fraction).filter((id) => id !== null));
+  const namedLooked = new Set(looked.map((filter) => filter.fraction).filter((id) => id !== null));
+  const shared = looked.some((filter) => filter.fraction === null);
+  const through = fractions.filter((fraction) =>
+    named.has(fraction.id) ? namedLooked.has(fraction.id) : shared && fraction.kind === 'passed',
+  );
+  const whole = fractions.filter((fraction) => fraction.kind !== 'rinse' || named.has(fraction.id));
+  const total = sum(whole.map((fraction) => fraction.volumeMl));
+  return total > 0 ? sum(through.map((fraction) => fraction.volumeMl)) / total : null;
+}
