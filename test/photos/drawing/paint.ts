@@ -78,7 +78,10 @@ export function paintBody(
         for (const plane of rgb) plane[at] = plane[at]! * loss;
       }
       if (s <= 0) continue;
-      const thick = body.ball ? domed(depth[i]! / scale) : Math.min(1, 0.35 + (0.65 * depth[i]!) / body.rim);
+      // Even the rim of a ball is met by light twice: it never fades to nothing.
+      const thick = body.ball
+        ? 0.45 + 0.55 * domed(depth[i]! / scale)
+        : Math.min(1, 0.35 + (0.65 * depth[i]!) / body.rim);
       const gx = (tall(depth[i + 1]!, body, scale) - tall(depth[i - 1]!, body, scale)) / 2;
       const gy = (tall(depth[i + w]!, body, scale) - tall(depth[i - w]!, body, scale)) / 2;
       const facing = -(gx * lamp[0] + gy * lamp[1]);
