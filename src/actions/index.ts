@@ -1,2 +1,15 @@
+export * from './add-person.ts';
+export * from './add-specimen.ts';
+export * from './count-runs.ts';
+export * from './create-study.ts';
+export * from './find-on-photo.ts';
+export * from './import-photo.ts';
 export * from './ledgers.ts';
+export { type Marked, markParticles } from './mark-particles.ts';
 export * from './ports.ts';
+export * from './record-at-the-bench.ts';
+export * from './record-run.ts';
+export * from './snapshot-claim.ts';
+export * from './standing.ts';
+export * from './undo.ts';
+export * from './write-procedure.ts';

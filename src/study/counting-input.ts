@@ -15,7 +15,7 @@ export interface InputNote {
     | 'no-matching-control'
     | 'no-recovery'
     | 'sizes-cut'
-    | 'kept-remainder';
+    | 'control-does-not-match';
   readonly message: string;
   readonly place: 'question' | 'procedure' | 'runs' | 'filters' | 'evidence';
   readonly run: string | null;
