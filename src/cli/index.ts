@@ -1,1 +1,2 @@
-export {};
+export { runCommand } from './command.ts';
+export type { CommandTools, PhotoSearch, Terminal } from './tools.ts';

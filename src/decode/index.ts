@@ -1,4 +1,5 @@
 export { decodePhoto, verifyPhoto } from './decode-photo.ts';
+export { drawOutlines } from './draw-outlines.ts';
 export { type FindingCrew, findingCrew } from './finding-crew.ts';
 export { type PhotoHead, readHead } from './photo-head.ts';
 export type { PhotoRefusal, PhotoRefusalWhy } from './photo-refusal.ts';

@@ -1,0 +1,71 @@
+import { Command, CommanderError, Option } from 'commander';
+import { readMicrometres } from '../units/index.ts';
+import { option, STATUS, type Status } from './misuse.ts';
+import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
+import type { CommandTools, Terminal } from './tools.ts';
+
+/**
+ * Runs one command line (without node and script) and gives its exit status: 0 done, 1 refused with reasons, 2 misuse.
+ * A machine failure is caught here, once, and told in one line.
+ */
+export async function runCommand(
+  words: readonly string[],
+  tools: CommandTools,
+  terminal: Terminal,
+): Promise<Status> {
+  let status: Status = STATUS.done;
+  const program = new Command('retentate')
+    .description('What the filter keeps, and what may be claimed from it.')
+    .version(tools.version)
+    .exitOverride()
+    .showHelpAfterError('Add --help to see how it is written.')
+    .configureOutput({ writeOut: terminal.out, writeErr: terminal.err });
+  const ends = (work: Promise<Status>): Promise<void> =>
+    work.then((s) => {
+      status = s;
+    });
+
+  program
+    .command('find')
+    .description('particles on photographs, measured')
+    .argument(
+      '<photo...>',
+      'photographs (JPEG, PNG, TIFF) or folders of them; write ./-a.jpg for a name that begins with a dash',
+    )
+    .addOption(
+      new Option('--pitch <length>', 'distance of the printed grid lines, such as 3.1mm')
+        .argParser(option(readPitch))
+        .conflicts('scale'),
+    )
+    .addOption(
+      new Option('--scale <length/px>', 'scale of the photographs, such as 4.2um/px').argParser(
+        option(readScale),
+      ),
+    )
+    .option(
+      '--smallest <length>',
+      'smallest piece to report (maximum Feret diameter)',
+      option(readMicrometres),
+    )
+    .option(
+      '--false-finds <number>',
+      'false finds on a blank photograph that are acceptable, on average',
+      option(readFalseFinds),
+      0.5,
+    )
+    .option('--out <folder>', 'write outlined pictures and particles there')
+    .option('--json', 'one JSON object a photograph, one a line')
+    .action(async (photos: string[], options) => {
+      const { find } = await import('./find.ts');
+      await ends(find(photos, options, terminal, () => tools.photoSearch()));
+    });
+
+  try {
+    await program.parseAsync([...words], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? STATUS.done : STATUS.misuse;
+    terminal.err(`The machine failed: ${error instanceof Error ? error.message : String(error)}\n`);
+    return STATUS.refused;
+  }
+}

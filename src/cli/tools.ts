@@ -1,0 +1,32 @@
+import type { Finding, FindWish } from '../science/imaging/finding.ts';
+import type { Outcome } from '../units/index.ts';
+
+/** Where a command writes and how it is interrupted. Results go to `out`, everything about the work to `err`. */
+export interface Terminal {
+  out(text: string): void;
+  err(text: string): void;
+  /** Whether a person watches `err`: only then is a progress bar drawn. */
+  readonly watched: boolean;
+  /** Aborted by Ctrl-C. */
+  readonly signal: AbortSignal;
+}
+
+/** Decoding and finding as the commands need them; main brings them in, and only when a command asks. */
+export interface PhotoSearch {
+  search(
+    order: { readonly path: string; readonly name: string; readonly wish: FindWish },
+    progress: (share: number) => void,
+    signal: AbortSignal,
+  ): Promise<Outcome<{ readonly finding: Finding; readonly widthPx: number; readonly heightPx: number }>>;
+  /** SHA-256 of the file's bytes; null where it cannot be read. */
+  sha256(path: string): Promise<string | null>;
+  /** Writes the photograph with its particles outlined, as JPEG. */
+  outline(path: string, finding: Finding, into: string): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** What main lends to the commands. Each is fetched when it is first needed, so that `--help` stays quick. */
+export interface CommandTools {
+  readonly version: string;
+  photoSearch(): Promise<PhotoSearch>;
+}
