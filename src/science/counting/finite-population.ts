@@ -46,7 +46,8 @@ export function allPassedFewest(tested: number, pieces: number, confidence: numb
     throw new RangeError(`tested: from 1 to ${pieces} is needed, given ${tested}`);
   }
   return firstWhole(
-    (marked) => Math.exp(lnHypergeometric(tested, pieces, marked, tested)) > 1 - confidence,
+    (marked) =>
+      marked >= pieces || Math.exp(lnHypergeometric(tested, pieces, marked, tested)) > 1 - confidence,
     tested,
   );
 }

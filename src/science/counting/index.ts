@@ -1,3 +1,4 @@
+export * from './agreement.ts';
 export * from './binomial-interval.ts';
 export * from './blank-limits.ts';
 export * from './counting-input.ts';
@@ -7,6 +8,7 @@ export * from './detectable-count.ts';
 export * from './dispersion.ts';
 export * from './exact-threshold.ts';
 export * from './finite-population.ts';
+export * from './imperfect-test.ts';
 export * from './interval.ts';
 export * from './judge.ts';
 export * from './judgement.ts';
@@ -16,3 +18,4 @@ export * from './one-sigma-limits.ts';
 export * from './permutation.ts';
 export * from './poisson-interval.ts';
 export * from './two-counts.ts';
+export * from './two-scorers.ts';
