@@ -1,14 +1,6 @@
 /** Contract `retentate/claim/1`: the strongest sentence that the evidence allows, with its number. */
 import { z } from 'zod';
-
-export const CLAIM_STATES = [
-  'cannot-be-judged',
-  'not-measured',
-  'not-detected',
-  'not-distinguishable',
-  'detected-not-quantified',
-  'quantified',
-] as const;
+import { CLAIM_STATES, IDENTIFIED_BY } from '../study/index.ts';
 
 export const IntervalJson = z
   .object({ value: z.number(), lower: z.number(), upper: z.number(), confidence: z.number().gt(0).lt(1) })
@@ -18,8 +10,12 @@ export const ClaimJson = z
   .object({
     format: z.literal('retentate/claim/1'),
     state: z.enum(CLAIM_STATES),
-    identified_by: z.enum(['by-eye', 'melts', 'polymer']),
+    identified_by: z.enum(IDENTIFIED_BY),
     attributed: z.boolean(),
+    above_background: z
+      .boolean()
+      .nullable()
+      .describe('What the primary test decides; null where nothing can be judged.'),
     net_per_gram: IntervalJson.nullable().describe('Null where nothing can be judged; the reasons say why.'),
     upper_limit_per_gram: z.number().nullable(),
     background: z.record(z.string(), z.unknown()),

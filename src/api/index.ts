@@ -1,4 +1,5 @@
 export * from './claim.ts';
+export * from './claim-json.ts';
 export * from './finding-json.ts';
 export * from './laboratory.ts';
 export * from './marks.ts';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { CLAIM_STATES } from './claim.ts';
+import { CLAIM_STATES } from '../study/index.ts';
 
 export const LaboratoryJson = z
   .object({

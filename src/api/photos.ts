@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import { CONTROL_KINDS } from '../study/index.ts';
 import { ParticleJson, ScaleJson } from './particles.ts';
 import { RefusalJson } from './refusal.ts';
-import { CONTROL_KINDS, CountJson } from './runs.ts';
+import { CountJson } from './runs.ts';
 
 /** Pyramid of square JPEG tiles. Level 0 is one tile; the last level is the full size. */
 export const TilesJson = z

@@ -1,15 +1,5 @@
 import { z } from 'zod';
-
-export const CONTROL_KINDS = [
-  'reagent-blank',
-  'procedural-blank',
-  'matrix-blank',
-  'act-control',
-  'air-control',
-  'filter-blank',
-  'spiked-run',
-  'known-material',
-] as const;
+import { CONTROL_KINDS } from '../study/index.ts';
 
 /**
  * A count is three different things, never one: `counted` (with its number, which may be none seen),

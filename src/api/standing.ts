@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import { CONTROL_KINDS } from '../study/index.ts';
 import { ClaimJson } from './claim.ts';
-import { CONTROL_KINDS, CountJson } from './runs.ts';
+import { CountJson } from './runs.ts';
 
 export const PLACES = ['question', 'procedure', 'runs', 'filters', 'evidence', 'claim'] as const;
 

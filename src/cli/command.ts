@@ -4,6 +4,9 @@ import { option, STATUS, type Status } from './misuse.ts';
 import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
 import type { CommandTools, Terminal } from './tools.ts';
 
+/** An option that may be given several times. */
+const several = (text: string, before: readonly string[] = []): readonly string[] => [...before, text];
+
 /**
  * Runs one command line (without node and script) and gives its exit status: 0 done, 1 refused with reasons, 2 misuse.
  * A machine failure is caught here, once, and told in one line.
@@ -58,6 +61,29 @@ export async function runCommand(
     .action(async (photos: string[], options) => {
       const { find } = await import('./find.ts');
       await ends(find(photos, options, terminal, () => tools.photoSearch()));
+    });
+
+  program
+    .command('claim')
+    .description('a claim from counts alone')
+    .requiredOption(
+      '--portion <mass:count>',
+      'a portion of the product and its count, such as 1.02g:14; once for each',
+      several,
+    )
+    .option('--blank <count>', 'particles on one matching control; once for each', several, [])
+    .option('--passed <share>', 'share of the liquid that passed the filter', '1')
+    .option('--examined <share>', 'share of the filter that was examined', '1')
+    .option('--recovery <found/added>', 'known pieces found again, such as 45/50')
+    .option(
+      '--drill <kept/shown,kept/shown>',
+      'true and natural pieces kept by the scorer, such as 18/20,2/30',
+    )
+    .option('--confidence <share>', 'confidence of intervals and decision', '0.95')
+    .option('--json', 'one JSON object')
+    .action(async (options) => {
+      const { claim } = await import('./claim.ts');
+      status = claim(options, terminal);
     });
 
   try {

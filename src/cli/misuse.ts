@@ -13,9 +13,3 @@ export function option<T>(read: (text: string) => Outcome<T>): (text: string) =>
     return outcome.value;
   };
 }
-
-/** The same for options that may be given several times. */
-export function options<T>(read: (text: string) => Outcome<T>): (text: string, before?: T[]) => T[] {
-  const one = option(read);
-  return (text, before = []) => [...before, one(text)];
-}
