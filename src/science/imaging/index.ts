@@ -1,0 +1,7 @@
+/** The entrance of imaging: particles on photographs of filters, found and measured. */
+export { type Lab, labAgainst, nameColour } from './colour-name.ts';
+export { countingSquare } from './counting-square.ts';
+export { calipers, convexHull, measureOutline, type OutlineMeasures } from './feret.ts';
+export { classicalFinder } from './find.ts';
+export * from './finding.ts';
+export { frameWeight } from './frame-weight.ts';

@@ -1,0 +1,135 @@
+/**
+ * A photograph against its own membrane: each channel divided by the membrane's, so that light, vignetting and colour
+ * cast are gone, then lightness (0 is the membrane, −1 black) and two opponent channels (0 is the membrane's hue).
+ * The quotient of sRGB-coded values is used: a factor of light stays a factor under a power law, and the coding keeps
+ * noise nearly even.
+ */
+import { PRINT } from './background.ts';
+import type { Picture } from './finding.ts';
+import { type PrintModel, zoneRow } from './print-model.ts';
+import { fieldRow, type TileField } from './tile-field.ts';
+
+/** Weights of red, green and blue in lightness, near those of luminance with less of blue's noise. */
+export const WEIGHTS = [0.3, 0.55, 0.15] as const;
+
+export function opponent(
+  r: number,
+  g: number,
+  b: number,
+): [lightness: number, redGreen: number, blueYellow: number] {
+  return [WEIGHTS[0] * r + WEIGHTS[1] * g + WEIGHTS[2] * b - 1, r - g, b - 0.5 * (r + g)];
+}
+
+/** Rows of a photograph that are at hand. */
+export interface PhotoRows {
+  readonly picture: Picture;
+  /** Row of the photograph that is row 0 of `picture`. */
+  readonly top: number;
+}
+
+export interface OpponentPlanes {
+  readonly width: number;
+  readonly height: number;
+  readonly lightness: Float32Array;
+  /** Empty for a grey picture. */
+  readonly redGreen: Float32Array;
+  readonly blueYellow: Float32Array;
+  /** 1 where a printed line may lie. */
+  readonly zone: Uint8Array;
+}
+
+/** What is off the mixture of membrane and ink, and how deep in the ink the pixel is (0 membrane, 1 ink). */
+export function offPrint(print: PrintModel, r: number, g: number, b: number): [number, number, number] {
+  const [i, j, k] = print.ink;
+  const size = i * i + j * j + k * k;
+  const depth = ((r - 1) * i + (g - 1) * j + (b - 1) * k) / size;
+  const explained = Math.max(0, Math.min(print.deepest, depth));
+  return [r - explained * i, g - explained * j, b - explained * k];
+}
+
+/**
+ * Planes of the rectangle from (x0, y0); beyond the photograph its border is repeated.
+ * With `ease` the pixels of the print's zone hold only what the print does not explain, divided by how much more the
+ * zone varies (lightness, colour): then one noise serves both. Null leaves the print in.
+ */
+export function opponentPlanes(
+  rows: PhotoRows,
+  background: readonly TileField[],
+  print: PrintModel | null,
+  x0: number,
+  y0: number,
+  width: number,
+  height: number,
+  ease: readonly [lightness: number, colour: number] | null,
+): OpponentPlanes {
+  const { picture } = rows;
+  const { channels, data } = picture;
+  const n = width * height;
+  const lightness = new Float32Array(n);
+  const colour = channels === 3 ? n : 0;
+  const redGreen = new Float32Array(colour);
+  const blueYellow = new Float32Array(colour);
+  const zone = new Uint8Array(print ? n : 0);
+  const zoned = new Uint8Array(width);
+  const back = background.map(() => new Float32Array(width));
+  const left = Math.max(0, -x0);
+  const right = Math.min(width, picture.width - x0);
+  const [wr, wg, wb] = WEIGHTS;
+  for (let y = 0; y < height; y++) {
+    const py = Math.min(rows.top + picture.height - 1, Math.max(rows.top, y0 + y));
+    const o = y * width;
+    let i = ((py - rows.top) * picture.width + x0 + left) * channels;
+    for (let c = 0; c < channels; c++) {
+      fieldRow(background[c]!, py, x0 + left, 1, right - left, back[c]!);
+      const line = back[c]!;
+      for (let x = 0; x < right - left; x++) line[x] = 1 / (line[x]! * picture.full);
+    }
+    if (channels === 3) {
+      const [br, bg, bb] = back as [Float32Array, Float32Array, Float32Array];
+      for (let x = left, k = 0; x < right; x++, k++, i += 3) {
+        const r = data[i]! * br[k]!;
+        const g = data[i + 1]! * bg[k]!;
+        const b = data[i + 2]! * bb[k]!;
+        lightness[o + x] = wr * r + wg * g + wb * b - 1;
+        redGreen[o + x] = r - g;
+        blueYellow[o + x] = b - 0.5 * (r + g);
+      }
+    } else {
+      const only = back[0]!;
+      for (let x = left, k = 0; x < right; x++, k++, i++) lightness[o + x] = data[i]! * only[k]! - 1;
+    }
+    if (
+      print &&
+      right > left &&
+      zoneRow(print.lattice, print.halfZone, py, x0 + left, 1, right - left, zoned)
+    ) {
+      for (let x = left; x < right; x++) {
+        if (!zoned[x - left]) continue;
+        zone[o + x] = PRINT;
+        if (!ease) continue;
+        const [el, ec] = ease;
+        if (channels === 3) {
+          const j = ((py - rows.top) * picture.width + x0 + x) * 3;
+          const k = x - left;
+          const [r, g, b] = offPrint(
+            print,
+            data[j]! * back[0]![k]!,
+            data[j + 1]! * back[1]![k]!,
+            data[j + 2]! * back[2]![k]!,
+          );
+          lightness[o + x] = (wr * r + wg * g + wb * b - 1) / el;
+          redGreen[o + x] = (r - g) / ec;
+          blueYellow[o + x] = (b - 0.5 * (r + g)) / ec;
+        } else {
+          const v = lightness[o + x]! + 1;
+          lightness[o + x] = (offPrint(print, v, v, v)[0] - 1) / el;
+        }
+      }
+    }
+    for (const p of colour ? [lightness, redGreen, blueYellow] : [lightness]) {
+      for (let x = 0; x < left; x++) p[o + x] = p[o + left]!;
+      for (let x = right; x < width; x++) p[o + x] = p[o + right - 1]!;
+    }
+  }
+  return { width, height, lightness, redGreen, blueYellow, zone };
+}

@@ -1,0 +1,137 @@
+/**
+ * How much empty membrane itself varies at each place and each smoothing level: grain, sensor noise, compression.
+ * Detection is in these units, so a coarse membrane raises its own threshold.
+ */
+
+import { offPrint, opponent } from './lightness.ts';
+import { type PrintModel, zoneRow } from './print-model.ts';
+import { medianInPlace, quantileOfSorted, tailedSpread } from './robust.ts';
+import type { FilterEdge } from './scale/edge.ts';
+import { insideFilter } from './scale/edge.ts';
+import { LEVELS, type Survey } from './survey.ts';
+import { fieldAt, type TileField } from './tile-field.ts';
+
+const CELL = 256;
+
+/** Standard deviations of one level: lightness and the two opponent channels, as parts of the membrane's white. */
+export interface LevelNoise {
+  readonly lightness: TileField;
+  /** Null for a grey picture. */
+  readonly redGreen: TileField | null;
+  readonly blueYellow: TileField | null;
+  /** How many times as much the print's zone varies, in lightness and in colour, once the print is taken out. */
+  readonly onPrint: readonly [lightness: number, colour: number];
+}
+
+/**
+ * Compressed photographs hold colour in steps of a code over whole blocks: most places are alike, some are one step off.
+ * Nothing averages that away, so the noise of colour never counts as less than this many codes.
+ */
+const COLOUR_CODES = 0.85;
+
+/** Cells with few samples take the value of the whole photograph, the others lean on it by its weight of 60 samples. */
+function cellSpread(
+  survey: Survey,
+  x: Float32Array,
+  y: Float32Array,
+  value: Float32Array,
+  n: number,
+  least: number,
+): TileField {
+  const columns = Math.max(1, Math.round(survey.width / CELL));
+  const rows = Math.max(1, Math.round(survey.height / CELL));
+  const cell = Math.max(survey.width / columns, survey.height / rows);
+  const whole = n > 0 ? tailedSpread(value.slice(0, n)) : 0;
+  const floor = Math.max(least, whole * 0.25);
+  const groups: number[][] = Array.from({ length: columns * rows }, () => []);
+  for (let k = 0; k < n; k++) {
+    const i = Math.min(columns - 1, Math.floor(x[k]! / cell));
+    const j = Math.min(rows - 1, Math.floor(y[k]! / cell));
+    groups[j * columns + i]!.push(value[k]!);
+  }
+  const raw = groups.map((g) => {
+    const own = g.length >= 8 ? tailedSpread(Float32Array.from(g)) : whole;
+    return Math.sqrt((own * own * g.length + whole * whole * 60) / (g.length + 60));
+  });
+  const values = new Float32Array(columns * rows);
+  const near = new Float64Array(9);
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < columns; i++) {
+      let m = 0;
+      for (let b = Math.max(0, j - 1); b <= Math.min(rows - 1, j + 1); b++) {
+        for (let a = Math.max(0, i - 1); a <= Math.min(columns - 1, i + 1); a++)
+          near[m++] = raw[b * columns + a]!;
+      }
+      values[j * columns + i] = Math.max(floor, medianInPlace(near, m));
+    }
+  }
+  return { cell, columns, rows, values };
+}
+
+/** Spread of what the print leaves, by its outer twentieth: rough rims of ink are few and far off. */
+function zoneSpread(values: number[]): number {
+  const off = Float32Array.from(values, Math.abs).sort();
+  return quantileOfSorted(off, off.length, 0.93) / 1.81;
+}
+
+export function localNoise(
+  survey: Survey,
+  background: readonly TileField[],
+  print: PrintModel | null,
+  edge: FilterEdge | null,
+): LevelNoise[] {
+  const { channels } = survey;
+  const one = new Uint8Array(1);
+  const levels: LevelNoise[] = Array.from({ length: LEVELS }, (_, k) => {
+    const code = 1 / Math.min(1023, survey.full);
+    const floor = 0.25 * code;
+    const s = survey.samples[k]!;
+    const count = s.x.length;
+    const x = new Float32Array(count);
+    const y = new Float32Array(count);
+    const l = new Float32Array(count);
+    const a = new Float32Array(count);
+    const b = new Float32Array(count);
+    const reach = 1.5 * 2 ** k;
+    const zoneL: number[] = [];
+    const zoneA: number[] = [];
+    const zoneB: number[] = [];
+    let n = 0;
+    for (let i = 0; i < count; i++) {
+      const px = s.x[i]! - 0.5;
+      const py = s.y[i]! - 0.5;
+      const near = print !== null && zoneRow(print.lattice, print.halfZone + reach, py, px, 1, 1, one);
+      if (near && !zoneRow(print.lattice, print.halfZone, py, px, 1, 1, one)) continue;
+      if (edge && !insideFilter(edge, s.x[i]!, s.y[i]!)) continue;
+      const at = (c: number) =>
+        s.values[channels * i + Math.min(c, channels - 1)]! /
+        fieldAt(background[Math.min(c, channels - 1)]!, px, py);
+      if (near) {
+        if (k > 1) continue;
+        const q = opponent(...offPrint(print, at(0), at(1), at(2)));
+        zoneL.push(q[0]);
+        zoneA.push(q[1]);
+        zoneB.push(q[2]);
+        continue;
+      }
+      x[n] = px;
+      y[n] = py;
+      const q = opponent(at(0), at(1), at(2));
+      l[n] = q[0];
+      a[n] = q[1];
+      b[n] = q[2];
+      n++;
+    }
+    const colour = channels === 3;
+    const ratio = (zone: number[], v: Float32Array) =>
+      zone.length < 30 || n < 30 ? 1 : zoneSpread(zone) / Math.max(floor, tailedSpread(v.slice(0, n)));
+    return {
+      lightness: cellSpread(survey, x, y, l, n, floor),
+      redGreen: colour ? cellSpread(survey, x, y, a, n, COLOUR_CODES * code) : null,
+      blueYellow: colour ? cellSpread(survey, x, y, b, n, COLOUR_CODES * code) : null,
+      onPrint: [Math.max(1, ratio(zoneL, l)), colour ? Math.max(1, ratio(zoneA, a), ratio(zoneB, b)) : 1],
+    };
+  });
+  // The zone is too narrow for wide windows: their ratio is that of the second level.
+  return levels.map((level, k) => (k > 1 ? { ...level, onPrint: levels[1]!.onPrint } : level));
+}

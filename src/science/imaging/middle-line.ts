@@ -1,0 +1,107 @@
+/** The middle line of a thin shape: thinned to one pixel, followed end to end, smoothed, measured. */
+import type { Point } from './finding.ts';
+
+/**
+ * Thins a mask to lines one pixel wide. Source of the method: Zhang and Suen, Commun. ACM 27 (1984) 236–239.
+ */
+export function thin(mask: Uint8Array, width: number, height: number): Uint8Array {
+  const m = Uint8Array.from(mask);
+  // A rim of nothing keeps the neighbourhood inside the window.
+  for (let x = 0; x < width; x++) m[x] = m[(height - 1) * width + x] = 0;
+  for (let y = 0; y < height; y++) m[y * width] = m[y * width + width - 1] = 0;
+  let live: number[] = [];
+  for (let i = 0; i < m.length; i++) if (m[i]) live.push(i);
+  const around = [-width, -width + 1, 1, width + 1, width, width - 1, -1, -width - 1];
+  for (let changed = true; changed; ) {
+    changed = false;
+    for (let phase = 0; phase < 2; phase++) {
+      const gone: number[] = [];
+      for (const i of live) {
+        const p = around.map((d) => m[i + d]!);
+        let n = 0;
+        let turns = 0;
+        for (let k = 0; k < 8; k++) {
+          n += p[k]!;
+          if (!p[k] && p[(k + 1) % 8]) turns++;
+        }
+        if (n < 2 || n > 6 || turns !== 1) continue;
+        const [north, , east, , south, , west] = p as number[];
+        const first = phase === 0 ? north! * east! * south! : north! * east! * west!;
+        const second = phase === 0 ? east! * south! * west! : north! * south! * west!;
+        if (first === 0 && second === 0) gone.push(i);
+      }
+      for (const i of gone) m[i] = 0;
+      if (gone.length) {
+        changed = true;
+        live = live.filter((i) => m[i]);
+      }
+    }
+  }
+  return m;
+}
+
+/** Longest way along a thinned shape, as pixel indices from end to end. */
+export function longestWay(line: Uint8Array, width: number, height: number): number[] {
+  let start = -1;
+  for (let i = 0; i < line.length && start < 0; i++) if (line[i]) start = i;
+  if (start < 0) return [];
+  const far = farthest(line, width, height, start);
+  const back = farthest(line, width, height, far.at);
+  const way: number[] = [];
+  for (let i = back.at; i >= 0; i = back.from.get(i) ?? -1) way.push(i);
+  return way;
+}
+
+function farthest(line: Uint8Array, width: number, height: number, start: number) {
+  const distance = new Map<number, number>([[start, 0]]);
+  const from = new Map<number, number>();
+  // Steps are 1 or √2: a queue in order of distance by buckets of half a pixel is exact enough and stays linear.
+  const buckets: number[][] = [[start]];
+  let at = start;
+  for (let b = 0; b < buckets.length; b++) {
+    for (const i of buckets[b] ?? []) {
+      const d = distance.get(i)!;
+      if (Math.floor(2 * d) !== b) continue;
+      if (d > distance.get(at)!) at = i;
+      const x = i % width;
+      const y = (i - x) / width;
+      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
+        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
+          const k = v * width + u;
+          if (!line[k] || k === i) continue;
+          const to = d + (u !== x && v !== y ? Math.SQRT2 : 1);
+          if (to < (distance.get(k) ?? Number.POSITIVE_INFINITY) - 1e-9) {
+            distance.set(k, to);
+            from.set(k, i);
+            const bucket = Math.floor(2 * to);
+            while (buckets.length <= bucket) buckets.push([]);
+            buckets[bucket]!.push(k);
+          }
+        }
+      }
+    }
+  }
+  return { at, from };
+}
+
+/** Pixel steps to a smooth line: means over ± half pixels, the ends kept. */
+export function smoothWay(way: readonly Point[], half: number): Point[] {
+  const n = way.length;
+  return way.map((_, i) => {
+    const r = Math.min(half, i, n - 1 - i);
+    let x = 0;
+    let y = 0;
+    for (let k = i - r; k <= i + r; k++) {
+      x += way[k]![0];
+      y += way[k]![1];
+    }
+    return [x / (2 * r + 1), y / (2 * r + 1)] as const;
+  });
+}
+
+export function wayLength(way: readonly Point[]): number {
+  let sum = 0;
+  for (let i = 1; i < way.length; i++)
+    sum += Math.hypot(way[i]![0] - way[i - 1]![0], way[i]![1] - way[i - 1]![1]);
+  return sum;
+}

@@ -1,0 +1,158 @@
+/**
+ * Outlines between pixels: the line on which a smooth field crosses a level, by linear interpolation on the squares of
+ * four pixel middles. Areas and perimeters from it carry no staircase.
+ */
+import type { Point } from './finding.ts';
+import type { Plane } from './pyramid.ts';
+
+/** For each of 16 corner patterns, pairs of edges (0 top, 1 right, 2 bottom, 3 left), each pair read backwards keeps
+ * the inside to the right. */
+const CROSSINGS: readonly (readonly number[])[] = [
+  [],
+  [3, 0],
+  [0, 1],
+  [3, 1],
+  [1, 2],
+  [],
+  [0, 2],
+  [3, 2],
+  [2, 3],
+  [2, 0],
+  [],
+  [2, 1],
+  [1, 3],
+  [1, 0],
+  [0, 3],
+  [],
+];
+
+/**
+ * All closed lines at `level`; the field counts as below the level beyond its border. Coordinates: pixel (i, j) has its
+ * middle at (x0 + i + 0.5, y0 + j + 0.5). Outer lines run clockwise on the screen (positive area), holes the other way.
+ */
+export function levelLines(field: Plane, level: number, x0 = 0, y0 = 0): Point[][] {
+  const { width: w, height: h, data } = field;
+  const value = (x: number, y: number) =>
+    x < 0 || y < 0 || x >= w || y >= h
+      ? Math.min(
+          2 * level - data[Math.min(h - 1, Math.max(0, y)) * w + Math.min(w - 1, Math.max(0, x))]!,
+          level - 1e-6,
+        )
+      : data[y * w + x]!;
+  const W = w + 1;
+  /** Where each crossed edge leads: edge number → next edge number. Edge 2k is the top of cell k, 2k + 1 its left. */
+  const next = new Map<number, number>();
+  const edge = (x: number, y: number, side: number): number => {
+    if (side === 0) return 2 * (y * W + x);
+    if (side === 2) return 2 * ((y + 1) * W + x);
+    if (side === 3) return 2 * (y * W + x) + 1;
+    return 2 * (y * W + x + 1) + 1;
+  };
+  for (let y = 0; y <= h; y++) {
+    for (let x = 0; x <= w; x++) {
+      // Cell (x, y) spans the middles of pixels (x − 1, y − 1) and (x, y).
+      const a = value(x - 1, y - 1),
+        b = value(x, y - 1),
+        c = value(x, y),
+        d = value(x - 1, y);
+      const k = (a >= level ? 1 : 0) | (b >= level ? 2 : 0) | (c >= level ? 4 : 0) | (d >= level ? 8 : 0);
+      if (k === 0 || k === 15) continue;
+      if (k === 5 || k === 10) {
+        const joined = (a + b + c + d) / 4 >= level;
+        const pairs = k === 5 ? (joined ? [1, 0, 3, 2] : [3, 0, 1, 2]) : joined ? [0, 3, 2, 1] : [0, 1, 2, 3];
+        next.set(edge(x, y, pairs[1]!), edge(x, y, pairs[0]!));
+        next.set(edge(x, y, pairs[3]!), edge(x, y, pairs[2]!));
+        continue;
+      }
+      const pair = CROSSINGS[k]!;
+      next.set(edge(x, y, pair[1]!), edge(x, y, pair[0]!));
+    }
+  }
+  const place = (e: number): Point => {
+    const cell = e >> 1;
+    const x = cell % W;
+    const y = (cell - x) / W;
+    const a = value(x - 1, y - 1);
+    const b = e % 2 === 0 ? value(x, y - 1) : value(x - 1, y);
+    const t = Math.min(1, Math.max(0, (level - a) / (b - a)));
+    return e % 2 === 0 ? [x0 + x - 0.5 + t, y0 + y - 0.5] : [x0 + x - 0.5, y0 + y - 0.5 + t];
+  };
+  const lines: Point[][] = [];
+  for (const start of next.keys()) {
+    if (!next.has(start)) continue;
+    const line: Point[] = [];
+    let at: number | undefined = start;
+    while (at !== undefined && next.has(at)) {
+      line.push(place(at));
+      const to: number = next.get(at)!;
+      next.delete(at);
+      at = to;
+    }
+    if (line.length >= 3) lines.push(line);
+  }
+  return lines;
+}
+
+/** Signed area of a closed line (positive: clockwise on the screen). */
+export function lineArea(line: readonly Point[]): number {
+  let twice = 0;
+  for (let i = 0; i < line.length; i++) {
+    const [x, y] = line[i]!;
+    const [u, v] = line[(i + 1) % line.length]!;
+    twice += x * v - u * y;
+  }
+  return twice / 2;
+}
+
+export function lineLength(line: readonly Point[]): number {
+  let sum = 0;
+  for (let i = 0; i < line.length; i++) {
+    const [x, y] = line[i]!;
+    const [u, v] = line[(i + 1) % line.length]!;
+    sum += Math.hypot(u - x, v - y);
+  }
+  return sum;
+}
+
+/** Centre of the enclosed area. */
+export function lineCentre(line: readonly Point[]): Point {
+  const [ox, oy] = line[0]!;
+  let twice = 0;
+  let cx = 0;
+  let cy = 0;
+  for (let i = 0; i < line.length; i++) {
+    const [x, y] = line[i]!;
+    const [u, v] = line[(i + 1) % line.length]!;
+    const cross = (x - ox) * (v - oy) - (u - ox) * (y - oy);
+    twice += cross;
+    cx += (x + u - 2 * ox) * cross;
+    cy += (y + v - 2 * oy) * cross;
+  }
+  if (Math.abs(twice) < 1e-12) return [ox, oy];
+  return [ox + cx / (3 * twice), oy + cy / (3 * twice)];
+}
+
+/** Whether a point lies inside a closed line (even–odd). */
+export function insideLine(line: readonly Point[], x: number, y: number): boolean {
+  let inside = false;
+  for (let i = 0, j = line.length - 1; i < line.length; j = i++) {
+    const [ax, ay] = line[i]!;
+    const [bx, by] = line[j]!;
+    if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
+  }
+  return inside;
+}
+
+/** Crossings of a pixel-fine outline jitter by noise: each point moves to the mean of itself and its neighbours. */
+export function calm(line: readonly Point[], rounds = 1): Point[] {
+  let at = line.slice();
+  for (let r = 0; r < rounds; r++) {
+    const n = at.length;
+    at = at.map(([x, y], i) => {
+      const [a, b] = at[(i + n - 1) % n]!;
+      const [c, d] = at[(i + 1) % n]!;
+      return [0.5 * x + 0.25 * (a + c), 0.5 * y + 0.25 * (b + d)] as const;
+    });
+  }
+  return at;
+}

@@ -1,0 +1,147 @@
+/**
+ * The print, modelled. A pixel in the zone of a printed line may be membrane, ink, or anything between (blurred rim,
+ * thin or broken ink): every mixture of the two is explained by the print and is no evidence of a particle.
+ * What lies off that mixture (darker than the ink, brighter than the membrane, another hue) is.
+ */
+
+import { OUTSIDE, PRINT } from './background.ts';
+import { medianInPlace } from './robust.ts';
+import { type FilterEdge, insideFilter } from './scale/edge.ts';
+import { type Lattice, mapToGrid } from './scale/lattice.ts';
+import type { Survey } from './survey.ts';
+import { fieldAt, type TileField } from './tile-field.ts';
+
+const NODE = 32;
+
+export interface PrintModel {
+  readonly lattice: Lattice;
+  /** Half the breadth of the zone around a line's middle, px. */
+  readonly halfZone: number;
+  /** Ink against membrane, each channel's (ink / membrane − 1). */
+  readonly ink: readonly [number, number, number];
+  /** How far along the ink's direction (1 is the typical ink) the print itself goes. */
+  readonly deepest: number;
+}
+
+/** Marks the pixels of one row that lie in a printed line's zone with 1, the others with 0; tells whether any does. */
+export function zoneRow(
+  lattice: Lattice,
+  halfZone: number,
+  y: number,
+  x0: number,
+  step: number,
+  n: number,
+  out: Uint8Array,
+): boolean {
+  out.fill(0, 0, n);
+  let any = false;
+  let from = mapToGrid(lattice.map, x0 + 0.5, y + 0.5);
+  const pitchPx = (lattice.pitch * 1000) / lattice.umPerPx;
+  const half = halfZone / pitchPx;
+  for (let k = 0; k < n; k += NODE) {
+    const m = Math.min(NODE, n - k);
+    const to = mapToGrid(lattice.map, x0 + (k + m) * step + 0.5, y + 0.5);
+    for (let axis = 0; axis < 2; axis++) {
+      const a = from[axis]!;
+      const b = to[axis]!;
+      const low = Math.min(a, b) - half;
+      const high = Math.max(a, b) + half;
+      if (Math.ceil(low) > high) continue;
+      const grow = (b - a) / m;
+      for (let i = 0; i < m; i++) {
+        const at = a + grow * i;
+        const away = Math.abs(at - Math.round(at));
+        if (away < half) {
+          out[k + i] = 1;
+          any = true;
+        }
+      }
+    }
+    from = to;
+  }
+  return any;
+}
+
+/** Use of each reduced pixel: membrane, print or outside the filter. Null when all is membrane. */
+export function reducedUse(
+  survey: Survey,
+  lattice: Lattice | null,
+  edge: FilterEdge | null,
+): Uint8Array | null {
+  const outside = edge !== null && !edge.everywhere;
+  if (!lattice && !outside) return null;
+  const { width, height } = survey.reduced;
+  const { factor } = survey;
+  const use = new Uint8Array(width * height);
+  const zone = new Uint8Array(width);
+  const half = lattice ? zoneBreadth(lattice) + factor / 2 : 0;
+  for (let y = 0; y < height; y++) {
+    const py = (y + 0.5) * factor;
+    if (lattice && zoneRow(lattice, half, py - 0.5, factor / 2 - 0.5, factor, width, zone)) {
+      for (let x = 0; x < width; x++) if (zone[x]) use[y * width + x] = PRINT;
+    }
+    if (!outside) continue;
+    for (let x = 0; x < width; x++) {
+      if (!insideFilter(edge, (x + 0.5) * factor, py)) use[y * width + x] = OUTSIDE;
+    }
+  }
+  return use;
+}
+
+/** Half of the line's width at half depth, its blurred foot, and what the ink strays from the lattice. */
+export const zoneBreadth = (lattice: Lattice): number => {
+  const widths = lattice.lines.filter((l) => l.seen > 0.2).map((l) => l.widthPx / 2 + Math.abs(l.offsetPx));
+  const typical = Math.max(
+    lattice.print.widthPx / 2,
+    widths.length > 2 ? medianInPlace(Float64Array.from(widths)) : 0,
+  );
+  return typical * 1.25 + 2 + 2 * lattice.residualPx;
+};
+
+/** Ink from the middle of the lines, where it is whole. Null without a lattice or when no ink can be told. */
+export function modelPrint(
+  survey: Survey,
+  lattice: Lattice | null,
+  background: readonly TileField[],
+): PrintModel | null {
+  if (!lattice) return null;
+  const { reduced, factor, channels } = survey;
+  const core = Math.max(0.6, lattice.print.widthPx * 0.2, factor * 0.5);
+  const zone = new Uint8Array(reduced.width);
+  const held: number[][] = [[], [], []];
+  const every = Math.max(1, Math.floor(reduced.height / 1200));
+  for (let y = 0; y < reduced.height; y += every) {
+    const py = (y + 0.5) * factor - 0.5;
+    if (!zoneRow(lattice, core, py, factor / 2 - 0.5, factor, reduced.width, zone)) continue;
+    for (let x = 0; x < reduced.width; x++) {
+      if (!zone[x]) continue;
+      const px = (x + 0.5) * factor - 0.5;
+      for (let c = 0; c < 3; c++) {
+        const k = Math.min(c, channels - 1);
+        const value = reduced.data[(y * reduced.width + x) * channels + k]! / 65535;
+        held[c]!.push(value / fieldAt(background[k]!, px, py) - 1);
+      }
+    }
+  }
+  const n = held[0]!.length;
+  if (n < 20) return null;
+  const { contrastRgb } = lattice.print;
+  const along = (i: number) =>
+    held[0]![i]! * contrastRgb[0] + held[1]![i]! * contrastRgb[1] + held[2]![i]! * contrastRgb[2];
+  const strength = Float64Array.from({ length: n }, (_, i) => along(i));
+  const sorted = strength.slice().sort();
+  // Broken ink leaves membrane in the core: the inked half of what is there tells the ink.
+  const inked = sorted[Math.floor(n * 0.9)]! * 0.5;
+  const ink = held.map((values) => {
+    const own = values.filter((_, i) => strength[i]! >= inked);
+    return own.length ? medianInPlace(Float64Array.from(own)) : 0;
+  });
+  const size = ink[0]! ** 2 + ink[1]! ** 2 + ink[2]! ** 2;
+  if (!(size > 1e-6)) return null;
+  const depth = Float64Array.from(
+    { length: n },
+    (_, i) => (held[0]![i]! * ink[0]! + held[1]![i]! * ink[1]! + held[2]![i]! * ink[2]!) / size,
+  ).sort();
+  const deepest = Math.max(1, Math.min(1.6, depth[Math.floor(n * 0.95)]!));
+  return { lattice, halfZone: zoneBreadth(lattice), ink: [ink[0]!, ink[1]!, ink[2]!], deepest };
+}

@@ -1,0 +1,71 @@
+/**
+ * Thin lines, darker or brighter than both sides: second difference across, summed along. Summing along the line is
+ * what lets a fibre be seen whose single pixels drown in the grain.
+ */
+import type { Plane } from './pyramid.ts';
+import { spread } from './robust.ts';
+
+/** Steps along the four directions, and across each. */
+const ALONG = [
+  [0, 1],
+  [1, 1],
+  [1, 0],
+  [1, -1],
+] as const;
+/** Pixels summed to either side along the line. */
+const HALF = 4;
+
+/** 2 where a line is sure, 1 where it may be, 0 elsewhere; null when nowhere sure. */
+export function ridges(from: Plane, seed: number, grow: number): Uint8Array | null {
+  const { width: w, height: h, data: s } = from;
+  if (w < 4 * HALF || h < 4 * HALF) return null;
+  const out = new Uint8Array(w * h);
+  const bend = new Float32Array(w * h);
+  const sum = new Float32Array(w * h);
+  let any = false;
+  for (const [dx, dy] of ALONG) {
+    const across = dx === 0 ? 1 : dy === 0 ? w : dy === 1 ? w - 1 : w + 1;
+    for (let y = 1; y < h - 1; y++) {
+      const o = y * w;
+      for (let x = 1; x < w - 1; x++) {
+        const i = o + x;
+        bend[i] = s[i - across]! + s[i + across]! - 2 * s[i]!;
+      }
+    }
+    const step = dy * w + dx;
+    sum.fill(0);
+    const y0 = dy === 0 ? 1 : HALF + 2;
+    const y1 = dy === 0 ? h - 1 : h - HALF - 1;
+    const x0 = dx === 0 ? 1 : HALF + 2;
+    const x1 = dx === 0 ? w - 1 : w - HALF - 1;
+    for (let y = y0; y < y1; y++) {
+      for (let x = x0; x < x1; x++) {
+        const i = y * w + x;
+        const before = i - step;
+        // A running sum where the pixel before along the line has one, a fresh one at the rim.
+        if (y - dy >= y0 && y - dy < y1 && x - dx >= x0 && x - dx < x1) {
+          sum[i] = sum[before]! + bend[i + HALF * step]! - bend[before - HALF * step]!;
+        } else {
+          let t = 0;
+          for (let k = -HALF; k <= HALF; k++) t += bend[i + k * step]!;
+          sum[i] = t;
+        }
+      }
+    }
+    const some: number[] = [];
+    for (let y = y0 + 3; y < y1; y += 7) for (let x = x0 + 3; x < x1; x += 7) some.push(sum[y * w + x]!);
+    if (some.length < 30) continue;
+    const noise = Math.max(1e-6, spread(Float32Array.from(some)));
+    const weak = grow * noise;
+    const strong = seed * noise;
+    for (let i = 0; i < sum.length; i++) {
+      const z = Math.abs(sum[i]!);
+      if (z < weak) continue;
+      if (z >= strong) {
+        out[i] = 2;
+        any = true;
+      } else if (out[i] === 0) out[i] = 1;
+    }
+  }
+  return any ? out : null;
+}

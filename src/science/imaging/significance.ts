@@ -1,0 +1,211 @@
+/**
+ * Where one tile of a photograph differs from its membrane by more than the membrane's own variation: in lightness
+ * (dark or bright) and in colour, at five smoothing levels, and along thin lines. Gives the runs of pixels to look at.
+ */
+
+import { opponentPlanes, type PhotoRows } from './lightness.ts';
+import type { Membrane } from './membrane.ts';
+import { halve, type Plane, smooth } from './pyramid.ts';
+import { ridges } from './ridge.ts';
+import { insideFilter } from './scale/edge.ts';
+import { LEVELS } from './survey.ts';
+import type { Thresholds } from './thresholds.ts';
+import { fieldRow, type TileField } from './tile-field.ts';
+
+/** Tiles lie on a grid anchored at the photograph's corner, so that strips and wholes see the same tiles. */
+export const TILE = 960;
+/** Pixels looked at around a tile; a multiple of the coarsest block. */
+export const MARGIN = 32;
+
+/** Row, first pixel, pixel after the last: three numbers a run, photograph coordinates, ordered by row then pixel. */
+export type Runs = Int32Array;
+
+/** Noise at the border, where windows repeat pixels, against noise inside. */
+const RIM_NOISE = 1.35;
+
+const WEAK = 1;
+const STRONG = 2;
+
+/** Keeps what hangs together with a strong pixel (8 neighbours); everything else becomes 0. */
+export function keepSeeded(mask: Uint8Array, width: number, height: number): void {
+  const stack: number[] = [];
+  for (let i = 0; i < mask.length; i++) {
+    if (mask[i] !== STRONG) continue;
+    mask[i] = 3;
+    stack.push(i);
+    while (stack.length) {
+      const at = stack.pop()!;
+      const x = at % width;
+      const y = (at - x) / width;
+      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
+        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
+          const k = v * width + u;
+          const m = mask[k]!;
+          if (m === WEAK || m === STRONG) {
+            mask[k] = 3;
+            stack.push(k);
+          }
+        }
+      }
+    }
+  }
+  for (let i = 0; i < mask.length; i++) mask[i] = mask[i] === 3 ? 1 : 0;
+}
+
+/** Marks pixels of one level against thresholds: lightness either way, colour as a distance. */
+function markLevel(
+  l: Plane,
+  a: Plane | null,
+  b: Plane | null,
+  noise: Membrane['noise'][number],
+  x0: number,
+  y0: number,
+  block: number,
+  seed: number,
+  grow: number,
+  photo: { readonly width: number; readonly height: number },
+): { mask: Uint8Array; any: boolean } {
+  const { width: w, height: h } = l;
+  const mask = new Uint8Array(w * h);
+  const sl = new Float32Array(w);
+  const sa = new Float32Array(w);
+  const sb = new Float32Array(w);
+  const half = (block - 1) / 2;
+  // Two noisy channels together exceed a given distance more often than one: the same tail probability lies further out.
+  const apart = Math.sqrt(seed * seed + 2 * Math.log(seed * 2.5066));
+  const grown = grow + 0.5;
+  let any = false;
+  for (let y = 0; y < h; y++) {
+    const py = y0 + y * block + half;
+    // At the photograph's border the window sees repeated pixels, which average less: it asks for more.
+    if (py < -half || py > photo.height - 1 + half) continue;
+    const rim = py < 2 * block || py > photo.height - 1 - 2 * block;
+    fieldRow(noise.lightness, py, x0 + half, block, w, sl);
+    const o = y * w;
+    const first = Math.max(0, Math.ceil((-x0 - half) / block));
+    const last = Math.min(w - 1, Math.floor((photo.width - 1 - x0) / block));
+    for (let x = 0; x < w; x++) {
+      const px = x0 + x * block;
+      if (rim || px < 2 * block || px > photo.width - 1 - 3 * block) sl[x]! *= RIM_NOISE;
+    }
+    for (let x = first; x <= last; x++) {
+      const z = Math.abs(l.data[o + x]!) / sl[x]!;
+      if (z >= grow) {
+        mask[o + x] = z >= seed ? STRONG : WEAK;
+        if (z >= seed) any = true;
+      }
+    }
+    if (!a || !b) continue;
+    fieldRow(noise.redGreen!, py, x0 + half, block, w, sa);
+    fieldRow(noise.blueYellow!, py, x0 + half, block, w, sb);
+    const g2 = grown * grown;
+    const s2 = apart * apart;
+    for (let x = first; x <= last; x++) {
+      if (rim) break;
+      const u = a.data[o + x]! / sa[x]!;
+      const v = b.data[o + x]! / sb[x]!;
+      const z2 = u * u + v * v;
+      if (z2 >= g2) {
+        if (z2 >= s2) {
+          mask[o + x] = STRONG;
+          any = true;
+        } else if (mask[o + x] === 0) mask[o + x] = WEAK;
+      }
+    }
+  }
+  return { mask, any };
+}
+
+function paint(mask: Uint8Array, w: number, h: number, block: number, into: Uint8Array, width: number): void {
+  for (let y = 0; y < h; y++) {
+    for (let x = 0; x < w; x++) {
+      if (!mask[y * w + x]) continue;
+      for (let v = 0; v < block; v++) {
+        const at = (y * block + v) * width + x * block;
+        into.fill(1, at, at + block);
+      }
+    }
+  }
+}
+
+const fieldOf = (field: TileField | null): field is TileField => field !== null;
+
+/** Candidate runs of the tile whose corner is (x0, y0); rows around it by MARGIN must be at hand. */
+export function searchTile(
+  rows: PhotoRows,
+  membrane: Membrane,
+  x0: number,
+  y0: number,
+  thresholds: Thresholds,
+): Runs {
+  const { noise, print, edge } = membrane;
+  const coreW = Math.min(TILE, membrane.width - x0);
+  const coreH = Math.min(TILE, membrane.height - y0);
+  const round = (n: number) => Math.ceil(n / 16) * 16;
+  const width = round(coreW) + 2 * MARGIN;
+  const height = round(coreH) + 2 * MARGIN;
+  const left = x0 - MARGIN;
+  const top = y0 - MARGIN;
+  const planes = opponentPlanes(
+    rows,
+    membrane.background,
+    print,
+    left,
+    top,
+    width,
+    height,
+    noise[1]!.onPrint,
+  );
+  const mask = new Uint8Array(width * height);
+  let l: Plane = { width, height, data: planes.lightness };
+  const colour = membrane.channels === 3 && fieldOf(noise[0]!.redGreen);
+  let a: Plane | null = colour ? { width, height, data: planes.redGreen } : null;
+  let b: Plane | null = colour ? { width, height, data: planes.blueYellow } : null;
+  for (let k = 0; k < LEVELS; k++) {
+    if (k > 0) {
+      l = halve(l);
+      a = a && halve(a);
+      b = b && halve(b);
+    }
+    const block = 1 << k;
+    const sl = smooth(l);
+    // Colour is stored at half resolution by most cameras: nothing is told by it at full resolution.
+    const sa = a && k > 0 ? smooth(a) : null;
+    const sb = b && k > 0 ? smooth(b) : null;
+    const level = markLevel(
+      sl,
+      sa,
+      sb,
+      noise[k]!,
+      left,
+      top,
+      block,
+      thresholds.seed[k]!,
+      thresholds.grow,
+      membrane,
+    );
+    if (level.any) {
+      keepSeeded(level.mask, l.width, l.height);
+      paint(level.mask, l.width, l.height, block, mask, width);
+    }
+    if (k === 1 || k === 2) {
+      const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow);
+      if (found) {
+        keepSeeded(found, l.width, l.height);
+        paint(found, l.width, l.height, block, mask, width);
+      }
+    }
+  }
+  const runs: number[] = [];
+  for (let y = 0; y < coreH; y++) {
+    const row = (y + MARGIN) * width + MARGIN;
+    for (let x = 0; x < coreW; x++) {
+      if (!mask[row + x]) continue;
+      const start = x;
+      while (x < coreW && mask[row + x]) x++;
+      if (edge && !edge.everywhere && !insideFilter(edge, x0 + (start + x) / 2, y0 + y + 0.5)) continue;
+      runs.push(y0 + y, x0 + start, x0 + x);
+    }
+  }
+  return Int32Array.from(runs);
+}

@@ -1,0 +1,202 @@
+/**
+ * The first look at a photograph, rows in order: a reduced picture (for the printed lattice, the filter's edge and the
+ * membrane's brightness) and a thin regular sample of every smoothing level (for the local noise).
+ * A whole picture and its strips give the same survey to the last digit, as rows are taken 64 at a time.
+ */
+import type { Picture } from './finding.ts';
+
+/** Smoothing levels: level k looks at blocks of 2^k px through a (1 2 1)² window. */
+export const LEVELS = 5;
+/** Rows are surveyed in groups of this many: four of the coarsest blocks. */
+export const SURVEY_ROWS = 64;
+
+/** Smoothed values of one level at the points of a regular lattice, channel by channel. */
+export interface LevelSample {
+  readonly x: number[];
+  readonly y: number[];
+  /** Three values (or one) a point. */
+  readonly values: number[];
+}
+
+export interface Survey {
+  readonly width: number;
+  readonly height: number;
+  readonly channels: 1 | 3;
+  readonly full: number;
+  readonly factor: number;
+  /** Means of factor × factor blocks, 16 bits. */
+  readonly reduced: Picture;
+  readonly samples: readonly LevelSample[];
+}
+
+export interface SurveyTaker {
+  /** Rows from `top`, which must be where the last ones ended; all but the last group hold a multiple of 64 rows. */
+  add(rows: Picture, top: number): void;
+  finish(): Survey;
+}
+
+/** Reduction that keeps the reduced picture near 6 megapixels: the lattice and the light need no more. */
+export function reduction(width: number, height: number): number {
+  const pixels = width * height;
+  if (pixels <= 3e6) return 1;
+  if (pixels <= 3e7) return 2;
+  if (pixels <= 1.2e8) return 4;
+  return 8;
+}
+
+interface Level {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Float32Array;
+}
+
+function rawLevel(rows: Picture): Level {
+  const data = new Float32Array(rows.data.length);
+  const scale = 1 / rows.full;
+  for (let i = 0; i < data.length; i++) data[i] = rows.data[i]! * scale;
+  return { width: rows.width, height: rows.height, data };
+}
+
+/** Level 1 straight from the photograph's integers: the only pass over every pixel. */
+function firstHalf(rows: Picture): Level {
+  const c = rows.channels;
+  const w = rows.width >> 1;
+  const h = rows.height >> 1;
+  const from = rows.data;
+  const data = new Float32Array(w * h * c);
+  const scale = 0.25 / rows.full;
+  const stride = rows.width * c;
+  for (let y = 0; y < h; y++) {
+    let i = 2 * y * stride;
+    let o = y * w * c;
+    if (c === 3) {
+      for (let x = 0; x < w; x++, i += 6, o += 3) {
+        const j = i + stride;
+        data[o] = (from[i]! + from[i + 3]! + from[j]! + from[j + 3]!) * scale;
+        data[o + 1] = (from[i + 1]! + from[i + 4]! + from[j + 1]! + from[j + 4]!) * scale;
+        data[o + 2] = (from[i + 2]! + from[i + 5]! + from[j + 2]! + from[j + 5]!) * scale;
+      }
+    } else {
+      for (let x = 0; x < w; x++, i += 2, o++) {
+        const j = i + stride;
+        data[o] = (from[i]! + from[i + 1]! + from[j]! + from[j + 1]!) * scale;
+      }
+    }
+  }
+  return { width: w, height: h, data };
+}
+
+function halfOf(level: Level, c: number): Level {
+  const w = level.width >> 1;
+  const h = level.height >> 1;
+  const data = new Float32Array(w * h * c);
+  const a = level.data;
+  const stride = level.width * c;
+  for (let y = 0; y < h; y++) {
+    let o = y * w * c;
+    for (let x = 0; x < w; x++) {
+      const i = 2 * y * stride + 2 * x * c;
+      for (let k = 0; k < c; k++, o++) {
+        data[o] = 0.25 * (a[i + k]! + a[i + c + k]! + a[i + stride + k]! + a[i + stride + c + k]!);
+      }
+    }
+  }
+  return { width: w, height: h, data };
+}
+
+/** (1 2 1)² window at (x, y) of one channel, read through `get`. */
+function windowed(get: (x: number, y: number) => number, x: number, y: number): number {
+  return (
+    (get(x - 1, y - 1) +
+      get(x + 1, y - 1) +
+      get(x - 1, y + 1) +
+      get(x + 1, y + 1) +
+      2 * (get(x, y - 1) + get(x - 1, y) + get(x + 1, y) + get(x, y + 1)) +
+      4 * get(x, y)) /
+    16
+  );
+}
+
+export function takeSurvey(width: number, height: number, channels: 1 | 3, full: number): SurveyTaker {
+  const factor = reduction(width, height);
+  const rw = Math.floor(width / factor);
+  const rh = Math.floor(height / factor);
+  const reduced = new Uint16Array(Math.max(1, rw * rh) * channels);
+  const shift = Math.log2(factor);
+  const step = width * height > 1e8 ? 32 : 16;
+  const samples: LevelSample[] = Array.from({ length: LEVELS }, () => ({ x: [], y: [], values: [] }));
+  let next = 0;
+
+  const keepReduced = (level: Level, top: number) => {
+    const y0 = top >> shift;
+    const rows = Math.min(level.height, rh - y0);
+    for (let y = 0; y < rows; y++) {
+      const from = y * level.width * channels;
+      const to = (y0 + y) * rw * channels;
+      for (let i = 0; i < rw * channels; i++) reduced[to + i] = Math.round(level.data[from + i]! * 65535);
+    }
+  };
+
+  const sample = (
+    k: number,
+    width_: number,
+    height_: number,
+    get: (c: number, x: number, y: number) => number,
+    top: number,
+  ) => {
+    const block = 1 << k;
+    const stride = Math.max(1, step / block);
+    const out = samples[k]!;
+    const start = Math.max(1, stride >> 1);
+    for (let y = start; y < height_ - 1; y += stride) {
+      for (let x = start; x < width_ - 1; x += stride) {
+        out.x.push((x + 0.5) * block);
+        out.y.push(top + (y + 0.5) * block);
+        for (let c = 0; c < channels; c++) out.values.push(windowed((u, v) => get(c, u, v), x, y));
+      }
+    }
+  };
+
+  return {
+    add(rows, top) {
+      if (top !== next) throw new RangeError(`rows from ${next} are needed next, given rows from ${top}`);
+      next = top + rows.height;
+      const { data, full: white } = rows;
+      const stride = rows.width * channels;
+      sample(0, rows.width, rows.height, (c, x, y) => data[y * stride + x * channels + c]! / white, top);
+      if (factor === 1) keepReduced(rawLevel(rows), top);
+      let level = firstHalf(rows);
+      for (let k = 1; k < LEVELS; k++) {
+        if (k > 1) level = halfOf(level, channels);
+        const at = level;
+        const w = at.width * channels;
+        sample(k, at.width, at.height, (c, x, y) => at.data[y * w + x * channels + c]!, top);
+        if (k === shift) keepReduced(at, top);
+      }
+    },
+    finish() {
+      if (next !== height) throw new RangeError(`the photo has ${height} rows, given ${next}`);
+      return {
+        width,
+        height,
+        channels,
+        full,
+        factor,
+        reduced: { width: Math.max(1, rw), height: Math.max(1, rh), channels, data: reduced, full: 65535 },
+        samples,
+      };
+    },
+  };
+}
+
+/** Survey of a picture in memory. */
+export function survey(picture: Picture): Survey {
+  const { width, height, channels, full, data } = picture;
+  const taker = takeSurvey(width, height, channels, full);
+  for (let top = 0; top < height; top += SURVEY_ROWS) {
+    const rows = Math.min(SURVEY_ROWS, height - top);
+    const part = data.subarray(top * width * channels, (top + rows) * width * channels);
+    taker.add({ width, height: rows, channels, full, data: part }, top);
+  }
+  return taker.finish();
+}

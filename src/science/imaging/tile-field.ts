@@ -1,0 +1,72 @@
+/** Slowly changing values known at the middles of square cells, read anywhere between them. */
+
+export interface TileField {
+  readonly cell: number;
+  readonly columns: number;
+  readonly rows: number;
+  readonly values: Float32Array;
+}
+
+/** Value at pixel (x, y), bilinear between cell middles, level beyond the outermost. */
+export function fieldAt(field: TileField, x: number, y: number): number {
+  const { cell, columns, rows, values } = field;
+  const u = Math.min(columns - 1, Math.max(0, (x + 0.5) / cell - 0.5));
+  const v = Math.min(rows - 1, Math.max(0, (y + 0.5) / cell - 0.5));
+  const i = Math.min(Math.max(columns - 2, 0), Math.floor(u));
+  const j = Math.min(Math.max(rows - 2, 0), Math.floor(v));
+  const a = u - i;
+  const b = v - j;
+  const i1 = Math.min(columns - 1, i + 1);
+  const j1 = Math.min(rows - 1, j + 1);
+  const top = values[j * columns + i]! * (1 - a) + values[j * columns + i1]! * a;
+  const low = values[j1 * columns + i]! * (1 - a) + values[j1 * columns + i1]! * a;
+  return top * (1 - b) + low * b;
+}
+
+/**
+ * Values along one row of pixels (x0, x0 + step, …), written into `out`: the inner loop of everything that is
+ * measured against the membrane, so it walks cell by cell and adds a constant increment.
+ */
+export function fieldRow(
+  field: TileField,
+  y: number,
+  x0: number,
+  step: number,
+  n: number,
+  out: Float32Array,
+): void {
+  const { cell, columns, rows, values } = field;
+  const v = Math.min(rows - 1, Math.max(0, (y + 0.5) / cell - 0.5));
+  const j = Math.min(Math.max(rows - 2, 0), Math.floor(v));
+  const b = v - j;
+  const r0 = j * columns;
+  const r1 = Math.min(rows - 1, j + 1) * columns;
+  const at = (i: number) => values[r0 + i]! * (1 - b) + values[r1 + i]! * b;
+  let k = 0;
+  while (k < n) {
+    const u = (x0 + k * step + 0.5) / cell - 0.5;
+    if (u <= 0 || columns === 1) {
+      out[k++] = at(0);
+      continue;
+    }
+    if (u >= columns - 1) {
+      const last = at(columns - 1);
+      while (k < n) out[k++] = last;
+      return;
+    }
+    const i = Math.floor(u);
+    const left = at(i);
+    const slope = at(i + 1) - left;
+    const end = Math.min(n, Math.ceil(((i + 1.5) * cell - 0.5 - x0) / step));
+    let value = left + slope * (u - i);
+    const grow = (slope * step) / cell;
+    if (end <= k) {
+      out[k++] = value;
+      continue;
+    }
+    for (; k < end; k++) {
+      out[k] = value;
+      value += grow;
+    }
+  }
+}
