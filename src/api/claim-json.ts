@@ -71,8 +71,9 @@ function figures(j: Judgement): Pick<ClaimJson, 'background' | 'thresholds' | 't
       name: rule.name,
       source: rule.source,
       reads: rule.reads,
-      value: rule.value,
-      threshold: rule.threshold,
+      // Counts per run at full effort, not per gram.
+      value_per_run: rule.value,
+      threshold_per_run: rule.threshold,
       agrees: rule.agrees,
       deceives: rule.deceives,
     })),

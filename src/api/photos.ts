@@ -15,6 +15,17 @@ export const TilesJson = z
   .meta({ id: 'Tiles' });
 export type TilesJson = z.infer<typeof TilesJson>;
 
+/** Side of a tile. */
+export const TILE_PX = 512;
+
+/** The pyramid of an upright photo: halved (rounded up) until one tile holds it. */
+export function tilesOf(widthPx: number, heightPx: number): TilesJson {
+  let levels = 1;
+  for (let longest = Math.max(widthPx, heightPx); longest > TILE_PX; longest = Math.ceil(longest / 2))
+    levels++;
+  return { width_px: widthPx, height_px: heightPx, tile_px: TILE_PX, levels };
+}
+
 export const PhotoJson = z
   .object({
     id: z.string(),

@@ -23,7 +23,13 @@ export const RunJson = z
     specimen: z.string().nullable(),
     portion: z.object({ name: z.string(), mass_g: z.number().positive() }).nullable(),
     edition: z.string().nullable(),
-    passed: z.number().min(0).max(1).describe('Fraction of the liquid that passed the filter.'),
+    passed: z
+      .number()
+      .min(0)
+      .max(1)
+      .describe(
+        'Share of the liquid that passed filters that were looked at; 1 where it is not recorded (a remark says so).',
+      ),
     examined: z.number().min(0).max(1).describe('Fraction of the filter that was photographed and searched.'),
     count: CountJson,
     added: z.int().min(0).nullable().describe('Known pieces put in, for a spiked run.'),

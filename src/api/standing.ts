@@ -33,10 +33,16 @@ export const HeldBack = z
   .meta({ id: 'HeldBack' });
 export type HeldBack = z.infer<typeof HeldBack>;
 
+const NamedSpecimen = z.object({ id: z.string(), name: z.string() });
+
 export const StandingJson = z
   .object({
     study: z.string(),
+    specimen: NamedSpecimen.nullable().describe('What the claim is about; null before any run was recorded.'),
     claim: ClaimJson,
+    comparisons: z
+      .array(z.object({ specimen: NamedSpecimen, claim: ClaimJson }))
+      .describe('Claims about the other specimens of the study.'),
     points: z.array(StandingPoint),
     held_back: z.array(HeldBack),
   })
