@@ -79,7 +79,13 @@ export function filterDisc(given: FilterDisc): string {
       'g',
       { 'clip-path': `url(#${id}-disc)` },
       cells.join('') +
-        element('path', { d: lines.join(''), stroke: INK.rule, 'stroke-width': 1, fill: 'none' }),
+        element('path', {
+          d: lines.join(''),
+          stroke: INK.soft,
+          'stroke-width': 1,
+          'stroke-opacity': 0.4,
+          fill: 'none',
+        }),
     ) +
     element('circle', { ...circle, fill: 'none', stroke: INK.soft, 'stroke-width': size > 120 ? 2 : 1.5 });
   return frame(

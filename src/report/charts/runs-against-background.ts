@@ -1,5 +1,5 @@
 import { axisTicks, figure } from './figures.ts';
-import { coordinate, element, escaped, frame, INK, link, text } from './markup.ts';
+import { type Attributes, coordinate, element, escaped, frame, INK, link, text } from './markup.ts';
 
 export type RunKind = 'specimen' | 'control' | 'spiked';
 
@@ -30,7 +30,7 @@ export interface RunsAgainstBackground {
 
 const RADIUS = 6.5;
 const GAP = 2;
-const HEAD = 34;
+const LANE = 2 * RADIUS + GAP;
 
 /**
  * Dots of runs against the background band: one strip for each group, equal counts stacked so that no dot hides
@@ -38,148 +38,157 @@ const HEAD = 34;
  * stands in a gutter of its own.
  */
 export function runsAgainstBackground(given: RunsAgainstBackground): string {
-  const { runs, background, threshold, width } = given;
+  const { runs, width } = given;
   if (!(width >= 200)) throw new RangeError(`width: at least 200 px are needed, given ${width}`);
-  const groups = [...new Set(runs.map((run) => run.group))];
-  const wide = width >= 640;
-  const longest = Math.max(0, ...groups.map((group) => group.length));
-  const left = wide ? Math.min(220, Math.max(96, longest * 7.6 + 20)) : 12;
-  const uncounted = runs.some((run) => run.found === null);
-  const gutter = uncounted ? (wide ? 104 : 64) : 0;
-  const right = width - gutter - 22;
-
-  const highest = Math.max(
-    1,
-    ...runs.map((run) => run.found ?? 0),
-    background?.upper ?? 0,
-    background?.expected ?? 0,
-    threshold ?? 0,
+  const layout = layOut(given);
+  const { floor, wide, left, right, x, strips } = layout;
+  const ticks = layout.ticks.map(
+    (tick) =>
+      element('line', { x1: x(tick), x2: x(tick), y1: floor, y2: floor + 5, stroke: INK.soft }) +
+      text(figure(tick), { x: x(tick), y: floor + 20, anchor: 'middle', fill: INK.soft }),
   );
+  const uncounted = layout.gutter === 0 ? '' : gutterName(width, layout);
+  const parts = [
+    ...behind(given, layout),
+    ...ticks,
+    element('line', { x1: left, x2: right, y1: floor, y2: floor, stroke: INK.soft }),
+    text(given.unit, { x: right, y: floor + 39, anchor: 'end', fill: INK.soft }),
+    uncounted,
+    ...strips.flatMap((strip) => [
+      strip.top + strip.height < floor ? rule(strip.top + strip.height, wide ? 0 : left, width) : '',
+      wide
+        ? text(strip.group, { x: left - 16, y: strip.base + 5, anchor: 'end', size: 15 })
+        : text(strip.group, { x: left - 12, y: strip.top + 18, weight: 600 }),
+      ...strip.placed.map(({ run, lane }) =>
+        drawn(
+          run,
+          run.found === null ? width - layout.gutter / 2 - 4 : x(run.found),
+          strip.base - lane * LANE,
+        ),
+      ),
+    ]),
+  ];
+  return frame(
+    { width, height: floor + 46 },
+    { title: 'Runs against the background', description: inWords(given, strips) },
+    given.name,
+    parts.join(''),
+    runs.some((run) => run.href !== undefined),
+  );
+}
+
+interface Strip {
+  readonly group: string;
+  readonly placed: readonly Placed[];
+  readonly top: number;
+  /** Room for the group's name above its dots, on a narrow picture. */
+  readonly headroom: number;
+  readonly height: number;
+  /** Height of the lowest lane. */
+  readonly base: number;
+}
+
+interface Layout {
+  readonly wide: boolean;
+  readonly left: number;
+  readonly right: number;
+  readonly gutter: number;
+  readonly head: number;
+  readonly floor: number;
+  readonly ticks: readonly number[];
+  readonly x: (found: number) => number;
+  readonly strips: readonly Strip[];
+}
+
+function layOut({ runs, background, threshold, width }: RunsAgainstBackground): Layout {
+  const groups = [...new Set(runs.map((run) => run.group))];
+  const wide = width >= 560;
+  const longest = Math.max(0, ...groups.map((group) => group.length));
+  const left = wide ? Math.min(200, Math.max(96, longest * 7.6 + 20)) : 12;
+  const gutter = runs.some((run) => run.found === null) ? (wide ? 104 : 64) : 0;
+  const right = width - gutter - 22;
+  const found = runs.map((run) => run.found ?? 0);
+  const highest = Math.max(1, ...found, background?.upper ?? 0, background?.expected ?? 0, threshold ?? 0);
   const ticks = axisTicks(0, highest, wide ? 8 : 4);
   const end = ticks[ticks.length - 1]!;
-  const x = (found: number) => left + (found / end) * (right - left);
-
-  let y = HEAD;
+  const x = (at: number) => left + (at / end) * (right - left);
+  const head = wide ? 34 : 8;
+  let y = head;
   const strips = groups.map((group) => {
-    const own = runs.filter((run) => run.group === group);
-    const placed = swarm(own, x);
+    const placed = swarm(
+      runs.filter((run) => run.group === group),
+      x,
+    );
     const lanes = Math.max(1, ...placed.map((dot) => dot.lane + 1));
-    const headroom = wide ? 0 : 22;
-    const height = headroom + lanes * (2 * RADIUS + GAP) + 18;
-    const strip = { group, placed, top: y, headroom, height, base: y + height - 9 - RADIUS };
+    const headroom = wide ? 0 : 24;
+    const height = headroom + lanes * LANE + 18;
+    const strip: Strip = { group, placed, top: y, headroom, height, base: y + height - 9 - RADIUS };
     y += height;
     return strip;
   });
-  const floor = y;
-  const height = floor + 46;
+  return { wide, left, right, gutter, head, floor: y, ticks, x, strips };
+}
 
+/** The background band and the threshold; on a narrow picture they pause where a group's name stands. */
+function behind({ background: b, threshold }: RunsAgainstBackground, layout: Layout): string[] {
+  const { x, wide, head, floor, strips, right } = layout;
+  const stretches = wide
+    ? [{ from: head - 6, to: floor }]
+    : strips.map((strip) => ({ from: strip.top + strip.headroom, to: strip.top + strip.height }));
+  const upright = (at: number, look: Attributes) =>
+    stretches.map(({ from, to }) => element('line', { x1: at, x2: at, y1: from, y2: to, ...look }));
   const parts: string[] = [];
-  if (background) {
-    const from = x(background.lower);
+  if (b) {
+    const width = Math.max(2, x(b.upper) - x(b.lower));
     parts.push(
-      element('rect', {
-        x: from,
-        y: HEAD - 6,
-        width: Math.max(2, x(background.upper) - from),
-        height: floor - HEAD + 6,
-        fill: INK.band,
-        class: 'background-band',
-      }),
-      element('line', {
-        x1: x(background.expected),
-        x2: x(background.expected),
-        y1: HEAD - 6,
-        y2: floor,
-        stroke: INK.bandEdge,
-        'stroke-width': 2,
-      }),
-      text('background', {
-        x: Math.max(x(background.expected), left + (wide ? 0 : 34)),
-        y: HEAD - 13,
-        anchor: x(background.expected) - left < 46 ? 'start' : 'middle',
-        fill: INK.bandEdge,
-        size: 14,
-        weight: 600,
-      }),
+      ...stretches.map(({ from, to }) =>
+        element('rect', {
+          x: x(b.lower),
+          y: from,
+          width,
+          height: to - from,
+          fill: INK.band,
+          class: 'background-band',
+        }),
+      ),
+      ...upright(x(b.expected), { stroke: INK.bandEdge, 'stroke-width': 2 }),
     );
+    if (wide) {
+      parts.push(text('background', { x: x(b.lower), y: head - 13, fill: INK.bandEdge, weight: 600 }));
+    }
   }
   if (threshold !== null) {
     const at = x(threshold);
-    const crowded = background !== null && at - x(background.expected) < 160;
     parts.push(
-      element('line', {
-        x1: at,
-        x2: at,
-        y1: HEAD - 6,
-        y2: floor,
-        stroke: INK.ink,
-        'stroke-width': 1.25,
-        'stroke-dasharray': '2 4',
-        class: 'threshold',
-      }),
-      text('stands out beyond', {
-        x: crowded ? Math.max(at, x(background.expected) + 96) : at,
-        y: HEAD - 13,
-        anchor: crowded ? 'start' : at > right - 130 ? 'end' : 'middle',
-        size: 14,
-        fill: INK.soft,
-      }),
+      ...upright(at, { stroke: INK.ink, 'stroke-width': 1.5, 'stroke-dasharray': '2 4', class: 'threshold' }),
     );
-  }
-  for (const tick of ticks) {
-    parts.push(
-      element('line', { x1: x(tick), x2: x(tick), y1: floor, y2: floor + 5, stroke: INK.soft }),
-      text(figure(tick), { x: x(tick), y: floor + 20, anchor: 'middle', size: 14, fill: INK.soft }),
-    );
-  }
-  parts.push(
-    element('line', { x1: left, x2: right, y1: floor, y2: floor, stroke: INK.soft }),
-    text(given.unit, { x: right, y: floor + 39, anchor: 'end', size: 14, fill: INK.soft }),
-  );
-  if (uncounted) {
-    parts.push(
-      text(wide ? 'not counted' : 'uncounted', {
-        x: width - gutter / 2 - 4,
-        y: floor + 20,
-        anchor: 'middle',
-        size: wide ? 14 : 12,
-        fill: INK.soft,
-      }),
-    );
-  }
-  for (const strip of strips) {
-    const rule = strip.top + strip.height;
-    if (rule < floor) {
+    if (wide) {
+      const free = b === null ? at : Math.max(at, x(b.lower) + 92);
+      const late = free > right - 130;
       parts.push(
-        element('line', {
-          x1: wide ? 0 : left,
-          x2: width,
-          y1: rule,
-          y2: rule,
-          stroke: INK.rule,
-          'stroke-width': 1,
+        text('stands out beyond', {
+          x: late ? right : free,
+          y: head - 13,
+          anchor: late ? 'end' : 'start',
+          fill: INK.soft,
         }),
       );
     }
-    parts.push(
-      wide
-        ? text(strip.group, { x: left - 16, y: strip.base + 5, anchor: 'end', size: 15 })
-        : text(strip.group, { x: left - 12, y: strip.top + 18, size: 14, weight: 600 }),
-    );
-    for (const dot of strip.placed) {
-      const at = dot.run.found === null ? width - gutter / 2 - 4 + dot.lane * 0 : x(dot.run.found);
-      parts.push(drawn(dot.run, at, strip.base - dot.lane * (2 * RADIUS + GAP)));
-    }
   }
-  const holdsLinks = runs.some((run) => run.href !== undefined);
-  return frame(
-    { width, height },
-    { title: 'Runs against the background', description: inWords(given, groups) },
-    given.name,
-    parts.join(''),
-    holdsLinks,
-  );
+  return parts;
 }
+
+const rule = (y: number, from: number, to: number): string =>
+  element('line', { x1: from, x2: to, y1: y, y2: y, stroke: INK.rule, 'stroke-width': 1 });
+
+const gutterName = (width: number, { wide, gutter, floor }: Layout): string =>
+  text(wide ? 'not counted' : 'uncounted', {
+    x: width - gutter / 2 - 4,
+    y: floor + 20,
+    anchor: 'middle',
+    size: wide ? 14 : 12,
+    fill: INK.soft,
+  });
 
 interface Placed {
   readonly run: RunDot;
@@ -253,8 +262,8 @@ function sentence(run: RunDot): string {
   return `${run.name}, ${run.group}: ${found}${run.because ? ` (${run.because})` : ''}`;
 }
 
-function inWords(given: RunsAgainstBackground, groups: readonly string[]): string {
-  const lines = groups.map((group) => {
+function inWords(given: RunsAgainstBackground, strips: readonly Strip[]): string {
+  const lines = strips.map(({ group }) => {
     const own = given.runs.filter((run) => run.group === group);
     const counted = own.flatMap((run) => (run.found === null ? [] : [run.found])).sort((a, b) => a - b);
     const missing = own.length - counted.length;

@@ -1,0 +1,86 @@
+import { type ComponentType, lazy, Suspense, useEffect } from 'react';
+import { ClaimPlace } from '../claim/claim-place.tsx';
+import { EvidencePlace } from '../evidence/evidence-place.tsx';
+import { FilterPage } from '../filters/filter-page.tsx';
+import { FiltersPlace } from '../filters/filters-place.tsx';
+import { Nothing, Waiting } from '../look/parts.tsx';
+import { ProcedurePlace } from '../procedure/procedure-place.tsx';
+import { QuestionPlace } from '../question/question-place.tsx';
+import { RunsPlace } from '../runs/runs-place.tsx';
+import { StandsPage } from '../stands/stands-page.tsx';
+import { StudiesPage } from '../studies/studies-page.tsx';
+import { Shell } from './shell.tsx';
+import { pathTo, useWhere, type Where } from './where.ts';
+
+/** Looking needs the viewer, which is large: it comes when somebody looks. */
+const PhotoPage: ComponentType<{ study: string; filter: string; photo: string }> = lazy(async () => ({
+  default: (await import('../looking/photo-page.tsx')).PhotoPage,
+}));
+
+const TITLES: { readonly [P in Where['page']]: string } = {
+  studies: 'Studies',
+  stands: 'Where it stands',
+  question: 'Question',
+  procedure: 'Procedure',
+  runs: 'Runs',
+  filters: 'Filters',
+  evidence: 'Evidence',
+  claim: 'Claim',
+  photo: 'Photograph',
+  nowhere: 'No such page',
+};
+
+export function App() {
+  const where = useWhere();
+  useEffect(() => {
+    document.title = `${TITLES[where.page]} · Retentate`;
+  }, [where.page]);
+  return (
+    <Shell where={where}>
+      <PageOf where={where} />
+    </Shell>
+  );
+}
+
+function PageOf({ where }: { where: Where }) {
+  switch (where.page) {
+    case 'studies':
+      return <StudiesPage />;
+    case 'stands':
+      return <StandsPage study={where.study} />;
+    case 'question':
+      return <QuestionPlace study={where.study} />;
+    case 'procedure':
+      return <ProcedurePlace study={where.study} />;
+    case 'runs':
+      return <RunsPlace study={where.study} chosen={where.item} />;
+    case 'filters':
+      return where.item === null ? (
+        <FiltersPlace study={where.study} />
+      ) : (
+        <FilterPage study={where.study} filter={where.item} />
+      );
+    case 'evidence':
+      return <EvidencePlace study={where.study} />;
+    case 'claim':
+      return <ClaimPlace study={where.study} />;
+    case 'photo':
+      return (
+        <Suspense fallback={<Waiting what="the photograph" />}>
+          <PhotoPage key={where.photo} study={where.study} filter={where.filter} photo={where.photo} />
+        </Suspense>
+      );
+    case 'nowhere':
+      return (
+        <div className="page">
+          <h1>No such page</h1>
+          <Nothing icon="question" title={`There is nothing at ${where.path}.`}>
+            <p>
+              A study may have been renamed or the address cut short. All studies of this laboratory are on{' '}
+              <a href={pathTo({ page: 'studies' })}>the first page</a>.
+            </p>
+          </Nothing>
+        </div>
+      );
+  }
+}

@@ -1,0 +1,102 @@
+import { useQuery } from '@tanstack/react-query';
+import type { ReactNode } from 'react';
+import { followInside } from '../look/drawing.tsx';
+import { Icon } from '../look/icons.tsx';
+import { Mark } from '../look/mark.tsx';
+import { many } from '../look/words.ts';
+import { useOutbox } from '../server/outbox.ts';
+import { usePresence } from '../server/presence.ts';
+import { useQueue } from '../server/progress.ts';
+import { laboratoryQuery, studyQuery } from '../server/queries.ts';
+import { Course } from './course.tsx';
+import { Notices } from './notices.tsx';
+import { chooseTheme, useTheme } from './theme.ts';
+import { pathTo, type Where } from './where.ts';
+
+/** What surrounds every place: mark, course, the word that an example is invented, and whether the program answers. */
+export function Shell({ where, children }: { where: Where; children: ReactNode }) {
+  const study = 'study' in where ? where.study : null;
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: only catches clicks on the links inside.
+    // biome-ignore lint/a11y/useKeyWithClickEvents: Enter on a link clicks it.
+    <div className={`shell ${where.page === 'photo' ? 'looking-shell' : ''}`} onClick={followInside}>
+      <a className="skip" href="#place">
+        To the content
+      </a>
+      <header className="top">
+        <a className="home" href="/" aria-label="Retentate: all studies">
+          <Mark size={34} />
+          <span className={study === null ? 'home-name' : 'home-name in-study'}>Retentate</span>
+        </a>
+        {study === null ? null : (
+          <a
+            className="top-stands"
+            href={pathTo({ page: 'stands', study })}
+            aria-current={where.page === 'stands' ? 'page' : undefined}
+          >
+            <Icon name="stands" />
+            Where it stands
+          </a>
+        )}
+        <TopState />
+        <ThemeButton />
+      </header>
+      <Invented study={study} />
+      <div className={study === null ? 'body alone' : 'body'}>
+        {study === null ? null : <Course study={study} where={where} />}
+        <main id="place" tabIndex={-1}>
+          {children}
+        </main>
+      </div>
+      <Notices />
+    </div>
+  );
+}
+
+function ThemeButton() {
+  const theme = useTheme();
+  const other = theme === 'dark' ? 'light' : 'dark';
+  return (
+    <button
+      type="button"
+      className="button quiet theme"
+      aria-label={other === 'dark' ? 'Dark page' : 'Light page'}
+      onClick={() => chooseTheme(other)}
+    >
+      <Icon name={other} />
+    </button>
+  );
+}
+
+/** Work in the background, marks that wait, and a program that does not answer. */
+function TopState() {
+  const here = usePresence();
+  const waiting = useOutbox().length;
+  const queue = useQueue();
+  const busy = queue.waiting + queue.searching;
+  return (
+    <p className={here ? 'top-state' : 'top-state away'} role="status">
+      {here
+        ? waiting > 1
+          ? `Keeping ${many(waiting, 'mark')} …`
+          : busy > 0
+            ? `Searching ${many(busy, 'photograph')} …`
+            : ''
+        : `The program does not answer. What you see stays${
+            waiting > 0 ? `, and ${many(waiting, 'mark')} wait${waiting === 1 ? 's' : ''} here` : ''
+          }; work goes on when it is back.`}
+    </p>
+  );
+}
+
+function Invented({ study }: { study: string | null }) {
+  const laboratory = useQuery(laboratoryQuery).data;
+  const own = useQuery({ ...studyQuery(study ?? ''), enabled: study !== null }).data;
+  if (!(own?.demonstration ?? laboratory?.demonstration)) return null;
+  return (
+    <aside className="invented" aria-label="About this example">
+      <strong>Invented example.</strong> Everything here was made up and drawn by the program; nothing was
+      measured.
+    </aside>
+  );
+}

@@ -1,0 +1,24 @@
+import { describe, expect, it } from 'vitest';
+import { pathTo, readWhere } from './where.ts';
+
+describe('addresses', () => {
+  it('reads back every address it writes', () => {
+    for (const where of [
+      { page: 'studies' },
+      { page: 'stands', study: 'a b/ü' },
+      { page: 'runs', study: 's', item: null },
+      { page: 'filters', study: 's', item: 'F/1' },
+      { page: 'photo', study: 's', filter: 'f', photo: 'p?#' },
+    ] as const) {
+      expect(readWhere(pathTo(where))).toEqual(where);
+    }
+  });
+  it('says nowhere for what it does not know', () => {
+    for (const path of ['/x', '/studies', '/studies/a/kitchen', '/studies/a/runs/b/c']) {
+      expect(readWhere(path).page).toBe('nowhere');
+    }
+  });
+  it('survives a broken escape', () => {
+    expect(readWhere('/studies/%E0%A4%A')).toEqual({ page: 'stands', study: '%E0%A4%A' });
+  });
+});

@@ -1,0 +1,72 @@
+import { useSyncExternalStore } from 'react';
+
+/** The six places of a study, in the order of the job. */
+export const PLACES = ['question', 'procedure', 'runs', 'filters', 'evidence', 'claim'] as const;
+export type Place = (typeof PLACES)[number];
+
+export type Where =
+  | { readonly page: 'studies' }
+  | { readonly page: 'stands'; readonly study: string }
+  | { readonly page: Place; readonly study: string; readonly item: string | null }
+  | { readonly page: 'photo'; readonly study: string; readonly filter: string; readonly photo: string }
+  | { readonly page: 'nowhere'; readonly path: string };
+
+/** Reads an address; what it does not know is `nowhere`, never a guess. */
+export function readWhere(path: string): Where {
+  const parts = path.split('/').filter(Boolean).map(decoded);
+  const [root, study, place, item, deeper, photo] = parts;
+  if (parts.length === 0) return { page: 'studies' };
+  if (root !== 'studies' || study === undefined) return { page: 'nowhere', path };
+  if (parts.length === 2) return { page: 'stands', study };
+  if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
+    return { page: 'photo', study, filter: item!, photo: photo! };
+  }
+  const known = PLACES.find((name) => name === place);
+  if (known && parts.length <= 4) return { page: known, study, item: item ?? null };
+  return { page: 'nowhere', path };
+}
+
+/** The address of a place. */
+export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
+  if (where.page === 'studies') return '/';
+  const study = `/studies/${encodeURIComponent(where.study)}`;
+  if (where.page === 'stands') return study;
+  if (where.page === 'photo') {
+    return `${study}/filters/${encodeURIComponent(where.filter)}/photos/${encodeURIComponent(where.photo)}`;
+  }
+  return `${study}/${where.page}${where.item === null ? '' : `/${encodeURIComponent(where.item)}`}`;
+}
+
+const decoded = (part: string) => {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+};
+
+const listeners = new Set<() => void>();
+const tell = () => {
+  for (const listener of listeners) listener();
+};
+
+/** Goes to an address without loading the page anew. */
+export function go(path: string, { replace = false } = {}): void {
+  if (path === location.pathname + location.search + location.hash) return;
+  if (replace) history.replaceState(null, '', path);
+  else history.pushState(null, '', path);
+  tell();
+  if (!location.hash && !replace) scrollTo(0, 0);
+}
+
+function subscribe(listener: () => void) {
+  listeners.add(listener);
+  addEventListener('popstate', listener);
+  return () => {
+    listeners.delete(listener);
+    removeEventListener('popstate', listener);
+  };
+}
+
+export const usePath = (): string => useSyncExternalStore(subscribe, () => location.pathname);
+export const useWhere = (): Where => readWhere(usePath());

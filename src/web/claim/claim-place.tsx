@@ -1,0 +1,103 @@
+import { useQuery } from '@tanstack/react-query';
+import { figure, percent } from '../../report/index.ts';
+import { Fact, Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { IDENTIFIED_WORDS } from '../look/words.ts';
+import { runsQuery, standingQuery } from '../server/queries.ts';
+import { Ladder } from '../stands/ladder.tsx';
+import { HoldsBack } from '../stands/mend.tsx';
+import { NetPicture, RunsPicture } from '../stands/picture.tsx';
+import { FactsOf } from './facts-of.tsx';
+
+/** The claim: its sentence, why it is this one, its number with all that travels with it, and what would move it. */
+export function ClaimPlace({ study }: { study: string }) {
+  const { data, error, refetch } = useQuery(standingQuery(study));
+  const runs = useQuery(runsQuery(study)).data?.runs;
+  if (error && !data) return <Failed error={error} again={() => void refetch()} />;
+  if (!data) return <Waiting what="the claim" />;
+  const { claim, held_back } = data;
+  const net = claim.net_per_gram;
+  return (
+    <div className="page claim">
+      <PlaceHead title="Claim" lead="The strongest sentence that the evidence allows today." />
+      <blockquote className="claim-sentence" aria-live="polite">
+        {claim.sentence}
+      </blockquote>
+      <Ladder claim={claim} />
+      <div className="two">
+        <Section title="Why this sentence">
+          <ul className="reasons">
+            {claim.because.map((reason) => (
+              <li key={reason}>{reason}</li>
+            ))}
+          </ul>
+        </Section>
+        <Section title="What would move it">
+          {claim.next.length === 0 ? (
+            <p>Nothing further is known to move this claim.</p>
+          ) : (
+            <ul className="reasons">
+              {claim.next.map((step) => (
+                <li key={step}>{step}</li>
+              ))}
+            </ul>
+          )}
+        </Section>
+      </div>
+      <Section title="The number and what travels with it">
+        <dl className="facts">
+          <Fact
+            name="Net per gram"
+            value={net ? figure(net.value) : 'not stated'}
+            note={
+              net
+                ? `${figure(net.lower)} to ${figure(net.upper)}, ${percent(net.confidence)}`
+                : 'nothing can be judged yet'
+            }
+          />
+          {claim.upper_limit_per_gram !== null ? (
+            <Fact
+              name="No more than"
+              value={figure(claim.upper_limit_per_gram)}
+              note="per gram, upper limit"
+            />
+          ) : null}
+          <Fact
+            name="Identified"
+            value={IDENTIFIED_WORDS[claim.identified_by].replace('identified ', '')}
+            note={claim.attributed ? 'attributed to the product' : 'not attributed to the product'}
+          />
+        </dl>
+        {runs && runs.length > 0 ? <RunsPicture study={study} runs={runs} claim={claim} /> : null}
+        <NetPicture claim={claim} compared />
+      </Section>
+      <div className="two">
+        <Section title="Background" lead="From the controls that went through the same steps.">
+          <FactsOf given={claim.background} />
+        </Section>
+        <Section title="Thresholds" lead="From which count on a run stands out, and what could be found.">
+          <FactsOf given={claim.thresholds} />
+        </Section>
+      </div>
+      <Section
+        title="Other published rules, beside it"
+        lead="For comparison only: the claim does not rest on them, and some deceive at low counts."
+      >
+        {claim.comparison.length === 0 ? (
+          <p>None computed for these counts.</p>
+        ) : (
+          <ul className="rules">
+            {claim.comparison.map((rule) => (
+              <li key={rule.name}>
+                <h3>{rule.name}</h3>
+                <FactsOf given={rule} without={['name']} />
+              </li>
+            ))}
+          </ul>
+        )}
+      </Section>
+      <Section title="What holds it back" id="holds">
+        <HoldsBack study={study} held={held_back} />
+      </Section>
+    </div>
+  );
+}

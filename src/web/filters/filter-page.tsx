@@ -1,0 +1,154 @@
+import { useQuery } from '@tanstack/react-query';
+import type { FilterJson, PhotoJson } from '../../api/index.ts';
+import { figure } from '../../report/index.ts';
+import { pathTo } from '../app/where.ts';
+import { Icon } from '../look/icons.tsx';
+import { Fact, Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { KIND_WORDS, lengthWords, many, shareWords } from '../look/words.ts';
+import { CountMark } from '../runs/count-mark.tsx';
+import { addressOf } from '../server/ask.ts';
+import { usePhotoProgress } from '../server/progress.ts';
+import { filtersQuery } from '../server/queries.ts';
+import { BringInZone } from './bring-in-zone.tsx';
+import { Disc, DiscKey } from './disc.tsx';
+import { discOf } from './squares.ts';
+
+/** One filter: its disc, its photographs, and the way in for more. */
+export function FilterPage({ study, filter: id }: { study: string; filter: string }) {
+  const { data, error, refetch } = useQuery(filtersQuery(study));
+  if (error && !data) return <Failed error={error} again={() => void refetch()} />;
+  if (!data) return <Waiting what="the filter" />;
+  const filter = data.filters.find((one) => one.id === id);
+  if (!filter) {
+    return (
+      <div className="page">
+        <PlaceHead title="Filter" lead="This study has no filter with that address." />
+        <a className="button" href={pathTo({ page: 'filters', study, item: null })}>
+          All filters of the study
+        </a>
+      </div>
+    );
+  }
+  return (
+    <div className="page filter-page">
+      <p className="back">
+        <a href={pathTo({ page: 'filters', study, item: null })}>
+          <Icon name="back" size={20} /> All filters
+        </a>
+      </p>
+      <PlaceHead
+        title={filter.name}
+        lead={
+          <>
+            From <a href={pathTo({ page: 'runs', study, item: filter.run.id })}>{filter.run.name}</a>,{' '}
+            {KIND_WORDS[filter.run.kind]}.
+          </>
+        }
+      />
+      <div className="filter-body">
+        <div className="filter-disc">
+          <Disc filter={filter} most={340} />
+          <DiscKey />
+          {filter.examined > 0 && filter.examined < 1 ? (
+            <p className="fine">
+              Photographs do not say where on the disc they were taken: squares fill from the top, so shares
+              are true and places are not.
+            </p>
+          ) : null}
+        </div>
+        <div>
+          <FilterFacts filter={filter} />
+          <Section title="Photographs">
+            {filter.photos.length === 0 ? (
+              <Nothing icon="photo" title="Nobody has looked at this filter yet">
+                <p>
+                  Its count is not zero, it is unknown. Bring in photographs of its squares: sharp, evenly
+                  lit, with a printed square or two in view, so that the scale can be read.
+                </p>
+              </Nothing>
+            ) : (
+              <ul className="photos">
+                {filter.photos.map((photo) => (
+                  <li key={photo.id}>
+                    <PhotoCard study={study} photo={photo} />
+                  </li>
+                ))}
+              </ul>
+            )}
+            <BringInZone study={study} filter={filter.id} />
+          </Section>
+        </div>
+      </div>
+    </div>
+  );
+}
+
+function FilterFacts({ filter }: { filter: FilterJson }) {
+  const disc = discOf(filter);
+  return (
+    <dl className="facts">
+      <Fact name="Counted" value={<CountMark count={filter.count} />} />
+      <Fact
+        name="Examined"
+        value={shareWords(filter.examined)}
+        note={`of about ${figure(disc.total)} squares`}
+      />
+      <Fact
+        name="Membrane"
+        value={filter.material || 'not said'}
+        note={[
+          filter.pore_um === null ? '' : `pore ${figure(filter.pore_um)} µm`,
+          filter.pitch_mm === null ? 'no print' : `squares of ${figure(filter.pitch_mm)} mm`,
+          filter.lot ? `lot ${filter.lot}` : '',
+        ]
+          .filter(Boolean)
+          .join(', ')}
+      />
+    </dl>
+  );
+}
+
+function PhotoCard({ study, photo }: { study: string; photo: PhotoJson }) {
+  const progress = usePhotoProgress(photo.id);
+  const state =
+    progress && photo.state !== 'searched' && photo.state !== 'refused' ? progress.state : photo.state;
+  return (
+    <a
+      className={`photo-card is-${state}`}
+      href={pathTo({ page: 'photo', study, filter: photo.filter, photo: photo.id })}
+    >
+      <img
+        src={addressOf('tile', { photo: photo.id, level: 0, column: 0, row: 0 })}
+        alt=""
+        loading="lazy"
+        width={photo.width_px}
+        height={photo.height_px}
+      />
+      <span className="photo-name">{photo.name}</span>
+      <span className="photo-says">
+        {state === 'searched'
+          ? (photo.kept ?? 0) + (photo.undecided ?? 0) === 0
+            ? 'looked, none counted'
+            : `${many((photo.kept ?? 0) + (photo.undecided ?? 0), 'particle')} counted`
+          : state === 'refused'
+            ? (photo.refusal?.message ?? 'could not be searched')
+            : state === 'searching'
+              ? `searching, ${Math.round((progress?.share ?? 0) * 100)} %`
+              : 'waits to be searched'}
+      </span>
+      {photo.undecided ? (
+        <span className="disc-undecided">{many(photo.undecided, 'particle')} to decide</span>
+      ) : null}
+      {state === 'searched' ? (
+        <span className="photo-says">
+          {photo.floor_um === null ? 'without a scale' : `searched from ${lengthWords(photo.floor_um)} up`}
+        </span>
+      ) : null}
+      {photo.warnings.map((warning) => (
+        <span className="warned" key={warning.why}>
+          {warning.message}
+        </span>
+      ))}
+    </a>
+  );
+}

@@ -1,0 +1,68 @@
+import type { FilterJson, PhotoJson } from '../../api/index.ts';
+import type { DiscSquare, SquareState } from '../../report/index.ts';
+
+export interface Disc {
+  readonly diameterMm: number;
+  readonly pitchMm: number;
+  readonly columns: number;
+  readonly rows: number;
+  readonly squares: readonly DiscSquare[];
+  /** Whole squares that fit on the disc. */
+  readonly total: number;
+}
+
+/** A filter whose print or diameter nobody entered is drawn with a common one, and said so by its label. */
+const DRAWN = { diameterMm: 40, pitchMm: 3.1 };
+
+/**
+ * The disc of a filter with as many squares filled as were photographed. Photographs do not say where on the disc they
+ * were taken, so squares fill row by row from the top: the shares are true, the places are not claimed.
+ */
+export function discOf(filter: FilterJson): Disc {
+  const diameterMm = filter.effective_diameter_mm ?? DRAWN.diameterMm;
+  const pitchMm = filter.pitch_mm ?? DRAWN.pitchMm;
+  const across = Math.max(1, Math.ceil(diameterMm / pitchMm));
+  const places = whole(across, diameterMm / pitchMm / 2);
+  const looked = filter.photos.length > 0 ? Math.round(filter.examined * places.length) : 0;
+  const rest = places.length - looked;
+  const of = (states: readonly PhotoJson['state'][]) =>
+    filter.photos.filter((photo) => states.includes(photo.state)).length;
+  const waiting = share(of(['waiting', 'searching']), filter, rest);
+  const hidden = share(of(['refused']), filter, rest - waiting);
+  const shown: readonly SquareState[] = [
+    ...Array<SquareState>(Math.max(looked, Math.min(1, of(['searched'])))).fill('looked'),
+    ...Array<SquareState>(waiting).fill('photographed'),
+    ...Array<SquareState>(hidden).fill('cannot-be-seen'),
+  ];
+  return {
+    diameterMm,
+    pitchMm,
+    columns: across,
+    rows: across,
+    total: places.length,
+    squares: places
+      .slice(0, shown.length)
+      .map(([column, row], k) => ({ column, row, state: shown[k]!, kept: null })),
+  };
+}
+
+/** Squares that photographs not yet searched, or refused, are drawn with: as many as the others of the filter hold. */
+function share(photos: number, filter: FilterJson, most: number): number {
+  if (photos === 0) return 0;
+  const known = filter.photos.find((photo) => photo.scale?.squares)?.scale?.squares;
+  // Nothing tells how much they show: they then stand for all that is left.
+  return known ? Math.min(most, photos * known) : most;
+}
+
+/** Squares whose middle lies on the disc, row by row. */
+function whole(across: number, radius: number): readonly (readonly [number, number])[] {
+  const places: [number, number][] = [];
+  for (let row = 0; row < across; row++) {
+    for (let column = 0; column < across; column++) {
+      const x = column + 0.5 - across / 2;
+      const y = row + 0.5 - across / 2;
+      if (Math.hypot(x, y) <= radius) places.push([column, row]);
+    }
+  }
+  return places;
+}

@@ -1,0 +1,108 @@
+import type { MarkedParticleJson, PhotoJson } from '../../api/index.ts';
+import { figure, percent } from '../../report/index.ts';
+import { Icon } from '../look/icons.tsx';
+import { lengthWords } from '../look/words.ts';
+import { ParticlePicture } from './particle-picture.tsx';
+
+const DECIDED = { kept: 'kept', dropped: 'dropped', undecided: 'undecided, counts as found' } as const;
+
+/** What is known of the chosen particle, and the decisions on it. */
+export function ChosenParticle({
+  photo,
+  particle,
+  place,
+  onKeep,
+  onDrop,
+  onUndo,
+  onStep,
+}: {
+  photo: PhotoJson;
+  particle: MarkedParticleJson | null;
+  place: string | null;
+  onKeep: () => void;
+  onDrop: () => void;
+  onUndo: () => void;
+  onStep: (by: number) => void;
+}) {
+  return (
+    <aside className="chosen" aria-label="Chosen particle">
+      {particle === null ? (
+        <p className="chosen-none">
+          Choose a particle: click an outline or a picture below, or press <kbd>→</kbd>. Then keep what
+          belongs to the count and drop what does not.
+        </p>
+      ) : (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls where the screen is low, and the keyboard must reach that.
+        <div className="chosen-facts" aria-live="polite" tabIndex={0}>
+          <ParticlePicture photo={photo} particle={particle} side={172} />
+          <h2>
+            Particle {particle.number}
+            <small>{place}</small>
+          </h2>
+          <p className={`decision is-${particle.decision}`}>{DECIDED[particle.decision]}</p>
+          <dl className="plain-facts">
+            <div>
+              <dt>Looks like</dt>
+              <dd>
+                {particle.colour} {particle.shape}
+              </dd>
+            </div>
+            <div>
+              <dt>Feret diameters</dt>
+              <dd>{feret(particle)}</dd>
+            </div>
+            {particle.fibre_length_um !== null ? (
+              <div>
+                <dt>Fibre length</dt>
+                <dd>{lengthWords(particle.fibre_length_um)}</dd>
+              </div>
+            ) : null}
+            <div>
+              <dt>Chance to be real</dt>
+              <dd>{percent(particle.certainty)}</dd>
+            </div>
+            <div>
+              <dt>Printed square</dt>
+              <dd>
+                {particle.square === null
+                  ? 'none'
+                  : `column ${particle.square[0] + 1}, row ${particle.square[1] + 1}`}
+              </dd>
+            </div>
+          </dl>
+          <p className="fine">{particle.shape_because}</p>
+        </div>
+      )}
+      <fieldset className="deeds">
+        <legend className="unseen">Decide</legend>
+        <button type="button" className="button keep" onClick={onKeep}>
+          <Icon name="keep" /> Keep <kbd>K</kbd>
+        </button>
+        <button type="button" className="button drop" onClick={onDrop}>
+          <Icon name="drop" /> Drop <kbd>D</kbd>
+        </button>
+        <button type="button" className="button quiet undo" onClick={onUndo}>
+          <Icon name="undo" /> Undo <kbd>U</kbd>
+        </button>
+        <button
+          type="button"
+          className="button quiet"
+          aria-label="Previous particle"
+          onClick={() => onStep(-1)}
+        >
+          <Icon name="previous" />
+        </button>
+        <button type="button" className="button quiet" aria-label="Next particle" onClick={() => onStep(1)}>
+          <Icon name="next" />
+        </button>
+      </fieldset>
+    </aside>
+  );
+}
+
+/** Largest and smallest, in µm where the photo has a scale, else in pixels. */
+function feret({ feret_max_um, feret_min_um, feret_max_px, feret_min_px }: MarkedParticleJson): string {
+  return feret_max_um === null || feret_min_um === null
+    ? `${figure(Math.round(feret_max_px))} × ${figure(Math.round(feret_min_px))} px`
+    : `${lengthWords(feret_max_um)} × ${lengthWords(feret_min_um)}`;
+}

@@ -1,0 +1,211 @@
+import { useQuery } from '@tanstack/react-query';
+import { useMemo, useRef } from 'react';
+import type { PhotoJson } from '../../api/index.ts';
+import { pathTo } from '../app/where.ts';
+import { Icon, type IconName } from '../look/icons.tsx';
+import { Failed, PlaceHead, Waiting } from '../look/parts.tsx';
+import { countWords, lengthWords, many } from '../look/words.ts';
+import { usePhotoProgress } from '../server/progress.ts';
+import { filtersQuery, standingQuery } from '../server/queries.ts';
+import { ChosenParticle } from './chosen-particle.tsx';
+import { ORDERS, type Order } from './deciding.ts';
+import { outlineOf } from './outlines.ts';
+import { Strip } from './strip.tsx';
+import { type Deciding, useDeciding } from './use-deciding.ts';
+import { useKeys } from './use-keys.ts';
+import { Viewer, type ViewerHandle } from './viewer.tsx';
+
+/** Looking: the photograph, its particles, a decision on each, and the claim following every decision. */
+export function PhotoPage({ study, filter, photo: id }: { study: string; filter: string; photo: string }) {
+  const filters = useQuery(filtersQuery(study));
+  const own = filters.data?.filters.find((one) => one.id === filter);
+  const photo = own?.photos.find((one) => one.id === id);
+  if (filters.error && !filters.data) {
+    return <Failed error={filters.error} again={() => void filters.refetch()} />;
+  }
+  if (!filters.data) return <Waiting what="the photograph" />;
+  if (!own || !photo) {
+    return (
+      <div className="page">
+        <PlaceHead title="Photograph" lead="This filter has no photograph with that address." />
+        <a className="button" href={pathTo({ page: 'filters', study, item: null })}>
+          All filters of the study
+        </a>
+      </div>
+    );
+  }
+  const k = own.photos.indexOf(photo);
+  return (
+    <Looking
+      study={study}
+      photo={photo}
+      counted={`${own.run.name}: ${countWords(own.count)}`}
+      before={own.photos[k - 1]?.id ?? null}
+      after={own.photos[k + 1]?.id ?? null}
+    />
+  );
+}
+
+interface LookingProps {
+  readonly study: string;
+  readonly photo: PhotoJson;
+  /** The run and its count, in words. */
+  readonly counted: string;
+  readonly before: string | null;
+  readonly after: string | null;
+}
+
+function Looking({ study, photo, counted, before, after }: LookingProps) {
+  const viewer = useRef<ViewerHandle>(null);
+  const deciding = useDeciding(study, photo, (id) => viewer.current?.show(id));
+  const claim = useQuery(standingQuery(study)).data?.claim;
+  const { row, at, choose, step, decide, undo } = deciding;
+  const outlines = useMemo(() => row.map(outlineOf), [row]);
+  const particle = row[at] ?? null;
+  const undoNow = () => void undo();
+  const closer = () => viewer.current?.zoomBy(1.5);
+  useKeys([
+    ['k', () => decide('keep')],
+    ['d', () => decide('drop')],
+    ['u', undoNow],
+    ['Ctrl+z', undoNow],
+    ['ArrowRight', () => step(1)],
+    ['ArrowLeft', () => step(-1)],
+    ['Home', () => step(-row.length)],
+    ['End', () => step(row.length)],
+    ['z', () => particle && viewer.current?.closeUp(particle.id)],
+    ['+', closer],
+    ['=', closer],
+    ['-', () => viewer.current?.zoomBy(1 / 1.5)],
+    ['0', () => viewer.current?.whole()],
+  ]);
+  return (
+    <div className="looking">
+      <header className="looking-head">
+        <a className="button quiet" href={pathTo({ page: 'filters', study, item: photo.filter })}>
+          <Icon name="back" size={20} /> Filter
+        </a>
+        <h1>{photo.name}</h1>
+        <p className="looking-facts">
+          {photo.scale
+            ? `${photo.scale.um_per_px.toFixed(2)} µm a pixel, searched from ${lengthWords(photo.floor_um)} up`
+            : 'without a scale: sizes in pixels'}
+        </p>
+        <span className="looking-ways">
+          <PhotoLink study={study} photo={photo} to={before} name="Photograph before" icon="previous" />
+          <PhotoLink study={study} photo={photo} to={after} name="Photograph after" icon="next" />
+        </span>
+      </header>
+      <p className="looking-claim" aria-live="polite">
+        <strong>{counted}</strong>
+        <span>{claim?.sentence ?? ''}</span>
+      </p>
+      <div className="looking-body">
+        <div className="looking-picture">
+          <Viewer
+            photo={photo}
+            outlines={outlines}
+            chosen={particle?.id ?? null}
+            onChoose={choose}
+            handle={viewer}
+          />
+          <fieldset className="zoom">
+            <legend className="unseen">Zoom</legend>
+            <Press name="Closer" icon="zoomIn" press={closer} />
+            <Press name="Farther" icon="zoomOut" press={() => viewer.current?.zoomBy(1 / 1.5)} />
+            <Press name="Whole photograph" icon="whole" press={() => viewer.current?.whole()} />
+          </fieldset>
+          <OnTop photo={photo} />
+        </div>
+        <ChosenParticle
+          photo={photo}
+          particle={particle}
+          place={particle === null ? null : `${at + 1} of ${row.length}`}
+          onKeep={() => decide('keep')}
+          onDrop={() => decide('drop')}
+          onUndo={undoNow}
+          onStep={step}
+        />
+      </div>
+      <Below photo={photo} deciding={deciding} />
+    </div>
+  );
+}
+
+/** What must be known before trusting the picture: that it was refused, or is still being searched. */
+function OnTop({ photo }: { photo: PhotoJson }) {
+  const progress = usePhotoProgress(photo.id);
+  if (photo.refusal) return <p className="looking-refusal">{photo.refusal.message}</p>;
+  if (photo.state !== 'waiting' && photo.state !== 'searching') return null;
+  return (
+    <p className="looking-refusal" role="status">
+      Being searched{progress ? `, ${Math.round(progress.share * 100)} %` : ''}; particles appear here when it
+      is done.
+    </p>
+  );
+}
+
+function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
+  const { row, at, read, order, sort, choose } = deciding;
+  const of = (decision: string) => row.filter((one) => one.decision === decision).length;
+  return (
+    <div className="looking-strip">
+      <div className="strip-head">
+        <p role="status">
+          {!read
+            ? 'Reading the particles …'
+            : photo.state === 'searched'
+              ? `${many(row.length, 'particle')} found: ${of('kept')} kept, ${of('dropped')} dropped, ${of('undecided')} undecided`
+              : 'Not looked at yet.'}
+        </p>
+        <label>
+          Sorted{' '}
+          <select value={order} onChange={(event) => sort(event.target.value as Order)}>
+            {(Object.keys(ORDERS) as Order[]).map((one) => (
+              <option key={one} value={one}>
+                {ORDERS[one]}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+      {row.length > 0 ? (
+        <Strip photo={photo} particles={row} chosen={row[at]?.id ?? null} onChoose={choose} />
+      ) : null}
+      {read && row.length === 0 && photo.state === 'searched' ? (
+        <p className="strip-none">Looked at, none seen from {lengthWords(photo.floor_um)} up.</p>
+      ) : null}
+      <p className="keys">
+        <kbd>K</kbd> keep <kbd>D</kbd> drop <kbd>←</kbd> <kbd>→</kbd> previous, next <kbd>U</kbd> or{' '}
+        <kbd>Ctrl Z</kbd> undo <kbd>Z</kbd> close-up <kbd>+</kbd> <kbd>−</kbd> <kbd>0</kbd> closer, farther,
+        whole
+      </p>
+    </div>
+  );
+}
+
+interface PhotoLinkProps {
+  readonly study: string;
+  readonly photo: PhotoJson;
+  readonly to: string | null;
+  readonly name: string;
+  readonly icon: IconName;
+}
+
+function PhotoLink({ study, photo, to, name, icon }: PhotoLinkProps) {
+  if (to === null) return null;
+  const href = pathTo({ page: 'photo', study, filter: photo.filter, photo: to });
+  return (
+    <a className="button quiet" aria-label={name} href={href}>
+      <Icon name={icon} />
+    </a>
+  );
+}
+
+function Press({ name, icon, press }: { name: string; icon: IconName; press: () => void }) {
+  return (
+    <button type="button" className="button" aria-label={name} onClick={press}>
+      <Icon name={icon} />
+    </button>
+  );
+}

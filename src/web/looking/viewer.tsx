@@ -1,0 +1,149 @@
+import OpenSeadragon from 'openseadragon';
+import { type Ref, useEffect, useImperativeHandle, useRef } from 'react';
+import type { PhotoJson } from '../../api/index.ts';
+import { addressOf } from '../server/ask.ts';
+import { drawOutlines, type Outline, outlineAt } from './outlines.ts';
+
+export interface ViewerHandle {
+  readonly zoomBy: (factor: number) => void;
+  readonly whole: () => void;
+  /** Brings an outline near: it then takes a third of the picture. */
+  readonly closeUp: (id: string) => void;
+  /** Brings an outline into view without more movement than needed. */
+  readonly show: (id: string) => void;
+}
+
+interface Props {
+  readonly photo: PhotoJson;
+  readonly outlines: readonly Outline[];
+  readonly chosen: string | null;
+  readonly onChoose: (id: string) => void;
+  readonly handle: Ref<ViewerHandle>;
+}
+
+/** The photograph, as deep as it goes, with the outlines drawn on a canvas above it. */
+export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
+  const frame = useRef<HTMLDivElement>(null);
+  const viewer = useRef<OpenSeadragon.Viewer | null>(null);
+  const now = useRef({ outlines, chosen, onChoose });
+  now.current = { outlines, chosen, onChoose };
+  const redraw = useRef(() => {});
+  const { id, tiles } = photo;
+
+  useEffect(() => {
+    const seadragon = OpenSeadragon({
+      element: frame.current!,
+      drawer: 'canvas',
+      tileSources: {
+        width: tiles.width_px,
+        height: tiles.height_px,
+        tileSize: tiles.tile_px,
+        minLevel: 0,
+        maxLevel: tiles.levels - 1,
+        getTileUrl: (level: number, column: number, row: number) =>
+          addressOf('tile', { photo: id, level, column, row }),
+      } as unknown as OpenSeadragon.TileSourceOptions,
+      showNavigationControl: false,
+      gestureSettingsMouse: { clickToZoom: false, dblClickToZoom: true },
+      gestureSettingsTouch: { clickToZoom: false, dblClickToZoom: true },
+      maxZoomPixelRatio: 6,
+      visibilityRatio: 0.6,
+      animationTime: matchMedia('(prefers-reduced-motion: reduce)').matches ? 0 : 0.35,
+      springStiffness: 9,
+      preload: false,
+    });
+    viewer.current = seadragon;
+    const canvas = document.createElement('canvas');
+    canvas.className = 'outlines';
+    seadragon.canvas.append(canvas);
+    const context = canvas.getContext('2d')!;
+
+    const draw = () => {
+      const item = seadragon.world.getItemAt(0);
+      if (!item) return;
+      const ratio = devicePixelRatio || 1;
+      const { clientWidth: width, clientHeight: height } = seadragon.canvas;
+      if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
+        canvas.width = Math.round(width * ratio);
+        canvas.height = Math.round(height * ratio);
+        canvas.style.width = `${width}px`;
+        canvas.style.height = `${height}px`;
+      }
+      const origin = item.imageToViewerElementCoordinates(new OpenSeadragon.Point(0, 0));
+      const far = item.imageToViewerElementCoordinates(new OpenSeadragon.Point(tiles.width_px, 0));
+      context.setTransform(ratio, 0, 0, ratio, 0, 0);
+      drawOutlines(
+        context,
+        now.current.outlines,
+        { scale: (far.x - origin.x) / tiles.width_px, x: origin.x, y: origin.y, width, height },
+        now.current.chosen,
+      );
+    };
+    redraw.current = draw;
+    for (const event of ['update-viewport', 'open', 'resize'] as const) seadragon.addHandler(event, draw);
+    seadragon.addHandler('canvas-click', (event) => {
+      const item = seadragon.world.getItemAt(0);
+      if (!event.quick || !item) return;
+      const at = item.viewerElementToImageCoordinates(event.position);
+      const reach = 8 / item.viewportToImageZoom(seadragon.viewport.getZoom(true));
+      const hit = outlineAt(now.current.outlines, at.x, at.y, reach);
+      if (hit) now.current.onChoose(hit.id);
+    });
+    // The page has its own keys; the viewer's would move the photograph under the arrows.
+    seadragon.addHandler('canvas-key', (event) => {
+      event.preventDefaultAction = true;
+    });
+    seadragon.canvas.setAttribute('aria-hidden', 'true');
+    seadragon.canvas.tabIndex = -1;
+    return () => {
+      redraw.current = () => {};
+      viewer.current = null;
+      seadragon.destroy();
+    };
+  }, [id, tiles.width_px, tiles.height_px, tiles.tile_px, tiles.levels]);
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what is drawn is read through `now`.
+  useEffect(() => redraw.current(), [outlines, chosen]);
+
+  useImperativeHandle(handle, () => ({
+    zoomBy: (factor) => {
+      viewer.current?.viewport.zoomBy(factor);
+      viewer.current?.viewport.applyConstraints();
+    },
+    whole: () => void viewer.current?.viewport.goHome(),
+    closeUp: (wanted) => {
+      const item = viewer.current?.world.getItemAt(0);
+      const outline = now.current.outlines.find((one) => one.id === wanted);
+      if (!viewer.current || !item || !outline) return;
+      const [left, top, right, bottom] = outline.box;
+      const side = 3 * Math.max(right - left, bottom - top, 40);
+      viewer.current.viewport.fitBounds(
+        item.imageToViewportRectangle((left + right - side) / 2, (top + bottom - side) / 2, side, side),
+      );
+    },
+    show: (wanted) => {
+      const seadragon = viewer.current;
+      const item = seadragon?.world.getItemAt(0);
+      const outline = now.current.outlines.find((one) => one.id === wanted);
+      if (!seadragon || !item || !outline) return;
+      const [left, top, right, bottom] = outline.box;
+      const box = item.imageToViewportRectangle(left, top, right - left, bottom - top);
+      const bounds = seadragon.viewport.getBounds();
+      const inside =
+        box.x >= bounds.x + bounds.width * 0.06 &&
+        box.x + box.width <= bounds.x + bounds.width * 0.94 &&
+        box.y >= bounds.y + bounds.height * 0.06 &&
+        box.y + box.height <= bounds.y + bounds.height * 0.94;
+      if (!inside) seadragon.viewport.panTo(box.getCenter());
+    },
+  }));
+
+  return (
+    <div
+      ref={frame}
+      className="viewer"
+      role="img"
+      aria-label={`Photograph ${photo.name}, ${outlines.length} outlined particles. Every particle is in the strip below.`}
+    />
+  );
+}

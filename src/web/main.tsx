@@ -1,0 +1,37 @@
+import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
+import '@fontsource-variable/source-serif-4/wght.css';
+import './look/tokens.css';
+import './look/page.css';
+import './look/places.css';
+import './look/looking.css';
+import { QueryClientProvider } from '@tanstack/react-query';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './app/app.tsx';
+import { say } from './app/notices.tsx';
+import { startTheme } from './app/theme.ts';
+import { onOutbox } from './server/outbox.ts';
+import { listenForProgress, refresh } from './server/progress.ts';
+import { makeClient } from './server/queries.ts';
+import { takeInAnswer } from './server/take-in.ts';
+
+startTheme();
+const client = makeClient();
+onOutbox({
+  acknowledged: (mark, answer) => {
+    takeInAnswer(client, answer);
+    refresh(client, mark.study, mark.photo);
+  },
+  declined: (mark, sentence) => {
+    say(`A mark was not kept: ${sentence}`);
+    refresh(client, mark.study, mark.photo);
+  },
+});
+listenForProgress(client);
+createRoot(document.getElementById('page')!).render(
+  <StrictMode>
+    <QueryClientProvider client={client}>
+      <App />
+    </QueryClientProvider>
+  </StrictMode>,
+);

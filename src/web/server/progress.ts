@@ -1,0 +1,77 @@
+import type { QueryClient } from '@tanstack/react-query';
+import { useSyncExternalStore } from 'react';
+import type { ProgressEvent } from '../../api/index.ts';
+import { addressOf } from './ask.ts';
+import { onComeback, setPresence } from './presence.ts';
+
+type PhotoProgress = Extract<ProgressEvent, { what: 'photo' }>;
+type Queue = { readonly waiting: number; readonly searching: number };
+
+let photos: ReadonlyMap<string, PhotoProgress> = new Map();
+let queue: Queue = { waiting: 0, searching: 0 };
+const listeners = new Set<() => void>();
+const tell = () => {
+  for (const listener of listeners) listener();
+};
+const subscribe = (listener: () => void) => {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+};
+
+/** How far the search of a photo is; undefined while nothing is known to run. */
+export const usePhotoProgress = (photo: string): PhotoProgress | undefined =>
+  useSyncExternalStore(subscribe, () => photos.get(photo));
+export const useQueue = (): Queue => useSyncExternalStore(subscribe, () => queue);
+
+/**
+ * Listens for progress as long as the page lives. Finished photos and marks of others refresh what is shown; a stream
+ * that breaks says that the server is away, and one that opens again brings everything up to date.
+ */
+export function listenForProgress(client: QueryClient): () => void {
+  let source: EventSource | null = null;
+  let retry: ReturnType<typeof setTimeout> | undefined;
+  let ended = false;
+  const open = () => {
+    source = new EventSource(addressOf('progress'));
+    source.onopen = () => setPresence(true);
+    source.addEventListener('progress', (event) => heard(JSON.parse(event.data) as ProgressEvent, client));
+    source.onerror = () => {
+      setPresence(false);
+      if (source?.readyState === EventSource.CLOSED && !ended) {
+        clearTimeout(retry);
+        retry = setTimeout(open, 1500);
+      }
+    };
+  };
+  open();
+  const forget = onComeback(() => void client.invalidateQueries());
+  return () => {
+    ended = true;
+    clearTimeout(retry);
+    source?.close();
+    forget();
+  };
+}
+
+function heard(event: ProgressEvent, client: QueryClient): void {
+  if (event.what === 'queue') {
+    queue = { waiting: event.waiting, searching: event.searching };
+    tell();
+    return;
+  }
+  if (event.what === 'marks') {
+    refresh(client, event.study, event.photo);
+    return;
+  }
+  const next = new Map(photos);
+  next.set(event.photo, event);
+  photos = next;
+  tell();
+  if (event.state === 'searched' || event.state === 'refused') refresh(client, event.study, event.photo);
+}
+
+/** Everything that follows from the particles of one photo. */
+export function refresh(client: QueryClient, study: string, photo: string): void {
+  void client.invalidateQueries({ queryKey: ['study', study] });
+  void client.invalidateQueries({ queryKey: ['particles', photo] });
+}

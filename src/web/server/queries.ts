@@ -1,0 +1,49 @@
+import { QueryClient, queryOptions } from '@tanstack/react-query';
+import { ask, Declined, NobodyAnswers } from './ask.ts';
+import { setPresence } from './presence.ts';
+
+export function makeClient(): QueryClient {
+  return new QueryClient({
+    defaultOptions: {
+      queries: {
+        staleTime: 5_000,
+        networkMode: 'always',
+        refetchOnWindowFocus: true,
+        retry: (times, error) => !(error instanceof Declined) && times < 2,
+        retryDelay: (times) => 500 * 2 ** times,
+      },
+      mutations: { networkMode: 'always' },
+    },
+  });
+}
+
+/** Runs a request and tells the page whether somebody answered. */
+export async function heard<T>(request: Promise<T>): Promise<T> {
+  try {
+    const answer = await request;
+    setPresence(true);
+    return answer;
+  } catch (error) {
+    if (error instanceof NobodyAnswers) setPresence(false);
+    else if (error instanceof Declined) setPresence(true);
+    throw error;
+  }
+}
+
+export const laboratoryQuery = queryOptions({
+  queryKey: ['laboratory'],
+  queryFn: () => heard(ask('laboratory')),
+});
+export const studiesQuery = queryOptions({ queryKey: ['studies'], queryFn: () => heard(ask('studies')) });
+export const studyQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'study'], queryFn: () => heard(ask('study', { study })) });
+export const standingQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'standing'], queryFn: () => heard(ask('standing', { study })) });
+export const runsQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'runs'], queryFn: () => heard(ask('runs', { study })) });
+export const filtersQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'filters'], queryFn: () => heard(ask('filters', { study })) });
+export const marksQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'marks'], queryFn: () => heard(ask('marks', { study })) });
+export const particlesQuery = (photo: string) =>
+  queryOptions({ queryKey: ['particles', photo], queryFn: () => heard(ask('particles', { photo })) });
