@@ -12,6 +12,8 @@ export interface CountedPortion {
   readonly examined: number;
   /** All particles that were looked at and decided on, dropped ones too, where known. */
   readonly candidates?: number;
+  /** Relative standard uncertainty of passed × examined, where known. */
+  readonly effortUncertainty?: number;
 }
 
 /** One control run as counted. */
@@ -23,6 +25,7 @@ export interface CountedControl {
   readonly passed: number;
   readonly examined: number;
   readonly candidates?: number;
+  readonly effortUncertainty?: number;
 }
 
 export interface CountingInput {
@@ -48,6 +51,7 @@ export interface CountingRefusal extends Refusal {
     | 'mass-missing'
     | 'fraction-zero'
     | 'fraction-out-of-range'
+    | 'uncertainty-out-of-range'
     | 'candidates-too-few'
     | 'recovery-not-counts'
     | 'recovery-above-one'
@@ -111,6 +115,16 @@ function checkRun(
         `The share of ${where} that ${what} is out of range.`,
       );
     }
+  }
+  if (run.effortUncertainty !== undefined && !(run.effortUncertainty >= 0 && run.effortUncertainty < 1)) {
+    const sentence = `The uncertainty of what of ${where} was looked at is out of range.`;
+    return refuse(
+      'uncertainty-out-of-range',
+      where,
+      run.effortUncertainty,
+      'a relative uncertainty from 0, below 1',
+      sentence,
+    );
   }
   if (run.candidates !== undefined && !(whole(run.candidates) && run.candidates >= run.count)) {
     const allowed = `a whole number from ${run.count}, the count kept`;

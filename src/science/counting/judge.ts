@@ -161,6 +161,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
     background,
     netCount: specimens.count - background.value,
     netPerGram: net.perGram,
+    gramsPerPortion: sum(input.portions.map((p) => effortOf(p) * p.massG)) / specimens.effort,
     perNetCount: perNetCount(input),
     upperLimitPerGram: net.upperLimit,
     recovery: input.recovery && share([input.recovery.found, input.recovery.added]),

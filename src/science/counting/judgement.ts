@@ -81,6 +81,8 @@ export interface Judgement {
   /** Count of the specimen runs minus that background; never clipped. */
   readonly netCount: number;
   readonly netPerGram: Interval;
+  /** Mean mass of a portion as it was looked at: net per portion = net per gram × this. */
+  readonly gramsPerPortion: number;
   /** Net per gram that one net count stands for: 1/(grams seen × recovery × share kept by the scorer). */
   readonly perNetCount: number;
   /** “Fewer than”: one-sided upper limit of the net per gram. */

@@ -1,7 +1,7 @@
 import type { CountingInput } from './counting-input.ts';
 import { dispersionTest } from './dispersion.ts';
 import type { Interval } from './interval.ts';
-import { type NetParts, netInterval, netLimit } from './net-interval.ts';
+import { type DividingShare, type NetParts, netInterval, netLimit } from './net-interval.ts';
 
 export interface NetEstimate {
   readonly perGram: Interval;
@@ -44,6 +44,12 @@ export function sharesOf(input: CountingInput): { found: number; shown: number }
   return shares;
 }
 
+/** Relative uncertainty of the specimens' summed effort, their own uncertainties taken as independent. */
+function effortUncertainty(input: CountingInput): number {
+  const parts = input.portions.map((p) => effortOf(p) * p.massG * (p.effortUncertainty ?? 0));
+  return Math.sqrt(sum(parts.map((x) => x * x))) / sum(input.portions.map((p) => effortOf(p) * p.massG));
+}
+
 /**
  * Net release per gram: (ΣN − b·Σe) / (R·Σ e·m), with e = passed × examined of each run, b the controls' count per unit
  * of e, R recovery times the share of true pieces that the scorer keeps. Interval: melded exact limits of counts and
@@ -57,12 +63,15 @@ export function estimateNet(input: CountingInput): NetEstimate {
   const efforts = sum(input.portions.map(effortOf));
   const gramEfforts = sum(input.portions.map((p) => effortOf(p) * p.massG));
   const scatter = scatterWithin(input);
+  const shares: DividingShare[] = sharesOf(input);
+  const relative = effortUncertainty(input);
+  if (relative > 0) shares.push({ relative });
   const parts: NetParts = {
     gross: sum(input.portions.map((p) => p.count)) / scatter,
     grossEffort: gramEfforts / scatter,
     background: sum(input.controls.map((c) => c.count)) / scatter,
     backgroundEffort: (sum(input.controls.map(effortOf)) * gramEfforts) / efforts / scatter,
-    shares: sharesOf(input),
+    shares,
   };
   const limit = netLimit(parts, input.confidence, 'upper');
   const ofNone = netLimit({ ...parts, gross: 0, background: 0 }, input.confidence, 'upper');

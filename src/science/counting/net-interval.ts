@@ -6,11 +6,20 @@ import {
   gammaQuantile,
   gammaUpper,
   gammaUpperQuantile,
+  gaussHermite,
   gaussLegendre,
   lnBetaDensity,
   lnGammaDensity,
 } from '../maths/index.ts';
 import type { Interval } from './interval.ts';
+
+/**
+ * A share known from counts (found of shown), or a factor about 1 that is known to a relative standard uncertainty
+ * (log-normal; its value is already in the efforts).
+ */
+export type DividingShare =
+  | { readonly found: number; readonly shown: number }
+  | { readonly relative: number };
 
 /** What a net rate is made of. Efforts: any unit, the same on both sides. */
 export interface NetParts {
@@ -18,8 +27,8 @@ export interface NetParts {
   readonly grossEffort: number;
   readonly background: number;
   readonly backgroundEffort: number;
-  /** Shares that the net is divided by (recovery, share kept by the scorer), each found of shown; exact 1 when absent. */
-  readonly shares: readonly { readonly found: number; readonly shown: number }[];
+  /** What the net is divided by (recovery, share kept by the scorer, an uncertain fraction); exact 1 when absent. */
+  readonly shares: readonly DividingShare[];
 }
 
 const NODES = 48;
@@ -85,6 +94,20 @@ function shareNodes(a: number, b: number): { at: number; weight: number }[] {
   return nodes.map((n) => ({ at: n.at, weight: n.weight / sum }));
 }
 
+const FACTOR_NODES = 15;
+
+/** Points and weights of a log-normal factor about 1. */
+function factorNodes(relative: number): Nodes {
+  const { points, weights } = gaussHermite(FACTOR_NODES);
+  const sigma = Math.sqrt(Math.log1p(relative * relative));
+  return [...points].map((z, i) => ({ at: Math.exp(sigma * z), weight: weights[i]! }));
+}
+
+const nodesOf = (share: DividingShare, up: number): Nodes =>
+  'relative' in share
+    ? factorNodes(share.relative)
+    : shareNodes(share.found + up, share.shown - share.found + 1 - up);
+
 type Nodes = { at: number; weight: number }[];
 
 /** The product of several shares: all pairs of nodes. */
@@ -145,7 +168,14 @@ export function netLimit(parts: NetParts, confidence: number, end: 'lower' | 'up
     if (!(effort > 0 && effort < Infinity))
       throw new RangeError(`${name}: a number above 0 is needed, given ${effort}`);
   }
-  for (const { found, shown } of parts.shares) {
+  for (const share of parts.shares) {
+    if ('relative' in share) {
+      if (!(share.relative >= 0 && share.relative < 1)) {
+        throw new RangeError(`relative uncertainty: from 0 to below 1 is needed, given ${share.relative}`);
+      }
+      continue;
+    }
+    const { found, shown } = share;
     if (!(found > 0 && found <= shown)) {
       throw new RangeError(
         `share: found of shown with 0 < found ≤ shown is needed, given ${found} of ${shown}`,
@@ -155,8 +185,8 @@ export function netLimit(parts: NetParts, confidence: number, end: 'lower' | 'up
   const up = end === 'upper' ? 1 : 0;
   const first = { shape: parts.gross + up, effort: parts.grossEffort };
   const second = { shape: parts.background + 1 - up, effort: parts.backgroundEffort };
-  const large = product(parts.shares.map(({ found, shown }) => shareNodes(found + 1, shown - found)));
-  const small = product(parts.shares.map(({ found, shown }) => shareNodes(found, shown - found + 1)));
+  const large = product(parts.shares.map((share) => nodesOf(share, 1)));
+  const small = product(parts.shares.map((share) => nodesOf(share, 0)));
   return end === 'lower'
     ? solve(first, second, large, small, 1 - confidence)
     : solve(first, second, small, large, confidence);
@@ -173,7 +203,7 @@ export function netLimit(parts: NetParts, confidence: number, end: 'lower' | 'up
  */
 export function netInterval(parts: NetParts, confidence: number): Interval {
   const oneSided = 1 - (1 - confidence) / 2;
-  const divisor = parts.shares.reduce((p, { found, shown }) => (p * found) / shown, 1);
+  const divisor = parts.shares.reduce((p, s) => ('relative' in s ? p : (p * s.found) / s.shown), 1);
   const difference = parts.gross / parts.grossEffort - parts.background / parts.backgroundEffort;
   return {
     value: difference / divisor,
