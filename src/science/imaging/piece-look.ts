@@ -1,0 +1,163 @@
+/** One piece of a part: its outline, its middle line when thin, its colour, and the evidence for it. */
+import { type Lab, labAgainst } from './colour-name.ts';
+import { grow } from './connected.ts';
+import { distanceInside } from './distance.ts';
+import type { Point } from './finding.ts';
+import type { PhotoRows } from './lightness.ts';
+import type { Membrane } from './membrane.ts';
+import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
+import { calm, levelLines, lineArea } from './outline.ts';
+import type { Piece } from './piece.ts';
+import type { Part } from './segment.ts';
+import { fieldAt } from './tile-field.ts';
+
+/** Piece `s` of the part's labels; null when nothing encloses an area. */
+export function pieceFrom(
+  part: Part,
+  label: Int32Array,
+  s: number,
+  rows: PhotoRows,
+  membrane: Membrane,
+): Piece | null {
+  const { width, height, x0, y0 } = part;
+  const n = width * height;
+  const own = new Uint8Array(n);
+  let size = 0;
+  for (let i = 0; i < n; i++) {
+    if (label[i] !== s) continue;
+    own[i] = 1;
+    size++;
+  }
+  if (size < 4) return null;
+  const outline = outlineOf(part, own, label);
+  if (!outline) return null;
+  const area = lineArea(outline);
+  const distance = distanceInside(own, width, height);
+  let thick = 0;
+  for (let i = 0; i < n; i++) thick = Math.max(thick, distance[i]!);
+  const line = area > 9 * thick * thick ? middleLine(part, own, distance, area) : null;
+  let touchesFrame = false;
+  for (const [x, y] of outline) {
+    if (x <= 0.75 || y <= 0.75 || x >= membrane.width - 0.75 || y >= membrane.height - 0.75)
+      touchesFrame = true;
+  }
+  const look = lookInside(part, own, distance, rows, membrane);
+  let onPrint = 0;
+  if (part.zone) {
+    for (const [x, y] of outline) {
+      const u = Math.min(width - 1, Math.max(0, Math.floor(x - x0)));
+      const v = Math.min(height - 1, Math.max(0, Math.floor(y - y0)));
+      if (part.zone[v * width + u]) onPrint++;
+    }
+  }
+  return {
+    outline,
+    line: line?.points,
+    lineWidth: line?.width,
+    ...look,
+    touchesFrame,
+    evidence: {
+      ...look.evidence,
+      ridge: line ? Math.hypot(look.evidence.lightness, look.evidence.colour) : 0,
+      sharpness: 0,
+      onPrint: onPrint / outline.length,
+    },
+  };
+}
+
+/** Zero line of the field around the piece's own pixels; neighbours are kept out midway. */
+function outlineOf(part: Part, own: Uint8Array, label: Int32Array): Point[] | null {
+  const { width, height, field } = part;
+  const near = grow(own, width, height, 1);
+  const data = new Float32Array(field.length);
+  for (let i = 0; i < data.length; i++) {
+    const f = field[i]!;
+    if (own[i]) data[i] = Math.max(f, 0.05);
+    else if (label[i]! > 0) data[i] = -Math.max(f, 0.05);
+    else data[i] = near[i] ? Math.min(f, -0.05) : -1;
+  }
+  let best: Point[] | null = null;
+  let area = 0;
+  for (const line of levelLines({ width, height, data }, 0, part.x0, part.y0)) {
+    const a = lineArea(line);
+    if (a > area) {
+      area = a;
+      best = line;
+    }
+  }
+  return best && calm(best);
+}
+
+function middleLine(
+  part: Part,
+  own: Uint8Array,
+  distance: Float32Array,
+  area: number,
+): { points: Point[]; width: number } | null {
+  const { width, height, x0, y0 } = part;
+  const way = longestWay(thin(own, width, height), width, height);
+  if (way.length < 4) return null;
+  const points = smoothWay(
+    way.map((i) => [x0 + (i % width) + 0.5, y0 + Math.floor(i / width) + 0.5] as const),
+    3,
+  );
+  const length = wayLength(points) + distance[way[0]!]! + distance[way[way.length - 1]!]! - 1;
+  const breadth = area / length;
+  return length > 3 * breadth ? { points, width: breadth } : null;
+}
+
+type Look = Pick<Piece, 'lab' | 'manyHued' | 'seeThrough' | 'contrast' | 'mottle' | 'highlight'> & {
+  readonly evidence: { readonly lightness: number; readonly colour: number };
+};
+
+/** Colour and contrast over the inner pixels. */
+function lookInside(
+  part: Part,
+  own: Uint8Array,
+  distance: Float32Array,
+  rows: PhotoRows,
+  membrane: Membrane,
+): Look {
+  const { picture } = rows;
+  let deep = 0;
+  for (let i = 0; i < own.length; i++) deep = Math.max(deep, distance[i]!);
+  const core = Math.min(deep * 0.6, 3);
+  const sums = [0, 0, 0];
+  const white = [0, 0, 0];
+  let n = 0;
+  let l = 0;
+  let l2 = 0;
+  let a = 0;
+  let b = 0;
+  for (let i = 0; i < own.length; i++) {
+    if (!own[i] || distance[i]! < core) continue;
+    const x = part.x0 + (i % part.width);
+    const y = part.y0 + Math.floor(i / part.width);
+    for (let c = 0; c < 3; c++) {
+      const k = Math.min(c, membrane.channels - 1);
+      sums[c]! += picture.data[((y - rows.top) * picture.width + x) * picture.channels + k]! / picture.full;
+      white[c]! += fieldAt(membrane.background[k]!, x, y);
+    }
+    l += part.l[i]!;
+    l2 += part.l[i]! ** 2;
+    a += part.a ? part.a[i]! : 0;
+    b += part.b ? part.b[i]! : 0;
+    n++;
+  }
+  l /= n;
+  a /= n;
+  b /= n;
+  const mean = (s: number[]): [number, number, number] => [s[0]! / n, s[1]! / n, s[2]! / n];
+  const lab: Lab = labAgainst(mean(sums), mean(white));
+  const rms = Math.sqrt(l2 / n);
+  const [sl, sa, sb] = part.sigma;
+  return {
+    lab,
+    manyHued: false,
+    seeThrough: Math.abs(l) < 0.05 && Math.hypot(a, b) < 0.04 && lab[0] < 103,
+    contrast: Math.hypot(rms, 0.5 * Math.hypot(a, b)),
+    mottle: rms > 0 ? Math.sqrt(Math.max(0, l2 / n - l * l)) / rms : 0,
+    highlight: false,
+    evidence: { lightness: rms / sl, colour: Math.hypot(a / sa, b / sb) },
+  };
+}

@@ -1,0 +1,110 @@
+/** The neighbourhood of one candidate region, measured against the membrane and smoothed as far as its faintness asks. */
+import { type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness.ts';
+import type { LevelNoise } from './local-noise.ts';
+import type { Membrane } from './membrane.ts';
+import { type Plane, smooth } from './pyramid.ts';
+import type { Region } from './regions.ts';
+import { fieldAt } from './tile-field.ts';
+
+/** Room around a region, px. */
+const RIM = 16;
+
+export interface RegionWindow {
+  readonly x0: number;
+  readonly y0: number;
+  readonly width: number;
+  readonly height: number;
+  readonly planes: OpponentPlanes;
+  /** 1 in the region itself. */
+  readonly own: Uint8Array;
+}
+
+/** Smoothing rounds of each step; n binomial rounds blur by √(n/2) px. */
+export const ROUNDS = [1, 4, 16, 48] as const;
+
+export function windowOf(region: Region, rows: PhotoRows, membrane: Membrane): RegionWindow {
+  const x0 = Math.max(0, region.x0 - RIM);
+  const y0 = Math.max(0, region.y0 - RIM);
+  const width = Math.min(membrane.width, region.x1 + RIM) - x0;
+  const height = Math.min(membrane.height, region.y1 + RIM) - y0;
+  const ease = membrane.noise[1]!.onPrint;
+  const planes = opponentPlanes(rows, membrane.background, membrane.print, x0, y0, width, height, ease);
+  const own = new Uint8Array(width * height);
+  for (let i = 0; i < region.runs.length; i += 3) {
+    const row = (region.runs[i]! - y0) * width;
+    own.fill(1, row + region.runs[i + 1]! - x0, row + region.runs[i + 2]! - x0);
+  }
+  return { x0, y0, width, height, planes, own };
+}
+
+/** One smoothing of a window. */
+export interface Smoothed {
+  readonly step: number;
+  readonly l: Float32Array;
+  /** Null for a grey picture. */
+  readonly a: Float32Array | null;
+  readonly b: Float32Array | null;
+  /** Standard deviation of empty membrane in l, a and b. */
+  readonly sigma: readonly [l: number, a: number, b: number];
+  /** Distance from the membrane in units of its noise. */
+  readonly z: Float32Array;
+  /** Distance from the membrane as a part of its white, noise taken off. */
+  readonly contrast: Float32Array;
+}
+
+function rounds(data: Float32Array, width: number, height: number, n: number): Float32Array {
+  let p: Plane = { width, height, data };
+  for (let k = 0; k < n; k++) p = smooth(p);
+  return p.data;
+}
+
+/** Noise after n binomial rounds (variance n/2), read between the levels, whose windows have about 0.6 · 4^k. */
+function noiseAfter(membrane: Membrane, n: number, pick: (level: LevelNoise) => number): number {
+  const at = Math.max(0, Math.log(n / 2 / 0.6) / Math.log(4));
+  const k = Math.min(membrane.noise.length - 2, Math.floor(at));
+  const t = Math.min(1, at - k);
+  return pick(membrane.noise[k]!) * (1 - t) + pick(membrane.noise[k + 1]!) * t;
+}
+
+/** Weight of a colour difference against a lightness difference of the same size. */
+const COLOUR_WEIGHT = 0.7;
+
+/** The window at one step; `before` is the step before, which this one smooths on from. */
+export function smoothWindow(
+  w: RegionWindow,
+  membrane: Membrane,
+  step: number,
+  before: Smoothed | null,
+): Smoothed {
+  const { width, height, planes } = w;
+  const n = ROUNDS[step]!;
+  const done = before ? ROUNDS[before.step]! : 0;
+  const colour = membrane.channels === 3;
+  const l = rounds(before ? before.l : planes.lightness, width, height, n - done);
+  const of = (own: Float32Array, last: Float32Array | null | undefined) =>
+    rounds(last ?? own, width, height, Math.max(2, n) - (last ? Math.max(2, done) : 0));
+  const a = colour ? of(planes.redGreen, before?.a) : null;
+  const b = colour ? of(planes.blueYellow, before?.b) : null;
+  const mx = w.x0 + width / 2;
+  const my = w.y0 + height / 2;
+  const sl = noiseAfter(membrane, n, (k) => fieldAt(k.lightness, mx, my));
+  const sa = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.redGreen!, mx, my)) : 1;
+  const sb = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.blueYellow!, mx, my)) : 1;
+  const z = new Float32Array(l.length);
+  const contrast = new Float32Array(l.length);
+  const c2 = COLOUR_WEIGHT * COLOUR_WEIGHT;
+  for (let i = 0; i < l.length; i++) {
+    const dl = l[i]!;
+    let q = (dl / sl) ** 2;
+    let e = dl * dl - sl * sl;
+    if (a && b) {
+      const da = a[i]!;
+      const db = b[i]!;
+      q += (da / sa) ** 2 + (db / sb) ** 2;
+      e += c2 * Math.max(0, da * da + db * db - sa * sa - sb * sb);
+    }
+    z[i] = Math.sqrt(q);
+    contrast[i] = Math.sqrt(Math.max(0, e));
+  }
+  return { step, l, a, b, sigma: [sl, sa, sb], z, contrast };
+}
