@@ -52,8 +52,8 @@ export function pieceFrom(
   }
   return {
     outline,
-    line: line?.points,
-    lineWidth: line?.width,
+    line: line === null ? null : line.points,
+    lineWidth: line === null ? null : line.width,
     ...look,
     touchesFrame,
     evidence: {
