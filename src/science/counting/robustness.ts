@@ -1,0 +1,139 @@
+import type { CountingInput } from './counting-input.ts';
+import type { Interval } from './interval.ts';
+import { type JudgeOptions, judge } from './judge.ts';
+
+/** One defensible choice, and the counts as they would be under it. */
+export interface Choice {
+  /** What was chosen otherwise: size floor, undecided pieces, a run left out … */
+  readonly what: string;
+  readonly choice: string;
+  readonly input: CountingInput;
+}
+
+export interface RobustnessRow {
+  readonly what: string;
+  readonly choice: string;
+  /** Null where the counts under this choice cannot be judged; `refusal` says why. */
+  readonly above: boolean | null;
+  readonly refusal: string | null;
+  readonly p: number | null;
+  readonly netPerGram: Interval | null;
+  readonly agrees: boolean;
+}
+
+export interface Robustness {
+  readonly base: RobustnessRow;
+  readonly rows: readonly RobustnessRow[];
+  /** Rows that read as the base does, of all rows that could be judged. */
+  readonly agreeing: number;
+  readonly judged: number;
+  /** Lowest and highest net per gram over all rows. */
+  readonly span: { readonly lowest: number; readonly highest: number } | null;
+}
+
+/** More runs than this are not left out one by one; an evenly spaced choice of them is. */
+const MOST_LEFT_OUT = 40;
+
+const spaced = (n: number): number[] =>
+  n <= MOST_LEFT_OUT
+    ? Array.from({ length: n }, (_, i) => i)
+    : Array.from({ length: MOST_LEFT_OUT }, (_, i) => Math.floor((i * n) / MOST_LEFT_OUT));
+
+/** Every run left out once, where at least one is left. */
+export function oneRunLeftOut(input: CountingInput): Choice[] {
+  const without = <T>(list: readonly T[], i: number): T[] => list.filter((_, j) => j !== i);
+  const specimens =
+    input.portions.length < 2
+      ? []
+      : spaced(input.portions.length).map((i) => ({
+          what: 'one run left out',
+          choice: `without specimen run “${input.portions[i]!.name}”`,
+          input: { ...input, portions: without(input.portions, i) },
+        }));
+  const controls =
+    input.controls.length < 2
+      ? []
+      : spaced(input.controls.length).map((i) => ({
+          what: 'one run left out',
+          choice: `without control “${input.controls[i]!.name}”`,
+          input: { ...input, controls: without(input.controls, i) },
+        }));
+  return [...specimens, ...controls];
+}
+
+function rowOf(
+  choice: Choice,
+  test: string | null,
+  base: boolean | null,
+  options: JudgeOptions,
+): RobustnessRow {
+  const outcome = judge(choice.input, options);
+  const { what, choice: name } = choice;
+  if (!outcome.ok) {
+    const refusal = outcome.refusal.message;
+    return { what, choice: name, above: null, refusal, p: null, netPerGram: null, agrees: false };
+  }
+  const found = outcome.value.tests.find((t) => (test === null ? t.primary : t.name === test))!;
+  return {
+    what,
+    choice: name,
+    above: found.above,
+    refusal: null,
+    p: found.p,
+    netPerGram: outcome.value.netPerGram,
+    agrees: base === null || found.above === base,
+  };
+}
+
+/**
+ * The decision under every defensible choice: each test, each run left out once, and the choices handed in (undecided
+ * pieces in or out, size floors, other controls). The share that agrees says how far the claim hangs on one of them.
+ * Source: practice of specification curves: Simonsohn, Simmons & Nelson 2020, Nat. Hum. Behav. 4:1208.
+ * Holds for: choices that were defensible before the counts were seen.
+ * Deceives when: read as a probability: the choices are neither drawn at random nor equally good, and share their data.
+ */
+export function robustness(
+  base: CountingInput,
+  choices: readonly Choice[],
+  options: JudgeOptions = {},
+): Robustness {
+  const first = rowOf(
+    { what: 'as judged', choice: 'primary test, all runs', input: base },
+    null,
+    null,
+    options,
+  );
+  const rows: RobustnessRow[] = [];
+  const judged = judge(base, options);
+  if (judged.ok) {
+    for (const test of judged.value.tests) {
+      if (test.primary || !test.canReach) continue;
+      rows.push({
+        what: 'another test',
+        choice: test.name,
+        above: test.above,
+        refusal: null,
+        p: test.p,
+        netPerGram: judged.value.netPerGram,
+        agrees: test.above === judged.value.aboveBackground,
+      });
+    }
+  }
+  // the same test as in the base: a run less must not change the question as well as the data
+  const test = judged.ok ? judged.value.tests.find((t) => t.primary)!.name : null;
+  for (const choice of oneRunLeftOut(base)) {
+    const same = judge(choice.input, options);
+    const there = same.ok && same.value.tests.some((t) => t.name === test && t.canReach);
+    rows.push(rowOf(choice, there ? test : null, first.above, options));
+  }
+  for (const choice of choices) rows.push(rowOf(choice, null, first.above, options));
+  const able = rows.filter((row) => row.above !== null);
+  const nets = [first, ...able].flatMap((row) => (row.netPerGram ? [row.netPerGram.value] : []));
+  return {
+    base: first,
+    rows,
+    agreeing: able.filter((row) => row.agrees).length,
+    judged: able.length,
+    span: nets.length > 0 ? { lowest: Math.min(...nets), highest: Math.max(...nets) } : null,
+  };
+}
