@@ -69,6 +69,14 @@ describe('runsAgainstBackground', () => {
     expect(Number(band.getAttribute('width'))).toBeCloseTo(3.5 * perOne, 1);
   });
 
+  it('draws the mean of a group where it belongs, and says it', () => {
+    const page = drawn({ means: new Map([['worn board', 8]]) });
+    const at = Number(page.querySelector('.mean')!.getAttribute('x1'));
+    const [zero, twelve] = [0, 2].map((k) => places(page, '.run.specimen')[k]![0]!) as [number, number];
+    expect((at - zero) / (twelve - zero)).toBeCloseTo(8 / 12, 2);
+    expect(page.querySelector('desc')!.textContent).toContain('worn board: 0, 12, 12, mean 8.');
+  });
+
   it('says in words that no control speaks for the background', () => {
     const page = drawn({ background: null, threshold: null });
     expect(page.querySelector('.background-band')).toBeNull();

@@ -21,8 +21,10 @@ export interface RunsAgainstBackground {
   readonly runs: readonly RunDot[];
   /** Expected in a run without the product, with its interval; null when no control speaks for it. */
   readonly background: { readonly expected: number; readonly lower: number; readonly upper: number } | null;
-  /** Above this a run stands out from the background; null when not known. */
+  /** From here on the mean of a group of runs stands out from the background; null when not known. */
   readonly threshold: number | null;
+  /** Mean of a group, by its name: drawn as an upright in its strip. */
+  readonly means?: ReadonlyMap<string, number>;
   readonly unit: string;
   readonly width: number;
   readonly name: string;
@@ -59,6 +61,7 @@ export function runsAgainstBackground(given: RunsAgainstBackground): string {
       wide
         ? text(strip.group, { x: left - 16, y: strip.base + 5, anchor: 'end', size: 15 })
         : text(strip.group, { x: left - 12, y: strip.top + 18, weight: 600 }),
+      meanOf(strip, given.means?.get(strip.group), x),
       ...strip.placed.map(({ run, lane }) =>
         drawn(
           run,
@@ -100,14 +103,14 @@ interface Layout {
   readonly strips: readonly Strip[];
 }
 
-function layOut({ runs, background, threshold, width }: RunsAgainstBackground): Layout {
+function layOut({ runs, background, threshold, means, width }: RunsAgainstBackground): Layout {
   const groups = [...new Set(runs.map((run) => run.group))];
   const wide = width >= 560;
   const longest = Math.max(0, ...groups.map((group) => group.length));
   const left = wide ? Math.min(200, Math.max(96, longest * 7.6 + 20)) : 12;
   const gutter = runs.some((run) => run.found === null) ? (wide ? 104 : 64) : 0;
   const right = width - gutter - 22;
-  const found = runs.map((run) => run.found ?? 0);
+  const found = [...runs.map((run) => run.found ?? 0), ...(means?.values() ?? [])];
   const highest = Math.max(1, ...found, background?.upper ?? 0, background?.expected ?? 0, threshold ?? 0);
   const ticks = axisTicks(0, highest, wide ? 8 : 4);
   const end = ticks[ticks.length - 1]!;
@@ -164,9 +167,9 @@ function behind({ background: b, threshold }: RunsAgainstBackground, layout: Lay
     );
     if (wide) {
       const free = b === null ? at : Math.max(at, x(b.lower) + 92);
-      const late = free > right - 130;
+      const late = free > right - 190;
       parts.push(
-        text('stands out beyond', {
+        text('a mean stands out from here', {
           x: late ? right : free,
           y: head - 13,
           anchor: late ? 'end' : 'start',
@@ -177,6 +180,19 @@ function behind({ background: b, threshold }: RunsAgainstBackground, layout: Lay
   }
   return parts;
 }
+
+const meanOf = (strip: Strip, mean: number | undefined, x: Layout['x']): string =>
+  mean === undefined
+    ? ''
+    : element('line', {
+        x1: x(mean),
+        x2: x(mean),
+        y1: strip.top + strip.headroom + 3,
+        y2: strip.top + strip.height - 3,
+        stroke: INK.accent,
+        'stroke-width': 3,
+        class: 'mean',
+      });
 
 const rule = (y: number, from: number, to: number): string =>
   element('line', { x1: from, x2: to, y1: y, y2: y, stroke: INK.rule, 'stroke-width': 1 });
@@ -268,7 +284,8 @@ function inWords(given: RunsAgainstBackground, strips: readonly Strip[]): string
     const counted = own.flatMap((run) => (run.found === null ? [] : [run.found])).sort((a, b) => a - b);
     const missing = own.length - counted.length;
     const list = counted.length === 0 ? 'none counted' : counted.map(figure).join(', ');
-    return `${group}: ${list}${missing > 0 ? `; ${missing} not counted` : ''}.`;
+    const mean = given.means?.get(group);
+    return `${group}: ${list}${mean === undefined ? '' : `, mean ${figure(mean)}`}${missing > 0 ? `; ${missing} not counted` : ''}.`;
   });
   const { background: b, threshold: t } = given;
   lines.push(
@@ -276,6 +293,6 @@ function inWords(given: RunsAgainstBackground, strips: readonly Strip[]): string
       ? `Background: ${figure(b.expected)} expected, ${figure(b.lower)} to ${figure(b.upper)}.`
       : 'Background: not known, no control speaks for it.',
   );
-  if (t !== null) lines.push(`A run stands out beyond ${figure(t)}.`);
+  if (t !== null) lines.push(`A mean stands out from ${figure(t)}.`);
   return lines.join(' ');
 }

@@ -6,7 +6,7 @@ import { runsQuery, standingQuery } from '../server/queries.ts';
 import { Ladder } from '../stands/ladder.tsx';
 import { HoldsBack } from '../stands/mend.tsx';
 import { NetPicture, RunsPicture } from '../stands/picture.tsx';
-import { FactsOf } from './facts-of.tsx';
+import { BackgroundFacts, Rules, ThresholdFacts } from './number-facts.tsx';
 
 /** The claim: its sentence, why it is this one, its number with all that travels with it, and what would move it. */
 export function ClaimPlace({ study }: { study: string }) {
@@ -14,7 +14,7 @@ export function ClaimPlace({ study }: { study: string }) {
   const runs = useQuery(runsQuery(study)).data?.runs;
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the claim" />;
-  const { claim, held_back } = data;
+  const { claim, held_back, comparisons } = data;
   const net = claim.net_per_gram;
   return (
     <div className="page claim">
@@ -67,33 +67,31 @@ export function ClaimPlace({ study }: { study: string }) {
             note={claim.attributed ? 'attributed to the product' : 'not attributed to the product'}
           />
         </dl>
+        {comparisons.length > 0 ? (
+          <ul className="reasons comparisons">
+            {comparisons.map((other) => (
+              <li key={other.specimen.id}>
+                <strong>{other.specimen.name}.</strong> {other.claim.sentence}
+              </li>
+            ))}
+          </ul>
+        ) : null}
         {runs && runs.length > 0 ? <RunsPicture study={study} runs={runs} claim={claim} /> : null}
-        <NetPicture claim={claim} compared />
+        <NetPicture standing={data} />
       </Section>
       <div className="two">
         <Section title="Background" lead="From the controls that went through the same steps.">
-          <FactsOf given={claim.background} />
+          <BackgroundFacts claim={claim} />
         </Section>
-        <Section title="Thresholds" lead="From which count on a run stands out, and what could be found.">
-          <FactsOf given={claim.thresholds} />
+        <Section title="Thresholds" lead="From where runs stand out, and what could be found.">
+          <ThresholdFacts claim={claim} />
         </Section>
       </div>
       <Section
         title="Other published rules, beside it"
         lead="For comparison only: the claim does not rest on them, and some deceive at low counts."
       >
-        {claim.comparison.length === 0 ? (
-          <p>None computed for these counts.</p>
-        ) : (
-          <ul className="rules">
-            {claim.comparison.map((rule) => (
-              <li key={rule.name}>
-                <h3>{rule.name}</h3>
-                <FactsOf given={rule} without={['name']} />
-              </li>
-            ))}
-          </ul>
-        )}
+        <Rules claim={claim} />
       </Section>
       <Section title="What holds it back" id="holds">
         <HoldsBack study={study} held={held_back} />

@@ -72,6 +72,8 @@ export const shareWords = (share: number): string => (share === 0 ? 'none yet' :
 export const manyOf = (n: number, kind: RunJson['kind']): string =>
   many(n, KIND_WORDS[kind], kind === 'air-control' ? 'open dishes' : `${KIND_WORDS[kind]}s`);
 
+export const upper = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 export const many = (n: number, one: string, more = `${one}s`): string =>
   `${figure(n)} ${n === 1 ? one : more}`;
 

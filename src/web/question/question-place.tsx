@@ -20,7 +20,9 @@ export function QuestionPlace({ study }: { study: string }) {
         <Fact
           name="Sizes in scope"
           value={`${lengthWords(asked.size_from_um)} ${
-            asked.size_to_um > asked.size_from_um ? `to ${lengthWords(asked.size_to_um)}` : 'and larger'
+            asked.size_to_um !== null && asked.size_to_um > asked.size_from_um
+              ? `to ${lengthWords(asked.size_to_um)}`
+              : 'and larger'
           }`}
           note="maximum Feret diameter"
         />

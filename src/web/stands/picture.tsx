@@ -1,37 +1,27 @@
 import { useCallback } from 'react';
-import type { ClaimJson, RunJson } from '../../api/index.ts';
-import { netInterval, runsAgainstBackground } from '../../report/index.ts';
+import type { ClaimJson, RunJson, StandingJson } from '../../api/index.ts';
+import { netInterval, type RunDot, runsAgainstBackground } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Drawing } from '../look/drawing.tsx';
-import { KIND_WORDS, wholeRun } from '../look/words.ts';
-import { readBackground, readComparison } from './reading-claim.ts';
+import { KIND_WORDS, upper, wholeRun } from '../look/words.ts';
+import { readBackground, readThresholds } from './reading-claim.ts';
+
+interface RunsPictureProps {
+  readonly study: string;
+  readonly runs: readonly RunJson[];
+  readonly claim: ClaimJson;
+}
 
 /** Dots of runs against the background band, one strip for each specimen and each kind of control. */
-export function RunsPicture({
-  study,
-  runs,
-  claim,
-}: {
-  study: string;
-  runs: readonly RunJson[];
-  claim: ClaimJson;
-}) {
+export function RunsPicture({ study, runs, claim }: RunsPictureProps) {
   const draw = useCallback(
     (width: number) => {
-      const { background, threshold } = readBackground(claim);
+      const { perRun } = readBackground(claim);
       return runsAgainstBackground({
-        runs: inOrder(runs).map((run) => ({
-          name: run.name,
-          group:
-            run.kind === 'specimen-run' ? (run.specimen ?? 'Specimen runs') : upper(KIND_WORDS[run.kind]),
-          kind: run.kind === 'specimen-run' ? 'specimen' : run.kind === 'spiked-run' ? 'spiked' : 'control',
-          found: wholeRun(run),
-          counts: run.kind === 'specimen-run' || run.kind === 'spiked-run' || run.background_from,
-          ...(run.count.state === 'not-looked' ? { because: 'nobody has looked yet' } : {}),
-          href: pathTo({ page: 'runs', study, item: run.id }),
-        })),
-        background,
-        threshold,
+        runs: inOrder(runs).map((run) => dotOf(study, run)),
+        background: perRun && { expected: perRun.value, lower: perRun.lower, upper: perRun.upper },
+        threshold: readThresholds(claim).perRun,
+        means: meansOf(runs),
         unit: 'particles in the whole run',
         width,
         name: 'runs-picture',
@@ -39,36 +29,65 @@ export function RunsPicture({
     },
     [study, runs, claim],
   );
+  const spiked = runs.some((run) => run.kind === 'spiked-run');
+  const aside = runs.some((run) => isControl(run) && !run.background_from);
   return (
     <figure className="picture">
       <Drawing draw={draw} />
       <figcaption>
-        <span className="key">
-          <i className="dot specimen" /> specimen run
-        </span>
-        <span className="key">
-          <i className="dot control" /> control in the background
-        </span>
-        <span className="key">
-          <i className="dot aside" /> control beside it
-        </span>
-        {runs.some((run) => run.kind === 'spiked-run') ? (
-          <span className="key">
-            <i className="dot spiked" /> spiked run
-          </span>
-        ) : null}
-        <span className="key only-narrow">
-          <i className="dot band" /> background
-        </span>
-        <span className="key only-narrow">
-          <i className="dot threshold" /> stands out beyond
-        </span>
+        <Key dot="specimen">specimen run</Key>
+        <Key dot="mean">their mean</Key>
+        <Key dot="control">control in the background</Key>
+        {aside ? <Key dot="aside">control beside it</Key> : null}
+        {spiked ? <Key dot="spiked">spiked run</Key> : null}
+        <Key dot="band" narrow>
+          background
+        </Key>
+        <Key dot="threshold" narrow>
+          a mean stands out from here
+        </Key>
       </figcaption>
     </figure>
   );
 }
 
-const upper = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+function Key({ dot, narrow = false, children }: { dot: string; narrow?: boolean; children: string }) {
+  return (
+    <span className={narrow ? 'key only-narrow' : 'key'}>
+      <i className={`dot ${dot}`} /> {children}
+    </span>
+  );
+}
+
+const isControl = (run: RunJson) => run.kind !== 'specimen-run' && run.kind !== 'spiked-run';
+const groupOf = (run: RunJson) =>
+  run.kind === 'specimen-run' ? (run.specimen ?? 'Specimen runs') : upper(KIND_WORDS[run.kind]);
+
+const dotOf = (study: string, run: RunJson): RunDot => ({
+  name: run.name,
+  group: groupOf(run),
+  kind: run.kind === 'specimen-run' ? 'specimen' : run.kind === 'spiked-run' ? 'spiked' : 'control',
+  found: wholeRun(run),
+  counts: !isControl(run) || run.background_from,
+  ...(run.count.state === 'not-looked' ? { because: 'nobody has looked yet' } : {}),
+  href: pathTo({ page: 'runs', study, item: run.id }),
+});
+
+/** Mean of each specimen: all that was counted over all that was looked at, as the claim reckons it. */
+function meansOf(runs: readonly RunJson[]): ReadonlyMap<string, number> {
+  const sums = new Map<string, { count: number; effort: number }>();
+  for (const run of runs) {
+    if (run.kind !== 'specimen-run' || run.count.state === 'not-looked') continue;
+    const sum = sums.get(groupOf(run)) ?? { count: 0, effort: 0 };
+    sums.set(groupOf(run), {
+      count: sum.count + run.count.count,
+      effort: sum.effort + run.passed * run.examined,
+    });
+  }
+  return new Map(
+    [...sums].flatMap(([group, { count, effort }]) => (effort > 0 ? [[group, count / effort]] : [])),
+  );
+}
 
 const inOrder = (runs: readonly RunJson[]): readonly RunJson[] => {
   const rank = (run: RunJson) =>
@@ -76,24 +95,36 @@ const inOrder = (runs: readonly RunJson[]): readonly RunJson[] => {
   return [...runs].sort((a, b) => rank(a) - rank(b));
 };
 
-/** The net result with its interval, alone or with the other published rules beside it. */
-export function NetPicture({ claim, compared = false }: { claim: ClaimJson; compared?: boolean }) {
+/** The net result of each specimen with its interval, the product asked about first. */
+export function NetPicture({ standing }: { standing: StandingJson }) {
+  const { claim, specimen, comparisons } = standing;
   const draw = useCallback(
     (width: number) => {
-      const net = claim.net_per_gram!;
+      const row = (label: string, of: ClaimJson, main: boolean) =>
+        of.net_per_gram === null
+          ? []
+          : [
+              {
+                label,
+                value: of.net_per_gram.value,
+                lower: of.net_per_gram.lower,
+                upper: of.net_per_gram.upper,
+                main,
+              },
+            ];
       return netInterval({
         rows: [
-          { label: 'This claim', value: net.value, lower: net.lower, upper: net.upper, main: true },
-          ...(compared ? readComparison(claim) : []),
+          ...row(specimen?.name ?? 'This claim', claim, true),
+          ...comparisons.flatMap((other) => row(other.specimen.name, other.claim, false)),
         ],
         unit: 'particles per gram, net of background',
-        confidence: net.confidence,
+        confidence: claim.net_per_gram?.confidence ?? 0.95,
         detectable: null,
         width,
-        name: compared ? 'net-compared' : 'net-picture',
+        name: 'net-picture',
       });
     },
-    [claim, compared],
+    [claim, specimen, comparisons],
   );
   if (claim.net_per_gram === null) return null;
   return (

@@ -1,34 +1,87 @@
 import type { ClaimJson } from '../../api/index.ts';
-import type { NetRow } from '../../report/index.ts';
 
-interface Background {
-  readonly background: { readonly expected: number; readonly lower: number; readonly upper: number } | null;
-  readonly threshold: number | null;
+/** A claim travels with figures that its method names; these read the ones that the pictures need, null where not stated. */
+type Stated = Readonly<Record<string, unknown>>;
+
+export interface Span {
+  readonly value: number;
+  readonly lower: number;
+  readonly upper: number;
 }
 
-const number = (from: Record<string, unknown>, name: string): number | null => {
+const number = (from: Stated, name: string): number | null => {
   const value = from[name];
   return typeof value === 'number' && Number.isFinite(value) ? value : null;
 };
 
-/** Background for one run, and the count beyond which a run stands out; null where the claim does not state them. */
-export function readBackground(claim: ClaimJson): Background {
-  const expected = number(claim.background, 'mean_per_run');
-  const lower = number(claim.background, 'lower');
-  const upper = number(claim.background, 'upper');
+function span(from: Stated, value: string, lower: string, upper: string): Span | null {
+  const [v, l, u] = [number(from, value), number(from, lower), number(from, upper)];
+  return v === null || l === null || u === null ? null : { value: v, lower: l, upper: u };
+}
+
+export interface Background {
+  readonly runs: number | null;
+  readonly count: number | null;
+  readonly perRun: Span | null;
+  readonly onSpecimens: Span | null;
+  readonly recovery: Span | null;
+}
+
+export function readBackground({ background }: ClaimJson): Background {
+  const recovery = background.recovery;
   return {
-    background: expected === null || lower === null || upper === null ? null : { expected, lower, upper },
-    threshold: number(claim.thresholds, 'decision_per_run'),
+    runs: number(background, 'runs'),
+    count: number(background, 'count'),
+    perRun: span(background, 'mean_per_run', 'lower', 'upper'),
+    onSpecimens: span(
+      background,
+      'expected_on_specimens',
+      'expected_on_specimens_lower',
+      'expected_on_specimens_upper',
+    ),
+    recovery:
+      typeof recovery === 'object' && recovery !== null
+        ? span(recovery as Stated, 'value', 'lower', 'upper')
+        : null,
   };
 }
 
-/** Other published rules that state a figure per gram, as rows of the same picture. */
-export function readComparison(claim: ClaimJson): readonly NetRow[] {
-  return claim.comparison.flatMap((rule) => {
-    const value = number(rule, 'value');
-    if (value === null) return [];
-    const lower = number(rule, 'lower') ?? value;
-    const upper = number(rule, 'upper') ?? value;
-    return [{ label: rule.name, value, lower, upper, main: false }];
-  });
+export interface Thresholds {
+  /** Count of all specimen runs together from which they stand out. */
+  readonly count: number | null;
+  /** The same, shared out to one run. */
+  readonly perRun: number | null;
+  readonly perGram: number | null;
+  readonly detectablePerGram: number | null;
 }
+
+export const readThresholds = ({ thresholds }: ClaimJson): Thresholds => ({
+  count: number(thresholds, 'decision_count'),
+  perRun: number(thresholds, 'decision_per_run'),
+  perGram: number(thresholds, 'critical_per_gram'),
+  detectablePerGram: number(thresholds, 'detection_per_gram'),
+});
+
+export interface Rule {
+  readonly name: string;
+  readonly source: string | null;
+  readonly reads: string | null;
+  readonly value: number | null;
+  readonly threshold: number | null;
+  readonly agrees: boolean | null;
+  readonly deceives: string | null;
+}
+
+const text = (value: unknown): string | null => (typeof value === 'string' && value !== '' ? value : null);
+
+/** Other published rules, in counts per run. */
+export const readRules = ({ comparison }: ClaimJson): readonly Rule[] =>
+  comparison.map((rule) => ({
+    name: rule.name,
+    source: text(rule.source),
+    reads: text(rule.reads),
+    value: number(rule, 'value_per_run'),
+    threshold: number(rule, 'threshold_per_run'),
+    agrees: typeof rule.agrees === 'boolean' ? rule.agrees : null,
+    deceives: text(rule.deceives),
+  }));

@@ -53,7 +53,7 @@ export function StandsPage({ study }: { study: string }) {
                 runs={runs.filter((run) => run.kind !== 'spiked-run')}
                 claim={claim}
               />
-              <NetPicture claim={claim} />
+              <NetPicture standing={standing.data} />
             </>
           ) : (
             <Nothing icon="runs" title="No run yet">
