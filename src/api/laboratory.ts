@@ -37,7 +37,7 @@ export const QuestionJson = z
     duration: z.string(),
     liquid: z.string(),
     size_from_um: z.number().min(0),
-    size_to_um: z.number().min(0),
+    size_to_um: z.number().min(0).nullable().describe('Null: no upper end.'),
     unit: z.string(),
     counts_as_microplastic: z.string(),
     decision_rule: z.string(),

@@ -1,6 +1,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { readMicrometres } from '../units/index.ts';
 import { option, STATUS, type Status } from './misuse.ts';
+import { readPort } from './port-option.ts';
 import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
 import type { CommandTools, Terminal } from './tools.ts';
 
@@ -84,6 +85,31 @@ export async function runCommand(
     .action(async (options) => {
       const { claim } = await import('./claim.ts');
       status = claim(options, terminal);
+    });
+
+  program
+    .command('open')
+    .description('start the web application on a laboratory folder and print its address')
+    .argument('[folder]', 'the laboratory, made when there is none', 'laboratory')
+    .option(
+      '--port <number>',
+      'port to listen on; without it 7319 or the next that is free',
+      option(readPort),
+    )
+    .option('--json', 'one JSON object with the address, once it answers')
+    .action(async (folder: string, options) => {
+      const { open } = await import('./laboratory.ts');
+      await ends(open(folder, options, terminal, await tools.laboratory()));
+    });
+
+  program
+    .command('check')
+    .description('every original and record of a laboratory, verified')
+    .argument('<folder>', 'the laboratory')
+    .option('--json', 'one JSON object')
+    .action(async (folder: string, options) => {
+      const { check } = await import('./laboratory.ts');
+      await ends(check(folder, options, terminal, await tools.laboratory()));
     });
 
   try {

@@ -1,2 +1,2 @@
 export { runCommand } from './command.ts';
-export type { CommandTools, PhotoSearch, Terminal } from './tools.ts';
+export type { Checked, CommandTools, LaboratoryTools, Opened, PhotoSearch, Terminal } from './tools.ts';

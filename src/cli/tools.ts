@@ -1,5 +1,5 @@
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
-import type { Outcome } from '../units/index.ts';
+import type { Outcome, Refusal } from '../units/index.ts';
 
 /** Where a command writes and how it is interrupted. Results go to `out`, everything about the work to `err`. */
 export interface Terminal {
@@ -25,8 +25,37 @@ export interface PhotoSearch {
   close(): Promise<void>;
 }
 
+/** A laboratory that is being served. */
+export interface Opened {
+  readonly address: string;
+  readonly folder: string;
+  readonly name: string;
+  /** True when this opening made it. */
+  readonly made: boolean;
+  close(): Promise<void>;
+}
+
+/** What `check` found. */
+export interface Checked {
+  readonly photos: number;
+  readonly originals: number;
+  readonly findings: number;
+  readonly particles: number;
+  readonly marks: number;
+  readonly unnamed: readonly string[];
+  readonly problems: readonly Refusal[];
+}
+
+/** Laboratory folders as the commands need them. */
+export interface LaboratoryTools {
+  /** Serves the laboratory, made when there is none; without a port the usual one, or the next that is free. */
+  open(folder: string, port: number | undefined): Promise<Outcome<Opened>>;
+  check(folder: string, told: (done: number, of: number) => void): Promise<Outcome<Checked>>;
+}
+
 /** What main lends to the commands. Each is fetched when it is first needed, so that `--help` stays quick. */
 export interface CommandTools {
   readonly version: string;
   photoSearch(): Promise<PhotoSearch>;
+  laboratory(): Promise<LaboratoryTools>;
 }

@@ -17,6 +17,10 @@ process.exitCode = await runCommand(
   {
     version: version(),
     photoSearch: async () => (await import('./photo-search.ts')).photoSearch(),
+    laboratory: async () =>
+      (await import('./laboratory-tools.ts')).laboratoryTools(version(), (text) =>
+        process.stderr.write(`${text}\n`),
+      ),
   },
   {
     out: (text) => process.stdout.write(text),

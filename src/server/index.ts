@@ -1,1 +1,2 @@
-export {};
+export { PORT, type Serving, serve } from './serve.ts';
+export type { PhotoTiles, Served } from './served.ts';

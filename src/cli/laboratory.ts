@@ -1,0 +1,77 @@
+import type { Refusal } from '../units/index.ts';
+import { STATUS, type Status } from './misuse.ts';
+import { progressBar } from './progress-bar.ts';
+import type { LaboratoryTools, Terminal } from './tools.ts';
+
+interface Asked {
+  readonly json?: boolean;
+}
+
+/** Tells a refusal in the form that was asked for. */
+export function tellRefusal({ why, message }: Refusal, { json }: Asked, terminal: Terminal): Status {
+  if (json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
+  terminal.err(`${message}\n`);
+  return STATUS.refused;
+}
+
+const interrupted = ({ signal }: Terminal): Promise<void> =>
+  new Promise((resolve) => {
+    if (signal.aborted) resolve();
+    else signal.addEventListener('abort', () => resolve(), { once: true });
+  });
+
+/** `retentate open`: serves until it is interrupted. */
+export async function open(
+  folder: string,
+  options: Asked & { readonly port?: number },
+  terminal: Terminal,
+  laboratory: LaboratoryTools,
+): Promise<Status> {
+  const opened = await laboratory.open(folder, options.port);
+  if (!opened.ok) return tellRefusal(opened.refusal, options, terminal);
+  const { address, name, made } = opened.value;
+  if (options.json) {
+    terminal.out(`${JSON.stringify({ address, folder: opened.value.folder, name, made })}\n`);
+  } else {
+    const words = made
+      ? `Made the laboratory “${name}” in ${opened.value.folder}.`
+      : `Opened the laboratory “${name}”.`;
+    terminal.out(`${words}\n${address}\n`);
+    terminal.err('Press Ctrl-C to close it.\n');
+  }
+  await interrupted(terminal);
+  await opened.value.close();
+  return STATUS.done;
+}
+
+/** `retentate check`: done when nothing is amiss, refused with each thing that is. */
+export async function check(
+  folder: string,
+  options: Asked,
+  terminal: Terminal,
+  laboratory: LaboratoryTools,
+): Promise<Status> {
+  let bar: ReturnType<typeof progressBar> | null = null;
+  const checked = await laboratory.check(folder, (_done, of) => {
+    bar ??= progressBar(of, terminal);
+    bar.tick(1);
+  });
+  (bar as ReturnType<typeof progressBar> | null)?.stop();
+  if (!checked.ok) return tellRefusal(checked.refusal, options, terminal);
+  const { photos, findings, particles, marks, unnamed, problems } = checked.value;
+  if (options.json) {
+    terminal.out(`${JSON.stringify({ format: 'retentate/check/1', ...checked.value })}\n`);
+  } else {
+    terminal.out(
+      `${photos} photos, ${findings} findings, ${particles} particles, ${marks} marks were gone through.\n`,
+    );
+    if (unnamed.length > 0) {
+      terminal.out(
+        `${unnamed.length} originals belong to no photo: left by an import that was stopped; harmless.\n`,
+      );
+    }
+    terminal.out(problems.length === 0 ? 'Everything is sound.\n' : `${problems.length} things are amiss:\n`);
+    for (const { message } of problems) terminal.out(`  · ${message}\n`);
+  }
+  return problems.length === 0 ? STATUS.done : STATUS.refused;
+}

@@ -1,0 +1,138 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import type { Context, Env } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { HTTPException } from 'hono/http-exception';
+import { type MarkWish, ROUTES, type RouteName } from '../api/index.ts';
+import type { Outcome } from '../units/index.ts';
+import { claimDeed } from './claim-deed.ts';
+import { DOCUMENT_PATH, routeOf } from './document.ts';
+import { ownPagesOnly, safeHeaders } from './guards.ts';
+import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
+import { addPhoto, original, tile } from './photo-bytes.ts';
+import type { PhotoQueue } from './photo-queue.ts';
+import { filtersView, filterView, particlesView, photoView } from './photo-views.ts';
+import { progressStream } from './progress-stream.ts';
+import { statusOf } from './refusal-status.ts';
+import { screens } from './screens.ts';
+import type { Served } from './served.ts';
+import { runsView, standingView, studiesView, studyView } from './study-views.ts';
+
+/** Largest JSON body: a mark on ten thousand particles fits; photos have a door and a limit of their own. */
+const MOST_JSON_BYTES = 1_000_000;
+
+const refusalAnswer = (c: Context, why: string, message: string, status: 400 | 404 | 409 | 413 | 422 | 500) =>
+  c.json({ refusal: { why, message } }, status);
+
+/** An outcome of the house as an answer over HTTP. */
+function answered<T>(
+  c: Context,
+  outcome: Outcome<T>,
+  shape: (value: T) => unknown = (value) => value,
+): Response {
+  if (outcome.ok) return c.json(shape(outcome.value) as object);
+  const { why, message } = outcome.refusal;
+  return refusalAnswer(c, why, message, statusOf(why));
+}
+
+/** Everything that a laboratory answers over HTTP: the interface for programs, its document, and the screens. */
+export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => number): OpenAPIHono {
+  const app = new OpenAPIHono<Env>({
+    defaultHook: (result, c) => {
+      if (result.success) return undefined;
+      const first = result.error.issues[0];
+      const where = first?.path.join('.') || result.target;
+      return refusalAnswer(
+        c,
+        'not-of-the-shape',
+        `${where}: ${first?.message ?? 'not of the stated shape'}.`,
+        400,
+      );
+    },
+  });
+  app.use(safeHeaders, ownPagesOnly(port));
+  app.use('/api/*', async (c, next) => {
+    const isPhoto = c.req.method === 'PUT' && c.req.path.endsWith('/photos');
+    if (isPhoto) return next();
+    return bodyLimit({
+      maxSize: MOST_JSON_BYTES,
+      onError: (over) =>
+        refusalAnswer(over, 'too-many-bytes', 'The request is larger than 1 MB; send less at once.', 413),
+    })(c, next);
+  });
+
+  /** What each route does; a route of the list without a deed does not compile. */
+  const deeds: Readonly<Record<RouteName, (c: Context) => Response | Promise<Response>>> = {
+    laboratory: (c) =>
+      c.json({
+        name: served.laboratory.name,
+        version: served.version,
+        demonstration: served.laboratory.invented,
+        finder: { method: served.work.method, version: served.work.version },
+      }),
+    studies: async (c) => c.json({ studies: await studiesView(served) }),
+    study: async (c) => answered(c, await studyView(served, part(c, 'study'))),
+    standing: async (c) => answered(c, await standingView(served, part(c, 'study'))),
+    claim: async (c) => answered(c, await standingView(served, part(c, 'study')), (stands) => stands.claim),
+    runs: async (c) => answered(c, await runsView(served, part(c, 'study')), (runs) => ({ runs })),
+    filters: async (c) =>
+      answered(c, await filtersView(served, queue, part(c, 'study')), (filters) => ({ filters })),
+    marks: async (c) => answered(c, await marksView(served, part(c, 'study')), (marks) => ({ marks })),
+    undo: async (c) => answered(c, await undoDeed(served, queue, part(c, 'study'))),
+    redo: async (c) => answered(c, await redoDeed(served, queue, part(c, 'study'))),
+    filter: async (c) => answered(c, await filterView(served, queue, part(c, 'filter'))),
+    photo: async (c) => answered(c, await photoView(served, queue, part(c, 'photo'))),
+    particles: async (c) => answered(c, await particlesView(served, part(c, 'photo'))),
+    mark: async (c) =>
+      answered(c, await markDeed(served, queue, part(c, 'photo'), valid<MarkWish>(c, 'json'))),
+    addPhoto: async (c) =>
+      answered(
+        c,
+        await addPhoto(served, queue, part(c, 'filter'), valid<{ name: string }>(c, 'query').name, c),
+      ),
+    tile: (c) => tile(served, c),
+    original: (c) => original(served, c),
+    claimFromCounts: (c) => answered(c, claimDeed(valid(c, 'json'))),
+    progress: (c) => progressStream(queue, c),
+  };
+  for (const name of Object.keys(ROUTES) as RouteName[]) {
+    app.openapi(routeOf(name), deeds[name] as never);
+  }
+
+  app.doc31(DOCUMENT_PATH, {
+    openapi: '3.1.0',
+    info: {
+      title: 'Retentate',
+      version: served.version,
+      description:
+        'A laboratory: studies, runs, filters, photos, particles, marks and the claim. Units are in the names.',
+    },
+  });
+  app.all('/api/*', (c) =>
+    refusalAnswer(
+      c,
+      'no-such-route',
+      `There is no ${c.req.method} ${c.req.path}; see ${DOCUMENT_PATH}.`,
+      404,
+    ),
+  );
+  if (served.screens !== null) app.get('*', screens(served.screens));
+  app.notFound((c) => refusalAnswer(c, 'no-such-page', 'There is no such page.', 404));
+  app.onError((failure, c) => {
+    if (failure instanceof HTTPException && failure.status < 500) {
+      return refusalAnswer(c, 'not-of-the-shape', `The request cannot be read: ${failure.message}.`, 400);
+    }
+    served.log(`${c.req.method} ${c.req.path}: ${failure.stack ?? failure.message}`);
+    return refusalAnswer(
+      c,
+      'machine-failed',
+      'The machine failed; what was acknowledged before is kept. Try again.',
+      500,
+    );
+  });
+  return app as OpenAPIHono;
+}
+
+/** A part of the path, checked against its shape before. */
+const part = (c: Context, name: string): string => c.req.param(name) ?? '';
+/** What the framework checked against the route's shape. */
+const valid = <T>(c: Context, target: 'json' | 'query'): T => c.req.valid(target as never) as T;

@@ -1,0 +1,9 @@
+/** HTTP status of a refusal: what is not there, what clashes with what is, what cannot be taken. */
+export function statusOf(why: string): 404 | 409 | 413 | 422 {
+  if (why === 'no-such-particle' || CLASHES.has(why)) return 409;
+  if (why.startsWith('no-such-')) return 404;
+  return why === 'too-many-bytes' || why === 'too-large' ? 413 : 422;
+}
+
+/** The laboratory has moved on since the page was read, or there is nothing left to do. */
+const CLASHES = new Set(['replaced', 'nothing-to-undo', 'on-another-filter', 'name-taken', 'in-use']);

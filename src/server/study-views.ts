@@ -1,0 +1,200 @@
+/** Studies, standing and runs as they travel. */
+import {
+  type CountedRun,
+  type CountedStudy,
+  countRuns,
+  type SpecimenStanding,
+  type Standing,
+  standing,
+  standingFrom,
+} from '../actions/index.ts';
+import {
+  type CountJson,
+  claimJson,
+  type RunJson,
+  type StandingJson,
+  type StudyBriefJson,
+  type StudyJson,
+} from '../api/index.ts';
+import { judge } from '../science/counting/index.ts';
+import {
+  BACKGROUND_KINDS,
+  COUNTS_ALONE,
+  claimFrom,
+  type Deviation,
+  type RunId,
+  type Study,
+} from '../study/index.ts';
+import { done, type Outcome } from '../units/index.ts';
+import type { Served } from './served.ts';
+
+export const runKind = (kind: CountedRun['run']['kind']): RunJson['kind'] =>
+  kind === 'specimen' ? 'specimen-run' : kind;
+
+export const countJson = (count: { readonly count: number | null; readonly unmarked: number }): CountJson =>
+  count.count === null
+    ? { state: 'not-looked' }
+    : { state: 'counted', count: count.count, undecided: count.unmarked };
+
+const claimOf = (specimen: SpecimenStanding) =>
+  claimJson(specimen.claim, specimen.judged.ok ? specimen.judged.value : null);
+
+/** Before any run was recorded there is a claim too: that nothing was measured. */
+function claimOfNothing() {
+  const judged = judge({ portions: [], controls: [], recovery: null, drill: null, confidence: 0.95 });
+  return claimJson(claimFrom(judged, { ...COUNTS_ALONE, basis: 'study' }), null);
+}
+
+function questionSentence({ question }: Study): string {
+  const how = [
+    question.act,
+    question.durationMin === null ? '' : `${question.durationMin} min`,
+    question.liquid,
+  ];
+  const size = `from ${question.sizeFromUm} µm${question.sizeToUm === null ? '' : ` to ${question.sizeToUm} µm`}`;
+  return `How many ${question.unit}, ${size}, come from ${question.product} (${how.filter(Boolean).join(', ')})?`;
+}
+
+function briefOf(stands: Standing, photos: number): StudyBriefJson {
+  const { study, runs } = stands.counted;
+  const first = stands.specimens[0];
+  const claim = first ? claimOf(first) : claimOfNothing();
+  const specimenRuns = runs.filter(({ run }) => run.kind === 'specimen').length;
+  return {
+    id: study.id,
+    name: study.name,
+    demonstration: study.invented,
+    question: questionSentence(study),
+    claim_state: claim.state,
+    claim_sentence: claim.sentence,
+    runs: specimenRuns,
+    controls: runs.length - specimenRuns,
+    photos,
+  };
+}
+
+const photosOf = ({ filterCounts }: CountedStudy): number =>
+  [...filterCounts.values()].reduce((sum, filter) => sum + filter.photos, 0);
+
+export async function studiesView(served: Served): Promise<readonly StudyBriefJson[]> {
+  const studies = await served.records.look((look) => look.studies.list());
+  const briefs: StudyBriefJson[] = [];
+  for (const { id } of studies) {
+    const counted = await countRuns(served, { study: id });
+    if (counted.ok) briefs.push(briefOf(standingFrom(counted.value), photosOf(counted.value)));
+  }
+  return briefs;
+}
+
+export async function studyView(served: Served, id: string): Promise<Outcome<StudyJson>> {
+  const counted = await countRuns(served, { study: id });
+  if (!counted.ok) return counted;
+  const { question } = counted.value.study;
+  const { confidence, matters } = question.decision;
+  return done({
+    ...briefOf(standingFrom(counted.value), photosOf(counted.value)),
+    asked: {
+      sentence: questionSentence(counted.value.study),
+      product: question.product,
+      act: question.act,
+      duration: question.durationMin === null ? '' : `${question.durationMin} min`,
+      liquid: question.liquid,
+      size_from_um: question.sizeFromUm,
+      size_to_um: question.sizeToUm,
+      unit: question.unit,
+      counts_as_microplastic: question.countsAs,
+      decision_rule: `above the matching controls at ${Math.round(1000 * confidence) / 10} % confidence${
+        matters === null ? '' : `; what matters begins at ${matters} ${question.unit}`
+      }`,
+    },
+  });
+}
+
+export async function standingView(served: Served, id: string): Promise<Outcome<StandingJson>> {
+  const stands = await standing(served, { study: id });
+  if (!stands.ok) return stands;
+  const { counted, specimens, heldBack } = stands.value;
+  const background = backgroundKind(counted);
+  const [first, ...others] = specimens;
+  return done({
+    study: id,
+    specimen: first ? { id: first.specimen.id, name: first.specimen.name } : null,
+    claim: first ? claimOf(first) : claimOfNothing(),
+    comparisons: others.map((other) => ({
+      specimen: { id: other.specimen.id, name: other.specimen.name },
+      claim: claimOf(other),
+    })),
+    points: counted.runs.map((run) => ({
+      run: run.run.id,
+      name: run.run.name,
+      kind: runKind(run.run.kind),
+      mass_g: run.portion?.massG ?? null,
+      passed: run.passed ?? 1,
+      examined: run.examined ?? 0,
+      count: countJson(run),
+      background_from: run.run.kind === background && run.count !== null,
+    })),
+    held_back: heldBack.map(({ why, message, place, run }) => ({
+      why,
+      message,
+      place,
+      run,
+      filter: null,
+      photo: null,
+    })),
+  });
+}
+
+/** The kind of control that the background is taken from, as the counting input chooses it. */
+const backgroundKind = ({ runs }: CountedStudy) =>
+  BACKGROUND_KINDS.find((kind) => runs.some(({ run, count }) => run.kind === kind && count !== null)) ?? null;
+
+export async function runsView(served: Served, id: string): Promise<Outcome<readonly RunJson[]>> {
+  const counted = await countRuns(served, { study: id });
+  if (!counted.ok) return counted;
+  const { study } = counted.value;
+  const about = await served.records.look(async (look) => ({
+    deviations: await look.deviations.ofStudy(study.id),
+    editions: new Map((await look.editions.ofStudy(study.id)).map((edition) => [edition.id, edition])),
+    people: new Map((await look.people.list()).map((person) => [person.id, person.name])),
+  }));
+  const background = backgroundKind(counted.value);
+  return done(
+    counted.value.runs.map((run) => ({
+      id: run.run.id,
+      name: run.run.name,
+      kind: runKind(run.run.kind),
+      on: run.run.day,
+      operator: about.people.get(run.run.by) ?? null,
+      specimen: run.specimen?.name ?? null,
+      portion: run.portion && { name: run.portion.name, mass_g: run.portion.massG },
+      edition: editionName(about.editions.get(run.run.edition)),
+      passed: run.passed ?? 1,
+      examined: run.examined ?? 0,
+      count: countJson(run),
+      added: run.run.spike?.added ?? null,
+      background_from: run.run.kind === background && run.count !== null,
+      remarks: remarksOf(run, about.deviations),
+      filters: run.filters.map((filter) => filter.id),
+    })),
+  );
+}
+
+const editionName = (edition: { readonly number: number } | undefined): string | null =>
+  edition ? `edition ${edition.number}` : null;
+
+function remarksOf(run: CountedRun, deviations: readonly Deviation[]): string[] {
+  const mine = deviations.filter((deviation) => deviation.runs.includes(run.run.id as RunId));
+  const kept = run.fractions.filter((fraction) => fraction.fate === 'kept');
+  return [
+    ...(run.run.note === '' ? [] : [run.run.note]),
+    ...mine.map((deviation) =>
+      deviation.why === '' ? deviation.what : `${deviation.what} (${deviation.why})`,
+    ),
+    ...kept.map((fraction) => `${fraction.volumeMl} mL ${fraction.kind} kept: ${fraction.place}`),
+    ...(run.count !== null && run.passed === null
+      ? ['How much of the liquid passed is not recorded; all of it is taken to have passed.']
+      : []),
+    ...(run.recovered === null ? [] : [`${run.recovered} of the known pieces were found again.`]),
+  ];
+}
