@@ -19,8 +19,8 @@ export function nameFree(
   others: readonly { readonly name: string }[],
   what: string,
 ): Outcome<string> {
-  const wanted = name.trim().toLocaleLowerCase('en');
-  return others.some((other) => other.name.toLocaleLowerCase('en') === wanted)
+  const wanted = name.trim().toLowerCase();
+  return others.some((other) => other.name.toLowerCase() === wanted)
     ? refused({
         why: 'name-taken',
         message: `There is a ${what} “${name.trim()}” already; choose another name.`,

@@ -1,5 +1,5 @@
 /** From counted runs to what the counting engine takes: which runs, which controls, and what had to be left out. */
-import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/counting-input.ts';
+import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
 import type { ControlKind } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
 import type { RunCount } from './run-count.ts';
