@@ -2,7 +2,8 @@ import OpenSeadragon from 'openseadragon';
 import { type Ref, useEffect, useImperativeHandle, useRef } from 'react';
 import type { PhotoJson } from '../../api/index.ts';
 import { addressOf } from '../server/ask.ts';
-import { drawOutlines, type Outline, outlineAt } from './outlines.ts';
+import { type Outline, outlineAt } from './outlines.ts';
+import { overlayOn } from './overlay.ts';
 
 export interface ViewerHandle {
   readonly zoomBy: (factor: number) => void;
@@ -53,29 +54,17 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
       preload: false,
     });
     viewer.current = seadragon;
-    const canvas = document.createElement('canvas');
-    canvas.className = 'outlines';
-    seadragon.canvas.append(canvas);
-    const context = canvas.getContext('2d')!;
-
+    const overlay = overlayOn(seadragon.canvas);
     const draw = () => {
       const item = seadragon.world.getItemAt(0);
       if (!item) return;
-      const ratio = devicePixelRatio || 1;
       const { clientWidth: width, clientHeight: height } = seadragon.canvas;
-      if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
-        canvas.width = Math.round(width * ratio);
-        canvas.height = Math.round(height * ratio);
-        canvas.style.width = `${width}px`;
-        canvas.style.height = `${height}px`;
-      }
       const origin = item.imageToViewerElementCoordinates(new OpenSeadragon.Point(0, 0));
       const far = item.imageToViewerElementCoordinates(new OpenSeadragon.Point(tiles.width_px, 0));
-      context.setTransform(ratio, 0, 0, ratio, 0, 0);
-      drawOutlines(
-        context,
+      const scale = (far.x - origin.x) / tiles.width_px;
+      overlay.show(
+        { scale, x: origin.x, y: origin.y, width, height },
         now.current.outlines,
-        { scale: (far.x - origin.x) / tiles.width_px, x: origin.x, y: origin.y, width, height },
         now.current.chosen,
       );
     };
@@ -98,6 +87,7 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
     return () => {
       redraw.current = () => {};
       viewer.current = null;
+      overlay.remove();
       seadragon.destroy();
     };
   }, [id, tiles.width_px, tiles.height_px, tiles.tile_px, tiles.levels]);
