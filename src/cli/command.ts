@@ -103,6 +103,16 @@ export async function runCommand(
     });
 
   program
+    .command('demo')
+    .description('make the example laboratory there, all invented, from drawn photographs to claim')
+    .argument('<folder>', 'a folder that is empty or not there yet')
+    .option('--json', 'one JSON object')
+    .action(async (folder: string, options) => {
+      const { demo } = await import('./demo.ts');
+      await ends(demo(folder, options, terminal, await tools.laboratory()));
+    });
+
+  program
     .command('check')
     .description('every original and record of a laboratory, verified')
     .argument('<folder>', 'the laboratory')

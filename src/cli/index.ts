@@ -1,2 +1,11 @@
 export { runCommand } from './command.ts';
-export type { Checked, CommandTools, LaboratoryTools, Opened, PhotoSearch, Terminal } from './tools.ts';
+export type {
+  Checked,
+  CommandTools,
+  DemoMade,
+  DemoPhase,
+  LaboratoryTools,
+  Opened,
+  PhotoSearch,
+  Terminal,
+} from './tools.ts';

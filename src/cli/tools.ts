@@ -1,3 +1,4 @@
+import type { ClaimJson } from '../api/index.ts';
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
 import type { Outcome, Refusal } from '../units/index.ts';
 
@@ -46,10 +47,24 @@ export interface Checked {
   readonly problems: readonly Refusal[];
 }
 
+export type DemoPhase = 'drawing' | 'searching';
+
+/** The example laboratory, made; everything in it is invented. */
+export interface DemoMade {
+  readonly folder: string;
+  readonly study: string;
+  readonly specimen: string;
+  readonly claim: ClaimJson;
+}
+
 /** Laboratory folders as the commands need them. */
 export interface LaboratoryTools {
   /** Serves the laboratory, made when there is none; without a port the usual one, or the next that is free. */
   open(folder: string, port: number | undefined): Promise<Outcome<Opened>>;
+  demo(
+    folder: string,
+    told: (phase: DemoPhase, done: number, of: number, name: string) => void,
+  ): Promise<Outcome<DemoMade>>;
   check(folder: string, told: (done: number, of: number) => void): Promise<Outcome<Checked>>;
 }
 

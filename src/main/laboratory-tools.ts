@@ -24,6 +24,10 @@ export function laboratoryTools(version: string, log: (text: string) => void): L
         },
       });
     },
+    async demo(folder, told) {
+      const { makeDemo } = await import('./demo-laboratory.ts');
+      return makeDemo(folder, version, told);
+    },
     async check(folder, told) {
       const opened = await openLaboratory(folder, { clock: systemClock, names: systemNames, make: null });
       if (!opened.ok) return opened;
