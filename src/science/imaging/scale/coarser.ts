@@ -2,17 +2,15 @@
 import type { LatticeMap } from './lattice.ts';
 import type { SeenPiece } from './sight.ts';
 
-function gcd(a: number, b: number): number {
-  let [x, y] = [Math.abs(a), Math.abs(b)];
-  while (y > 0) [x, y] = [y, x % y];
-  return x;
+/** A line with its pieces counted. */
+export interface LineCount {
+  readonly runs: 'column' | 'row';
+  readonly index: number;
+  readonly all: number;
+  readonly inked: number;
 }
 
-/** A line counts as printed when it shows this share of what well-printed lines show (project choice). */
-const PRINTED = 0.3;
-
-/** Numbers of the lines that carry ink, per direction. */
-export function inkedLines(pieces: readonly SeenPiece[]): { column: number[]; row: number[] } {
+export function countLines(pieces: readonly SeenPiece[]): LineCount[] {
   const lines = new Map<string, { runs: 'column' | 'row'; index: number; all: number; inked: number }>();
   for (const { piece, inked } of pieces) {
     const key = `${piece.runs} ${piece.index}`;
@@ -21,34 +19,65 @@ export function inkedLines(pieces: readonly SeenPiece[]): { column: number[]; ro
     if (inked) line.inked++;
     lines.set(key, line);
   }
-  const long = [...lines.values()].filter((l) => l.all >= 4);
-  const shares = long.map((l) => l.inked / l.all).sort((a, b) => b - a);
-  const well = shares[Math.floor(shares.length / 6)] ?? 0;
-  const printed = long.filter((l) => l.inked / l.all >= Math.max(0.08, PRINTED * well));
-  const of = (runs: 'column' | 'row') => printed.filter((l) => l.runs === runs).map((l) => l.index);
-  return { column: of('column'), row: of('row') };
+  return [...lines.values()];
 }
 
-/** The map whose pitch is the widest that still puts a line on every inked line; the same map when that is its own. */
+/** A line counts as printed when at least this share of its pieces, and of what well-printed lines show, is inked. */
+export function printed(lines: readonly LineCount[]): LineCount[] {
+  const long = lines.filter((l) => l.all >= 3);
+  const shares = long.map((l) => l.inked / l.all).sort((a, b) => b - a);
+  const well = shares[Math.floor(shares.length / 6)] ?? 0;
+  return long.filter((l) => l.inked / l.all >= Math.max(0.1, 0.3 * well));
+}
+
+/** Lines off the coarser lattice must show less than this share of what lines on it show (project choice). */
+const EMPTY = 0.35;
+
+/** Which lines of one direction a lattice `times` as coarse would keep: the remainder with the most ink. */
+function keeper(lines: readonly LineCount[], times: number): { rest: number; on: number[]; off: number[] } {
+  let best = { rest: 0, on: [0, 0], off: [0, 0] };
+  for (let rest = 0; rest < times; rest++) {
+    const on = [0, 0];
+    const off = [0, 0];
+    for (const l of lines) {
+      const side = (((l.index - rest) % times) + times) % times === 0 ? on : off;
+      side[0]! += l.inked;
+      side[1]! += l.all;
+    }
+    if (on[0]! > best.on[0]!) best = { rest, on, off };
+  }
+  return best;
+}
+
+/** The map whose pitch is the widest that still puts a line on all ink; the same map when that is its own. */
 export function coarsest(map: LatticeMap, pieces: readonly SeenPiece[]): LatticeMap {
-  const { column, row } = inkedLines(pieces);
-  if (column.length === 0 || row.length === 0) return map;
-  let times = 0;
-  for (const indices of [column, row]) for (const i of indices) times = gcd(times, i - indices[0]!);
-  if (times < 2) return map;
-  const h = map.plane;
-  const [c, r] = [column[0]!, row[0]!];
-  return {
-    ...map,
-    plane: [
-      (h[0] - c * h[6]) / times,
-      (h[1] - c * h[7]) / times,
-      (h[2] - c) / times,
-      (h[3] - r * h[6]) / times,
-      (h[4] - r * h[7]) / times,
-      (h[5] - r) / times,
-      h[6],
-      h[7],
-    ],
-  };
+  const lines = countLines(pieces);
+  for (const times of [3, 2]) {
+    const c = keeper(
+      lines.filter((l) => l.runs === 'column'),
+      times,
+    );
+    const r = keeper(
+      lines.filter((l) => l.runs === 'row'),
+      times,
+    );
+    if (c.off[1] === 0 || r.off[1] === 0) continue;
+    const share = (s: readonly number[]) => s[0]! / Math.max(1, s[1]!);
+    if (share(c.off) > EMPTY * share(c.on) || share(r.off) > EMPTY * share(r.on)) continue;
+    const h = map.plane;
+    return {
+      ...map,
+      plane: [
+        (h[0] - c.rest * h[6]) / times,
+        (h[1] - c.rest * h[7]) / times,
+        (h[2] - c.rest) / times,
+        (h[3] - r.rest * h[6]) / times,
+        (h[4] - r.rest * h[7]) / times,
+        (h[5] - r.rest) / times,
+        h[6],
+        h[7],
+      ],
+    };
+  }
+  return map;
 }

@@ -1,10 +1,10 @@
 /** The scale of a photograph from the squares printed on its membrane. */
 import { done, type Millimetres, type Outcome, refused } from '../../../units/index.ts';
 import type { Picture } from '../finding.ts';
-import { coarsest } from './coarser.ts';
+import { coarsest, countLines, printed } from './coarser.ts';
 import { type Fit, fitMap } from './fit.ts';
 import { type Lattice, type LatticeMap, mapGain, mapSlope } from './lattice.ts';
-import { latticeFrom, numberFromZero } from './lattice-make.ts';
+import { latticeFrom, numberFromZero, plausible } from './lattice-make.ts';
 import { luminanceOf, workingGrey } from './luminance.ts';
 import { describePrint, printedLines } from './print.ts';
 import { supposedLattices } from './search.ts';
@@ -30,19 +30,31 @@ interface Checked {
   readonly worth: number;
 }
 
+/** Two lines one way and one the other: the least that shows a square's side and that it is a grid. */
+function enoughLines(sighted: Sighted): boolean {
+  const lines = printed(countLines(sighted.pieces));
+  const columns = lines.filter((l) => l.runs === 'column').length;
+  const rows = lines.length - columns;
+  return Math.min(columns, rows) >= 1 && Math.max(columns, rows) >= 2;
+}
+
 /** A supposed lattice looked at on the reduced picture; null when ink is not clearly on its lines. */
 function check(sampler: Sampler, map: LatticeMap, middle: readonly [number, number]): Checked | null {
   let now = map;
   let last: Checked | null = null;
-  for (let round = 0; round < 2; round++) {
+  for (let round = 0; round < 4; round++) {
+    if (!plausible(now, 2 * middle[0], 2 * middle[1])) return null;
     const sighted = sightWide(sampler, now);
-    if (!sighted || sighted.sightings.length < 8) return last;
+    if (!sighted || sighted.sightings.length < 8 || !enoughLines(sighted)) return null;
     const fit = fitMap(now, middle, sighted.sightings, round > 0);
-    const worth = (sighted.onLines - sighted.between) * Math.sqrt(sighted.pieces.length) * fit.accepted;
+    const inkPx = sighted.sightings.length * sighted.lengthPx;
+    const worth =
+      (sighted.onLines - sighted.between) * fit.accepted * Math.sqrt(inkPx / Math.hypot(...middle));
     last = { map: fit.map, sighted, fit, worth };
-    now = round === 0 ? coarsest(fit.map, sighted.pieces) : fit.map;
+    now = coarsest(fit.map, sighted.pieces);
+    if (round > 0 && now === fit.map) return last;
   }
-  return last;
+  return null;
 }
 
 /**
@@ -66,7 +78,7 @@ export function findLattice(picture: Picture, pitch: Millimetres): Outcome<Latti
     at: (x, y) => grey.values[y * grey.width + x]!,
   };
   let best: Checked | null = null;
-  for (const s of supposedLattices(grey, picture).slice(0, 5)) {
+  for (const s of supposedLattices(grey, picture).slice(0, 4)) {
     const checked = check(reduced, s.map, middle);
     if (checked && (!best || checked.worth > best.worth)) best = checked;
   }
@@ -88,15 +100,16 @@ function settleOn(
   let close: Sighted | null = null;
   let fit = start.fit;
   for (let round = 0; round < 2; round++) {
+    if (!plausible(map, width, height)) return noScale(NONE);
     close = sightClose(full, map, widthPx, slack);
-    if (!close || close.sightings.length < 12) return noScale(NONE);
+    if (!close || close.sightings.length < 12 || !enoughLines(close)) return noScale(NONE);
     fit = fitMap(map, middle, close.sightings, true);
     map = fit.map;
     widthPx = close.ink.widthPx;
     slack = Math.max(1, 3 * fit.residualPx);
     if (round === 0 && fit.residualPx < 0.25 * widthPx) break;
   }
-  if (!close) return noScale(NONE);
+  if (!close || !plausible(map, width, height)) return noScale(NONE);
   const doubt = doubtOf(map, middle, close, start.sighted, fit);
   if (doubt) return noScale(doubt);
   const numbered = numberFromZero(map, width, height);

@@ -47,6 +47,23 @@ export function gridReach(map: LatticeMap, width: number, height: number) {
   return { c0, c1, r0, r1 };
 }
 
+/** A map that a camera could have made: finite, not folded by its lens, with fewer than 500 lines either way. */
+export function plausible(map: LatticeMap, width: number, height: number): boolean {
+  const { c0, c1, r0, r1 } = gridReach(map, width, height);
+  if (!(c1 - c0 < 500 && r1 - r0 < 500 && c1 - c0 > 0.2 && r1 - r0 > 0.2)) return false;
+  const middle = mapGain(map, width / 2, height / 2);
+  for (const [x, y] of [
+    [0, 0],
+    [width, 0],
+    [0, height],
+    [width, height],
+  ] as const) {
+    const change = mapGain(map, x, y) / middle;
+    if (!(change > 0.5 && change < 2)) return false;
+  }
+  return true;
+}
+
 function squaresInView(map: LatticeMap, width: number, height: number): GridSquare[] {
   const { c0, c1, r0, r1 } = gridReach(map, width, height);
   const inside = ([x, y]: Point) => x >= 0 && y >= 0 && x <= width && y <= height;

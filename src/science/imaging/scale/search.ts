@@ -1,7 +1,7 @@
 /** From a grey picture to a few supposed lattices, best first. */
 import { type Hypothesis, hypotheses } from './comb.ts';
 import { fitMap, type Sighting } from './fit.ts';
-import { type LatticeMap, mapToGrid } from './lattice.ts';
+import { type LatticeMap, mapGain, mapToGrid } from './lattice.ts';
 import { type Grey, halved, ridges } from './luminance.ts';
 import { type Segment, segmentsNear, slopeStrength, stripSums } from './strips.ts';
 
@@ -80,7 +80,35 @@ export function supposedLattices(
     for (const s of atOneSize(now, photo)) found.push(s);
     now = halved(now);
   }
-  return found.sort((a, b) => b.score - a.score);
+  found.sort((a, b) => b.score - a.score);
+  const kept: Supposed[] = [];
+  for (const s of found) if (kept.every((o) => !sameLattice(o.map, s.map, photo))) kept.push(s);
+  return kept;
+}
+
+/** Whether two maps put their lines at the same places near the middle. */
+function sameLattice(
+  a: LatticeMap,
+  b: LatticeMap,
+  photo: { readonly width: number; readonly height: number },
+) {
+  for (const [fx, fy] of [
+    [0.5, 0.5],
+    [0.3, 0.35],
+    [0.7, 0.65],
+  ] as const) {
+    const p = mapToGrid(a, photo.width * fx, photo.height * fy);
+    const q = mapToGrid(b, photo.width * fx, photo.height * fy);
+    for (const k of [0, 1] as const) {
+      const d = p[k] - q[k];
+      if (Math.abs(d - Math.round(d)) > 0.12) return false;
+    }
+  }
+  return (
+    Math.abs(
+      Math.log(mapGain(a, photo.width / 2, photo.height / 2) / mapGain(b, photo.width / 2, photo.height / 2)),
+    ) < 0.05
+  );
 }
 
 function atOneSize(grey: Grey, photo: { readonly width: number; readonly height: number }): Supposed[] {

@@ -19,6 +19,8 @@ export interface Sighted {
   /** Share of pieces that show the print: on the lines, and at the same print midway between lines. */
   readonly onLines: number;
   readonly between: number;
+  /** Length of one piece along its line, px. */
+  readonly lengthPx: number;
 }
 
 /** A piece shows the print when its course is alike and its depth is of the same order (project choice). */
@@ -91,6 +93,7 @@ export function sightWide(sampler: Sampler, map: LatticeMap): Sighted | null {
     spacing: Math.max(sampler.step * 0.5, reach / 30),
     length: Math.max(3 * sampler.step, pitchPx / 12),
     reads: 12,
+    margin: 0.06 * pitchPx,
   };
   const all = clearOfCrossings(tracePieces(sampler, map, wish), map, pitchPx, wish.length, 0.03 * pitchPx);
   const byRun = { column: all.filter((p) => p.runs === 'column'), row: all.filter((p) => p.runs === 'row') };
@@ -119,6 +122,7 @@ export function sightWide(sampler: Sampler, map: LatticeMap): Sighted | null {
     sightings: seen.filter((s) => s.inked).map(sightingOf),
     onLines: share(seen),
     between,
+    lengthPx: wish.length,
   };
 }
 
@@ -137,6 +141,7 @@ export function sightClose(
     spacing,
     length: Math.min(90, Math.max(6, pitchPx / 12)),
     reads: 14,
+    margin: 0.75 * widthPx + 2,
   };
   const pieces = clearOfCrossings(tracePieces(sampler, map, wish), map, pitchPx, wish.length, widthPx);
   const ink = settledInk(pieces, spacing, search);
@@ -148,5 +153,6 @@ export function sightClose(
     sightings: seen.filter((s) => s.inked).map(sightingOf),
     onLines: share(seen),
     between: 0,
+    lengthPx: wish.length,
   };
 }

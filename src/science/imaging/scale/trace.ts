@@ -35,6 +35,8 @@ export interface TraceWish {
   readonly length: number;
   /** Rows or columns read in a piece, at most. */
   readonly reads: number;
+  /** A line must lie this far inside the picture, px; beyond the border its last pixel is repeated. */
+  readonly margin: number;
   /** Added to every index: 0.5 looks midway between lines. */
   readonly shift?: number;
 }
@@ -102,15 +104,16 @@ function readPiece(
   const out = new Float64Array(n);
   const gap = (wish.spacing * perPx) / step;
   const half = ((n - 1) / 2) * gap;
+  const margin = wish.margin / step;
   let reads = 0;
   for (let j = first; j <= last; j += stride) {
     const middle = (across + slope * ((j + 0.5) * step - along)) / step - 0.5;
-    if (middle - half < 0 || middle + half > sizeAcross - 1) continue;
+    if (middle < margin || middle > sizeAcross - 1 - margin) continue;
     reads++;
     let s = middle - half;
     for (let k = 0; k < n; k++, s += gap) {
-      const i = Math.min(sizeAcross - 2, Math.floor(s));
-      const f = s - i;
+      const i = s < 0 ? 0 : Math.min(sizeAcross - 2, Math.floor(s));
+      const f = s < 0 ? 0 : Math.min(1, s - i);
       const a = upright ? at(i, j) : at(j, i);
       const b = upright ? at(i + 1, j) : at(j, i + 1);
       out[k]! += a + f * (b - a);
