@@ -1,22 +1,42 @@
 /** One photograph judged: hits, misses, false finds, and how well the hits were measured. */
 import type { Decoy } from '../../demo/drawing/truth.ts';
-import type { Finding, Particle } from '../../src/science/imaging/index.ts';
+import type { Particle } from '../../src/science/imaging/index.ts';
 import type { TestPiece, TestTruth } from './drawing/compose.ts';
 import { type FoundForm, matchForms, partOf, type TrueForm } from './match.ts';
 
 export type FalseKind = Decoy['kind'] | 'part of a piece' | 'elsewhere';
+
+/** What is needed of a particle to judge it; a yardstick has no certainty. */
+export type JudgedParticle = Pick<
+  Particle,
+  | 'outlinePx'
+  | 'centroidPx'
+  | 'areaPx2'
+  | 'feretMaxPx'
+  | 'areaUm2'
+  | 'feretMaxUm'
+  | 'fibreLengthUm'
+  | 'touchesFrame'
+> & { readonly certainty?: Particle['certainty'] };
+
+export interface JudgedFinding {
+  readonly particles: readonly JudgedParticle[];
+  readonly floorPx: number;
+  readonly scale: { readonly umPerPx: number } | null;
+  readonly refusal: { readonly why: string } | null;
+}
 
 export interface JudgedPhoto {
   readonly name: string;
   readonly floorUm: number;
   readonly hits: readonly {
     readonly piece: TestPiece;
-    readonly particle: Particle;
+    readonly particle: JudgedParticle;
     readonly score: number;
   }[];
   /** Visible, large enough, not found. */
   readonly misses: readonly TestPiece[];
-  readonly falseFinds: readonly { readonly particle: Particle; readonly kind: FalseKind }[];
+  readonly falseFinds: readonly { readonly particle: JudgedParticle; readonly kind: FalseKind }[];
   /** True pieces too small or too faint to ask for, found or not. */
   readonly passedOver: number;
   /** Finds matched with such pieces: neither right nor wrong. */
@@ -35,14 +55,14 @@ const trueForm = (p: TestPiece): TrueForm => ({
   line: p.fibre_line_px,
   feretPx: p.feret_max_px,
 });
-const foundForm = (p: Particle): FoundForm => ({ outline: p.outlinePx, feretPx: p.feretMaxPx });
+const foundForm = (p: JudgedParticle): FoundForm => ({ outline: p.outlinePx, feretPx: p.feretMaxPx });
 
 /**
  * Judges a finding against the truth. Pieces below the finding's own floor (or below `smallestUm`) and pieces that no
  * careful person could see are passed over. A piece just above the floor may be measured just below it and so be lost:
  * that is a miss, as it is for a user.
  */
-export function judgePhoto(truth: TestTruth, finding: Finding, smallestUm: number | null): JudgedPhoto {
+export function judgePhoto(truth: TestTruth, finding: JudgedFinding, smallestUm: number | null): JudgedPhoto {
   const umPerPx = truth.scale.um_per_px;
   const floorUm = Math.max(smallestUm ?? 0, finding.floorPx * umPerPx);
   const { pieces } = truth;
@@ -63,7 +83,9 @@ export function judgePhoto(truth: TestTruth, finding: Finding, smallestUm: numbe
     falseFinds: extra.map((particle) => ({ particle, kind: kindOf(particle, truth) })),
     passedOver: asked.filter((a) => !a).length,
     neutral: pairs.filter((p) => !asked[p.truth]).length,
-    certainties: particles.map((p, i) => ({ said: p.certainty.real, real: pieceOf.has(i) })),
+    certainties: particles.flatMap((p, i) =>
+      p.certainty ? [{ said: p.certainty.real, real: pieceOf.has(i) }] : [],
+    ),
     scaleError: finding.scale ? finding.scale.umPerPx / umPerPx - 1 : null,
     scaleFound: finding.scale !== null,
     gridPrinted: truth.scale.pitch_mm !== null,
@@ -71,7 +93,7 @@ export function judgePhoto(truth: TestTruth, finding: Finding, smallestUm: numbe
   };
 }
 
-function kindOf(particle: Particle, truth: TestTruth): FalseKind {
+function kindOf(particle: JudgedParticle, truth: TestTruth): FalseKind {
   const form = foundForm(particle);
   if (truth.pieces.some((p) => partOf(form, trueForm(p)))) return 'part of a piece';
   const [x, y] = particle.centroidPx;

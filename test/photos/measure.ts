@@ -7,18 +7,20 @@
  *   --smallest 50                            smallest size asked for, µm (default: what the optics allow)
  *   --false-finds 0.5                        false finds accepted on an empty photograph
  *   --overlay out.png                        writes the last photograph with hits, misses and false finds
+ *   --finder opencv|skimage                  a general-purpose library's pipeline instead of ours, for comparison
  *   --each                                   a line for every photograph
  */
 import { parseArgs } from 'node:util';
-import { classicalFinder, type FindWish } from '../../src/science/imaging/index.ts';
+import { classicalFinder } from '../../src/science/imaging/index.ts';
 import { mm, um } from '../../src/units/index.ts';
 import { type Family, SETS, type SetName } from './drawing/sets.ts';
-import { type JudgedPhoto, judgePhoto } from './judge-photo.ts';
+import { type JudgedFinding, type JudgedPhoto, judgePhoto } from './judge-photo.ts';
 import { measureNuclei } from './nuclei.ts';
 import { openPhoto } from './open-photo.ts';
 import { drawOverlay } from './overlay.ts';
 import { storedSet } from './sets-on-disk.ts';
 import { tableOf } from './table.ts';
+import { yardstickFinding } from './yardstick-finding.ts';
 
 const { values } = parseArgs({
   options: {
@@ -28,6 +30,7 @@ const { values } = parseArgs({
     smallest: { type: 'string' },
     'false-finds': { type: 'string', default: '0.5' },
     overlay: { type: 'string' },
+    finder: { type: 'string', default: 'classical' },
     each: { type: 'boolean', default: false },
   },
 });
@@ -42,20 +45,23 @@ if (unknown) {
   process.exit(2);
 }
 
+/** Decodes and finds. Without a printed grid a user who asks for one must be told so: the wish stays the same. */
+async function find(path: string, pitchMm: number): Promise<JudgedFinding> {
+  if (values.finder !== 'classical') return yardstickFinding(path, pitchMm, values.finder);
+  return classicalFinder.find(await openPhoto(path), {
+    scale: { from: 'printed-grid', pitch: mm(pitchMm) },
+    smallest: smallest === null ? null : um(smallest),
+    falseFindsPerBlank: Number(values['false-finds']),
+  });
+}
+
 const judged = new Map<SetName, JudgedPhoto[]>();
 for (const set of SETS) {
   if (!sets.includes(set)) continue;
   const photos: JudgedPhoto[] = [];
   for await (const photo of storedSet(set, family, only)) {
-    const picture = await openPhoto(photo.path);
-    const wish: FindWish = {
-      // Without a printed grid a user who asks for one must be told so: the wish stays the same.
-      scale: { from: 'printed-grid', pitch: mm(photo.truth.scale.pitch_mm ?? 3.1) },
-      smallest: smallest === null ? null : um(smallest),
-      falseFindsPerBlank: Number(values['false-finds']),
-    };
     const started = performance.now();
-    const finding = classicalFinder.find(picture, wish);
+    const finding = await find(photo.path, photo.truth.scale.pitch_mm ?? 3.1);
     const took = performance.now() - started;
     const result = judgePhoto(photo.truth, finding, smallest);
     photos.push(result);
@@ -72,5 +78,8 @@ for (const set of SETS) {
   judged.set(set, photos);
 }
 
-if (judged.size > 0) console.log(`\nMeasured on drawn photographs, ${family} seeds.\n${tableOf(judged)}`);
+if (judged.size > 0)
+  console.log(
+    `\nMeasured on drawn photographs, ${family} seeds, finder: ${values.finder}.\n${tableOf(judged)}`,
+  );
 if (sets.includes('nuclei')) console.log(`\n${await measureNuclei()}`);

@@ -31,7 +31,7 @@ export async function drawOverlay(photo: string, judged: JudgedPhoto, to: string
     const [x, y] = particle.centroidPx;
     parts.push(`<path d="${path(particle.outlinePx, 3)}" stroke="#ff00ff" stroke-width="2"/>`);
     parts.push(
-      `<text x="${x + 8}" y="${y + 14}" fill="#d000d0">${kind} ${particle.certainty.real.toFixed(2)}</text>`,
+      `<text x="${x + 8}" y="${y + 14}" fill="#d000d0">${kind} ${(particle.certainty?.real ?? 1).toFixed(2)}</text>`,
     );
   }
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" font-size="13" font-family="sans-serif"><g fill="none">${parts.filter((p) => p.startsWith('<path')).join('')}</g>${parts.filter((p) => p.startsWith('<text')).join('')}</svg>`;

@@ -1,0 +1,46 @@
+/** One process, one photograph: `tsx bench-times/imaging-run.ts PHOTO PITCH_MM REPEAT` prints times and peak memory as JSON. */
+import { decodePhoto, readHead, searchPhoto, WHOLE_PIXELS } from '../src/decode/index.ts';
+import { mm } from '../src/units/index.ts';
+
+const [photo, pitch, repeat] = process.argv.slice(2);
+if (!photo || !pitch) throw new RangeError('imaging-run: a photograph and a pitch in mm are needed');
+
+const head = await readHead(photo, photo);
+if (!head.ok) throw new Error(head.refusal.message);
+const pixels = head.value.width * head.value.height;
+const decodes: number[] = [];
+const totals: number[] = [];
+let found = 0;
+for (let i = 0; i < Number(repeat ?? 1); i++) {
+  if (pixels <= WHOLE_PIXELS) {
+    const started = performance.now();
+    const decoded = await decodePhoto(photo, photo, head.value);
+    if (!decoded.ok) throw new Error(decoded.refusal.message);
+    decodes.push((performance.now() - started) / 1000);
+  }
+  const started = performance.now();
+  const searched = await searchPhoto(
+    {
+      path: photo,
+      name: photo,
+      wish: {
+        scale: { from: 'printed-grid', pitch: mm(Number(pitch)) },
+        smallest: null,
+        falseFindsPerBlank: 0.5,
+      },
+    },
+    () => {},
+  );
+  totals.push((performance.now() - started) / 1000);
+  if (!searched.ok) throw new Error(searched.refusal.message);
+  found = searched.value.finding.particles.length;
+}
+console.log(
+  JSON.stringify({
+    megapixels: pixels / 1e6,
+    decode_s: decodes.length ? Math.min(...decodes) : null,
+    total_s: Math.min(...totals),
+    found,
+    peak_mb: process.resourceUsage().maxRSS / 1024,
+  }),
+);

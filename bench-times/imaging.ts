@@ -1,0 +1,93 @@
+/**
+ * `tsx bench-times/imaging.ts [--mosaic]`: how long one photograph of 24 megapixels takes, decoding included, against
+ * OpenCV's and scikit-image's pipeline on the same photograph in the same minute; with --mosaic also 400 megapixels.
+ */
+import { execFile } from 'node:child_process';
+import { availableParallelism, cpus } from 'node:os';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { findingCrew } from '../src/decode/index.ts';
+import { mm } from '../src/units/index.ts';
+import { storedMosaic } from '../test/photos/mosaic.ts';
+import { largePhoto, PITCH_MM } from './imaging-photo.ts';
+import { askYardstick, pythonWith, type YardstickLibrary } from './imaging-yardstick.ts';
+
+interface Run {
+  readonly megapixels: number;
+  readonly decode_s: number | null;
+  readonly total_s: number;
+  readonly found: number;
+  readonly peak_mb: number;
+}
+
+/** In a process of its own, so that the peak memory is that of this work alone. */
+async function ours(photo: string, repeat: number): Promise<Run> {
+  const script = fileURLToPath(new URL('./imaging-run.ts', import.meta.url));
+  const args = ['--import', 'tsx', script, photo, String(PITCH_MM), String(repeat)];
+  const { stdout } = await promisify(execFile)(process.execPath, args, { maxBuffer: 1 << 26 });
+  return JSON.parse(stdout);
+}
+
+/** Several photographs at once on all cores: seconds per photograph. */
+async function together(photo: string): Promise<number> {
+  const crew = findingCrew();
+  const order = {
+    path: photo,
+    name: 'bench',
+    wish: { scale: { from: 'printed-grid', pitch: mm(PITCH_MM) }, smallest: null, falseFindsPerBlank: 0.5 },
+  } as const;
+  await Promise.all(Array.from({ length: crew.members }, () => crew.search(order)));
+  const n = 2 * crew.members;
+  const started = performance.now();
+  await Promise.all(Array.from({ length: n }, () => crew.search(order)));
+  const seconds = (performance.now() - started) / 1000 / n;
+  await crew.close();
+  return seconds;
+}
+
+const s = (v: number): string => `${v.toFixed(2)} s`;
+
+/** Prints the lines as they are known. */
+export async function benchImaging(print: (line: string) => void, mosaic: boolean): Promise<void> {
+  print(
+    `${cpus()[0]?.model ?? 'unknown processor'}, ${availableParallelism()} cores, Node ${process.version}`,
+  );
+  const photo = await largePhoto();
+  const run = await ours(photo, 3);
+  const decode = run.decode_s ?? 0;
+  print(
+    `ours, one photograph of ${run.megapixels.toFixed(0)} megapixels: ${s(run.total_s)}, of which decoding ${s(decode)} ` +
+      `(${(run.total_s / decode).toFixed(1)} × decoding), ${run.found} found, peak ${run.peak_mb.toFixed(0)} MB`,
+  );
+  const shared = await together(photo);
+  print(`ours, all cores at once: ${s(shared)} a photograph`);
+  for (const library of ['opencv', 'skimage'] as YardstickLibrary[]) {
+    const python = await pythonWith(library);
+    if (!python) {
+      print(`${library}: not compared, because no Python with ${library} was found.`);
+      continue;
+    }
+    const other = await askYardstick(python, photo, PITCH_MM, library, {
+      repeat: library === 'opencv' ? 3 : 1,
+    });
+    print(
+      `${library}: ${s(other.total_s)}, of which decoding ${s(other.decode_s)}, ${other.found} found, peak ${other.peak_mb.toFixed(0)} MB; ` +
+        `ours takes ${(run.total_s / other.total_s).toFixed(2)} of it for one photograph, ${(shared / other.total_s).toFixed(2)} a photograph on all cores ` +
+        `(goal ${library === 'opencv' ? '≤ 0.50' : '≤ 0.10'})`,
+    );
+  }
+  if (!mosaic) return;
+  const { path, truth } = await storedMosaic(20_000, (share) => {
+    if (Math.round(share * 100) % 10 === 0) print(`  drawing the mosaic: ${Math.round(share * 100)} %`);
+  });
+  const large = await ours(path, 1);
+  const perPixel = large.total_s / large.megapixels / (run.total_s / run.megapixels);
+  print(
+    `ours, a mosaic of ${large.megapixels.toFixed(0)} megapixels: ${s(large.total_s)}, ${perPixel.toFixed(2)} × the time per pixel at ` +
+      `${run.megapixels.toFixed(0)} (goal ≤ 1.1), ${large.found} found of ${truth.pieces.length} drawn, peak ${large.peak_mb.toFixed(0)} MB (goal ≤ 700)`,
+  );
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  await benchImaging((line) => console.log(line), process.argv.includes('--mosaic'));
+}
