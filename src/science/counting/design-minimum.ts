@@ -4,6 +4,12 @@ import { lnChoose } from '../maths/index.ts';
 export const MINIMUM_DESIGN = 'at least 4 specimen runs and 4 controls, or 3 and 5';
 
 const FEWEST_RUNS = 3;
+/** Runs on each side from which the scatter between runs is known well enough for the interval of an amount. */
+export const FEWEST_FOR_AMOUNT = 4;
+
+/** Whether there are runs enough for an amount whose interval allows for scatter between runs. */
+export const meetsAmountMinimum = (specimenRuns: number, controls: number): boolean =>
+  Math.min(specimenRuns, controls) >= FEWEST_FOR_AMOUNT;
 
 /**
  * Whether there are runs enough to decide by relabelling, whatever the scatter between runs: three on each side and
@@ -15,21 +21,17 @@ export function meetsMinimum(specimenRuns: number, controls: number, alpha: numb
   return fewest >= FEWEST_RUNS && Math.exp(-lnChoose(specimenRuns + controls, fewest)) <= alpha / 2;
 }
 
-/** How many more controls, and how many more specimen runs alone, would reach the minimum (0: it is reached). */
+/** The fewest runs more, of both kinds together, that reach the minimum; controls are added first. None when it is reached. */
 export function runsMissing(
   specimenRuns: number,
   controls: number,
   alpha: number,
 ): { readonly controls: number; readonly specimenRuns: number } {
-  const missing = (more: (n: number) => boolean): number => {
-    let n = 0;
-    while (!more(n)) n++;
-    return n;
-  };
-  const least = Math.max(specimenRuns, FEWEST_RUNS);
-  const leastControls = Math.max(controls, FEWEST_RUNS);
-  return {
-    controls: missing((n) => meetsMinimum(least, controls + n, alpha)),
-    specimenRuns: missing((n) => meetsMinimum(specimenRuns + n, leastControls, alpha)),
-  };
+  for (let all = 0; ; all++) {
+    for (let more = all; more >= 0; more--) {
+      if (meetsMinimum(specimenRuns + all - more, controls + more, alpha)) {
+        return { controls: more, specimenRuns: all - more };
+      }
+    }
+  }
 }

@@ -4,7 +4,7 @@ import { cautionsOf } from './cautions.ts';
 import { comparedRules } from './compared-rules.ts';
 import { type CountingInput, type CountingRefusal, checkCounts } from './counting-input.ts';
 import { currieLimits, LOW_BACKGROUND } from './currie.ts';
-import { meetsMinimum } from './design-minimum.ts';
+import { meetsAmountMinimum, meetsMinimum } from './design-minimum.ts';
 import { dispersionTest } from './dispersion.ts';
 import { exactDecisionCount, exactDetectionLimit } from './exact-threshold.ts';
 import type { Group, Judgement, Test, Thresholds } from './judgement.ts';
@@ -185,6 +185,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
       alpha,
     ),
     meetsMinimum: meetsMinimum(specimens.runs, controls.runs, alpha),
+    meetsAmountMinimum: meetsAmountMinimum(specimens.runs, controls.runs),
   };
   return done({ ...judgement, cautions: cautionsOf(judgement, input, net) });
 }

@@ -97,4 +97,6 @@ export interface Judgement {
   readonly cautions: readonly Caution[];
   /** True when there are runs enough for the decision to hold whatever the scatter between runs. */
   readonly meetsMinimum: boolean;
+  /** True when there are runs enough on each side for the interval to allow for that scatter. */
+  readonly meetsAmountMinimum: boolean;
 }

@@ -162,14 +162,49 @@ describe('relabelling', () => {
     }
   });
 
-  it('drawn relabellings come close to the exact share, and repeat with the seed', () => {
-    const first = [9, 4, 7, 8, 3, 9, 10, 6, 5, 8, 7, 4];
-    const second = [4, 3, 6, 5, 2, 7, 4, 3, 5, 6, 4, 2];
-    const found = permutationTest(first, second, 'greater', 5);
-    expect(found.exhaustive).toBe(false);
-    expect(found).toEqual(permutationTest(first, second, 'greater', 5));
-    const other = permutationTest(first, second, 'greater', 6);
-    expect(Math.abs(found.p - other.p)).toBeLessThan(6 * Math.sqrt((2 * found.p) / found.relabellings));
+  const first = [9, 4, 7, 8, 3, 9, 10, 6, 5, 8, 7, 4];
+  const second = [4, 3, 6, 5, 2, 7, 4, 3, 5, 6, 4, 2];
+
+  it('counts all 2,704,156 relabellings of 12 + 12 runs without writing them out', () => {
+    const found = permutationTest(first, second);
+    expect(found).toMatchObject({ exhaustive: true, relabellings: 2_704_156 });
+    // halves are rates, not counts, and are drawn; the answer is the same within the chance of the draws
+    const halves = permutationTest(
+      first.map((x) => x / 2),
+      second.map((x) => x / 2),
+      'greater',
+      5,
+    );
+    expect(halves.exhaustive).toBe(false);
+    expect(Math.abs(halves.p - found.p)).toBeLessThan(5 * Math.sqrt(found.p / halves.relabellings));
+  });
+
+  it('that count is exact: whole-number arithmetic over every choice gives the same share', () => {
+    const ways = new Map<string, bigint>([['0,0', 1n]]);
+    for (const x of [...first, ...second]) {
+      for (const [key, n] of [...ways]) {
+        const [taken, sum] = key.split(',').map(Number) as [number, number];
+        const next = `${taken + 1},${sum + x}`;
+        if (taken < 12) ways.set(next, (ways.get(next) ?? 0n) + n);
+      }
+    }
+    const seen = first.reduce((sum, x) => sum + x, 0);
+    let asFar = 0n;
+    for (const [key, n] of ways) {
+      const [taken, sum] = key.split(',').map(Number) as [number, number];
+      if (taken === 12 && sum >= seen) asFar += n;
+    }
+    expect(permutationTest(first, second).p).toBeCloseTo(Number(asFar) / 2_704_156, 12);
+  });
+
+  it('drawn relabellings repeat with their seed', () => {
+    const halves = first.map((x) => x / 2);
+    expect(permutationTest(halves, second, 'greater', 5)).toEqual(
+      permutationTest(halves, second, 'greater', 5),
+    );
+    expect(permutationTest(halves, second, 'greater', 5).p).not.toBe(
+      permutationTest(halves, second, 'greater', 6).p,
+    );
   });
 
   it('equal runs say nothing', () => {

@@ -59,6 +59,11 @@ const made: [Claim['state'], string, Claim][] = [
     'an excess with poor recovery',
     claim({ ...strong, recovery: { found: 20, added: 50 } }),
   ],
+  [
+    'detected-not-quantified',
+    'an excess in three runs of a study',
+    claim(input([24, 31, 22], [2, 3, 1, 4, 2, 3]), study),
+  ],
   ['quantified', 'a clear excess', claim(strong, study)],
 ];
 
@@ -157,6 +162,13 @@ describe('what would move it', () => {
   it('says how far two more blanks move the threshold', () => {
     const step = claim(input([4], [0])).next.find((n) => n.why === 'more-controls')!;
     expect(step.moves).toBe('If they look like the others, the count that stands out goes from 5 to 3.');
+  });
+
+  it('counts the runs that are missing', () => {
+    const few = claim(input([9, 8], [1]), study).next.find((n) => n.why === 'reach-minimum')!;
+    expect(few.message).toBe('Make 4 more matching controls and 1 more specimen run.');
+    const three = made.find(([, what]) => what === 'an excess in three runs of a study')![2];
+    expect(three.next.find((n) => n.why === 'runs-for-amount')!.message).toBe('Make 1 more specimen run.');
   });
 
   it('asks for blanks when there are none', () => {

@@ -1,6 +1,7 @@
 import {
   type CountingRefusal,
   exactDecisionCount,
+  FEWEST_FOR_AMOUNT,
   type Judgement,
   MINIMUM_DESIGN,
   netInterval,
@@ -48,10 +49,9 @@ function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] 
   const { specimens, controls, alpha } = judgement;
   if (!judgement.meetsMinimum) {
     const missing = runsMissing(specimens.runs, controls.runs, alpha);
-    const runsToo = specimens.runs < 3 ? ` and specimen runs until there are 3` : '';
     out.push({
       why: 'reach-minimum',
-      message: `Make ${plural(Math.max(1, missing.controls), 'more matching control')}${runsToo}.`,
+      message: `Make ${moreRuns(missing.controls, missing.specimenRuns)}.`,
       moves:
         facts.basis === 'study'
           ? `The study can then make a claim, which needs ${MINIMUM_DESIGN}.`
@@ -71,8 +71,27 @@ function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] 
   return out;
 }
 
-function towardsAmount(judgement: Judgement, state: ClaimState): NextStep[] {
+/** Runs still missing, in words: “3 more matching controls and 1 more specimen run”. */
+function moreRuns(controls: number, specimenRuns: number): string {
+  const parts = [
+    controls > 0 ? plural(controls, 'more matching control') : '',
+    specimenRuns > 0 ? plural(specimenRuns, 'more specimen run') : '',
+  ];
+  return parts.filter((part) => part !== '').join(' and ');
+}
+
+function towardsAmount(judgement: Judgement, state: ClaimState, facts: ClaimFacts): NextStep[] {
   const out: NextStep[] = [];
+  const why = state === 'detected-not-quantified' ? notQuantifiedFor(judgement, facts) : null;
+  if (why === 'too-few-runs') {
+    const controls = Math.max(0, FEWEST_FOR_AMOUNT - judgement.controls.runs);
+    const specimenRuns = Math.max(0, FEWEST_FOR_AMOUNT - judgement.specimens.runs);
+    out.push({
+      why: 'runs-for-amount',
+      message: `Make ${moreRuns(controls, specimenRuns)}.`,
+      moves: 'The scatter between runs is then known, and an amount can be stated.',
+    });
+  }
   if (judgement.recovery === null) {
     out.push({
       why: 'measure-recovery',
@@ -80,8 +99,7 @@ function towardsAmount(judgement: Judgement, state: ClaimState): NextStep[] {
       moves: 'Losses then enter the number, and an amount per gram can be stated.',
     });
   }
-  const tooWide = state === 'detected-not-quantified' && notQuantifiedFor(judgement) === 'too-wide';
-  if (tooWide || state === 'not-distinguishable') {
+  if (why === 'too-wide' || state === 'not-distinguishable') {
     out.push({
       why: 'more-specimen-runs',
       message: 'Make as many specimen runs again.',
@@ -159,7 +177,7 @@ export function nextStepsFor(
   return [
     ...gaps,
     ...towardsComparison(judged.value, facts),
-    ...towardsAmount(judged.value, state),
+    ...towardsAmount(judged.value, state, facts),
     ...towardsIdentity(judged.value, facts),
     ...sight,
   ];

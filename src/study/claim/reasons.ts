@@ -1,4 +1,4 @@
-import type { CountingRefusal, Judgement } from '../../science/counting/index.ts';
+import { type CountingRefusal, FEWEST_FOR_AMOUNT, type Judgement } from '../../science/counting/index.ts';
 import type { Outcome } from '../../units/index.ts';
 import type { ClaimState, Reason } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
@@ -88,8 +88,8 @@ function fromFacts(facts: ClaimFacts): Reason[] {
   return out;
 }
 
-function fromAmount(judgement: Judgement): Reason[] {
-  switch (notQuantifiedFor(judgement)) {
+function fromAmount(judgement: Judgement, facts: ClaimFacts): Reason[] {
+  switch (notQuantifiedFor(judgement, facts)) {
     case 'too-wide': {
       const width = relativeHalfWidth(judgement);
       const is =
@@ -101,6 +101,13 @@ function fromAmount(judgement: Judgement): Reason[] {
         },
       ];
     }
+    case 'too-few-runs':
+      return [
+        {
+          why: 'too-few-runs',
+          message: `The amount is not stated: at least ${FEWEST_FOR_AMOUNT} runs on each side are needed to know how runs scatter.`,
+        },
+      ];
     case 'recovery-too-low':
       return [
         {
@@ -122,7 +129,7 @@ export function reasonsFor(
   if (!judged.ok) return [{ why: judged.refusal.why, message: judged.refusal.message }, ...fromFacts(facts)];
   return [
     ...fromCounts(judged.value),
-    ...(state === 'detected-not-quantified' ? fromAmount(judged.value) : []),
+    ...(state === 'detected-not-quantified' ? fromAmount(judged.value, facts) : []),
     ...judged.value.cautions,
     ...fromFacts(facts),
   ];

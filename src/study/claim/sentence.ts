@@ -94,7 +94,8 @@ export function sentenceOf(
   const tail = {
     'recovery-not-measured': `${bounds} were found${where}, and how many were lost on the way is not known`,
     'recovery-too-low': `${bounds}${where}, but too few known pieces came back to state the amount`,
+    'too-few-runs': `${bounds}${where}, but the runs are too few to know how an amount scatters`,
     'too-wide': `the amount is too uncertain to state, ${bounds}${where}`,
-  }[notQuantifiedFor(judgement) ?? 'too-wide'];
+  }[notQuantifiedFor(judgement, facts) ?? 'too-wide'];
   return `More ${pieces} than in the controls (${chance(primary.p)}): ${tail}.${source}`;
 }

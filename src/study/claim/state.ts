@@ -25,12 +25,13 @@ export const examinedTooLittle = (facts: ClaimFacts): boolean =>
 export const relativeHalfWidth = ({ netPerGram }: Judgement): number =>
   netPerGram.value > 0 ? (netPerGram.upper - netPerGram.lower) / 2 / netPerGram.value : Infinity;
 
+export type NotQuantified = 'recovery-not-measured' | 'recovery-too-low' | 'too-few-runs' | 'too-wide';
+
 /** What forbids an amount although an excess is there. */
-export function notQuantifiedFor(
-  judgement: Judgement,
-): 'recovery-not-measured' | 'recovery-too-low' | 'too-wide' | null {
+export function notQuantifiedFor(judgement: Judgement, facts: ClaimFacts): NotQuantified | null {
   if (judgement.recovery === null) return 'recovery-not-measured';
   if (judgement.recovery.value < LEAST_RECOVERY) return 'recovery-too-low';
+  if (facts.basis === 'study' && !judgement.meetsAmountMinimum) return 'too-few-runs';
   if (!(judgement.netPerGram.lower > 0) || relativeHalfWidth(judgement) > WIDEST_QUANTIFIED)
     return 'too-wide';
   return null;
@@ -49,7 +50,7 @@ export function stateOf(judged: Outcome<Judgement, CountingRefusal>, facts: Clai
   const judgement = judged.value;
   if (facts.basis === 'study' && !judgement.meetsMinimum) return 'cannot-be-judged';
   if (judgement.aboveBackground) {
-    return notQuantifiedFor(judgement) === null ? 'quantified' : 'detected-not-quantified';
+    return notQuantifiedFor(judgement, facts) === null ? 'quantified' : 'detected-not-quantified';
   }
   return judgement.netCount <= 0 ? 'not-detected' : 'not-distinguishable';
 }
