@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import { chanceFrom, drawBelow } from '../../maths/index.ts';
+import { permutationTest } from '../index.ts';
+import { relabellingTest } from './labels.ts';
+
+const runs = (counts: readonly number[], fraction = 1) => counts.map((count) => ({ count, fraction }));
+
+describe('relabelling', () => {
+  it('reaches 1/70 with 4 + 4 and 1/924 with 6 + 6 wholly apart', () => {
+    expect(relabellingTest(runs([9, 8, 7, 6]), runs([1, 2, 3, 4])).p).toBeCloseTo(1 / 70, 12);
+    const six = relabellingTest(runs([9, 8, 7, 6, 9, 8]), runs([1, 2, 3, 4, 0, 1]));
+    expect(six.p).toBeCloseTo(1 / 924, 12);
+    expect(six.smallest).toBeCloseTo(1 / 924, 12);
+    expect(six.method).toBe('all');
+  });
+
+  it('agrees with looking at every choice, for any counts and group sizes', () => {
+    const chance = chanceFrom(4);
+    for (let i = 0; i < 40; i++) {
+      const a = Array.from({ length: 2 + drawBelow(chance, 5) }, () => drawBelow(chance, 12));
+      const b = Array.from({ length: 2 + drawBelow(chance, 5) }, () => drawBelow(chance, 9));
+      expect(relabellingTest(runs(a), runs(b)).p).toBeCloseTo(permutationTest(a, b).p, 10);
+    }
+  });
+
+  it('is one when nothing was counted, and when all counts are alike', () => {
+    expect(relabellingTest(runs([0, 0, 0, 0]), runs([0, 0, 0, 0])).p).toBe(1);
+    expect(relabellingTest(runs([5, 5, 5]), runs([5, 5, 5])).p).toBe(1);
+  });
+
+  it('draws relabellings of large studies from the seed, near the exact share', () => {
+    const chance = chanceFrom(9);
+    const a = Array.from({ length: 120 }, () => 300 + drawBelow(chance, 200));
+    const b = Array.from({ length: 120 }, () => 290 + drawBelow(chance, 200));
+    const one = relabellingTest(runs(a), runs(b), 3);
+    expect(one.method).toBe('drawn');
+    expect(relabellingTest(runs(a), runs(b), 3).p).toBe(one.p);
+    const other = relabellingTest(runs(a), runs(b), 4).p;
+    expect(Math.abs(one.p - other)).toBeLessThan(6 * Math.sqrt(one.p / 20_000) + 1e-3);
+  });
+
+  it('does not take fewer squares looked at for fewer pieces', () => {
+    // controls at a twentieth: their zeros say nothing, and raw rates would look wholly apart
+    const careless = relabellingTest(runs([2, 1, 3, 2]), runs([0, 0, 0, 0], 0.05));
+    expect(careless.p).toBeGreaterThan(0.5);
+    expect(careless.method).toBe('all-after-thinning');
+    expect(relabellingTest(runs([2, 1, 3, 2]), runs([0, 0, 0, 0])).p).toBeCloseTo(1 / 70, 12);
+  });
+});
