@@ -23,7 +23,7 @@ const BIN = 0.002;
 const HALF = 700;
 /** A tooth must have this share of a full line's pieces to pay; every tooth costs it. */
 const TOOTH_COST = 0.3;
-const BENDS = [0, -0.04, 0.04, -0.08, 0.08, -0.12, 0.12];
+const BENDS = [0, -0.05, 0.05, -0.1, 0.1];
 
 /** Weighted median angle of all pieces after the lens is taken out. */
 function commonTurn(all: readonly { turn: number; w: number }[]): number {
@@ -80,7 +80,7 @@ function topsOf(profile: Profile): number[] {
     const s = share[i]!;
     if (s > TOOTH_COST && s >= share[i - 1]! && s > share[i + 1]!) tops.push(i);
   }
-  return tops.sort((a, b) => share[b]! - share[a]!).slice(0, 16);
+  return tops.sort((a, b) => share[b]! - share[a]!).slice(0, 12);
 }
 
 /** Best phase of a comb: every tooth between the outermost pieces pays its share and costs `TOOTH_COST`. */
@@ -122,7 +122,7 @@ export function hypotheses(upright: Pieces, level: Pieces, shortest: number, kee
     const aTops = topsOf(a);
     const bTops = topsOf(b);
     if (aTops.length === 0 || bTops.length === 0) continue;
-    for (let period = shortest; period < 1.7; period *= 1.004) {
+    for (let period = shortest; period < 1.7; period *= 1.005) {
       const c = bestPhase(a, aTops, period);
       const r = bestPhase(b, bTops, period);
       if (c.teeth + r.teeth < 3) continue;

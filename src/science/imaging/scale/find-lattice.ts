@@ -5,14 +5,14 @@ import { coarsest, countLines, printed } from './coarser.ts';
 import { type Fit, fitMap } from './fit.ts';
 import { type Lattice, type LatticeMap, mapGain, mapSlope } from './lattice.ts';
 import { latticeFrom, numberFromZero, plausible } from './lattice-make.ts';
-import { luminanceOf, workingGrey } from './luminance.ts';
+import { samplerOf, samplerOfGrey, workingGrey } from './luminance.ts';
 import { describePrint, printedLines } from './print.ts';
 import { supposedLattices } from './search.ts';
 import { type Sighted, sightClose, sightWide } from './sight.ts';
 import type { Sampler } from './trace.ts';
 
 /** Long side of the reduced picture that is searched, px. */
-const SEARCHED = 900;
+const SEARCHED = 800;
 /** Print is refused as a scale above this: two-thirds of a goal of 0.4 % at worst would be 0.27 %; we stay well apart. */
 const WORST_SPREAD = 0.006;
 /** Regularity of print and pixels that no scatter within one photograph can show (project choice). */
@@ -41,20 +41,25 @@ function enoughLines(sighted: Sighted): boolean {
 /** A supposed lattice looked at on the reduced picture; null when ink is not clearly on its lines. */
 function check(sampler: Sampler, map: LatticeMap, middle: readonly [number, number]): Checked | null {
   let now = map;
-  let last: Checked | null = null;
   for (let round = 0; round < 4; round++) {
     if (!plausible(now, 2 * middle[0], 2 * middle[1])) return null;
-    const sighted = sightWide(sampler, now);
+    const sighted = sightWide(sampler, now, round > 0);
     if (!sighted || sighted.sightings.length < 8 || !enoughLines(sighted)) return null;
-    const fit = fitMap(now, middle, sighted.sightings, round > 0);
+    const fit = fitMap(now, middle, sighted.sightings, round > 0, 8);
+    now = coarsest(fit.map, sighted.pieces);
+    if (round === 0 || now !== fit.map) continue;
     const inkPx = sighted.sightings.length * sighted.lengthPx;
     const worth =
       (sighted.onLines - sighted.between) * fit.accepted * Math.sqrt(inkPx / Math.hypot(...middle));
-    last = { map: fit.map, sighted, fit, worth };
-    now = coarsest(fit.map, sighted.pieces);
-    if (round > 0 && now === fit.map) return last;
+    return { map: fit.map, sighted, fit, worth };
   }
   return null;
+}
+
+/** Ink on most of the lines, little between them, and the fit agrees: no other lattice need be tried. */
+function convincing({ sighted, fit }: Checked): boolean {
+  const lines = printed(countLines(sighted.pieces)).length;
+  return lines >= 4 && sighted.onLines > 0.5 && sighted.between < 0.2 && fit.accepted > 0.7;
 }
 
 /**
@@ -71,16 +76,12 @@ export function findLattice(picture: Picture, pitch: Millimetres): Outcome<Latti
   if (Math.min(width, height) < 64) return noScale(NONE);
   const middle = [width / 2, height / 2] as const;
   const grey = workingGrey(picture, SEARCHED);
-  const reduced: Sampler = {
-    width: grey.width,
-    height: grey.height,
-    step: grey.step,
-    at: (x, y) => grey.values[y * grey.width + x]!,
-  };
+  const reduced = samplerOfGrey(grey);
   let best: Checked | null = null;
-  for (const s of supposedLattices(grey, picture).slice(0, 4)) {
-    const checked = check(reduced, s.map, middle);
+  for (const supposed of supposedLattices(grey, picture)) {
+    const checked = check(reduced, supposed, middle);
     if (checked && (!best || checked.worth > best.worth)) best = checked;
+    if (checked && convincing(checked)) break;
   }
   if (!best) return noScale(NONE);
   return settleOn(picture, pitch, best, middle);
@@ -93,7 +94,7 @@ function settleOn(
   middle: readonly [number, number],
 ): Outcome<Lattice> {
   const { width, height } = picture;
-  const full: Sampler = { width, height, step: 1, at: luminanceOf(picture) };
+  const full = samplerOf(picture);
   let map = start.map;
   let { widthPx } = start.sighted.ink;
   let slack = 4 * start.fit.residualPx + 1;

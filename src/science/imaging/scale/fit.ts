@@ -1,5 +1,5 @@
 /** Fits the map of the lattice to sightings of its lines: robust least squares with weak knowledge of cameras. */
-import { type LatticeMap, mapGain, mapSlope, mapToGrid } from './lattice.ts';
+import { type LatticeMap, mapGain, mapSlope } from './lattice.ts';
 
 /** A place in the photograph (px) where the middle of a numbered line was seen. */
 export interface Sighting {
@@ -75,16 +75,31 @@ function solve(l: Float64Array, b: Float64Array, n: number): Float64Array {
 
 const STEPS = [1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e-5, 1e-5, 1e-4, 1e-4];
 
-/** Distances (px) of all sightings from their lines. */
-function distances(map: LatticeMap, seen: readonly Sighting[], out: Float64Array): void {
+/** Px per grid unit across each sighting's line. */
+function units(map: LatticeMap, seen: readonly Sighting[], out: Float64Array): void {
   for (let i = 0; i < seen.length; i++) {
     const s = seen[i]!;
-    const grid = mapToGrid(map, s.x, s.y);
     const [cx, cy, rx, ry] = mapSlope(map, s.x, s.y);
-    out[i] =
-      s.runs === 'column'
-        ? (grid[0] - s.index) / Math.hypot(cx, cy)
-        : (grid[1] - s.index) / Math.hypot(rx, ry);
+    out[i] = 1 / (s.runs === 'column' ? Math.hypot(cx, cy) : Math.hypot(rx, ry));
+  }
+}
+
+/** Distances (px) of all sightings from their lines. */
+function distances(map: LatticeMap, seen: readonly Sighting[], unit: Float64Array, out: Float64Array): void {
+  const { k1, k2, radius } = map;
+  const [x0, y0] = map.centre;
+  const h = map.plane;
+  for (let i = 0; i < seen.length; i++) {
+    const s = seen[i]!;
+    const qx = (s.x - x0) / radius;
+    const qy = (s.y - y0) / radius;
+    const r2 = qx * qx + qy * qy;
+    const lens = 1 + r2 * (k1 + r2 * k2);
+    const u = qx * lens;
+    const v = qy * lens;
+    const w = 1 + h[6] * u + h[7] * v;
+    const at = s.runs === 'column' ? (h[0] * u + h[1] * v + h[2]) / w : (h[3] * u + h[4] * v + h[5]) / w;
+    out[i] = (at - s.index) * unit[i]!;
   }
 }
 
@@ -134,6 +149,7 @@ export function fitMap(
   let p = pack(start, middle);
   const away = new Float64Array(seen.length);
   const moved = new Float64Array(seen.length);
+  const unit = new Float64Array(seen.length);
   const weights = new Float64Array(seen.length).fill(1);
   const slopes = new Float64Array(seen.length * n);
   let normal = new Float64Array(n * n);
@@ -141,7 +157,8 @@ export function fitMap(
   let sigma = 1;
   for (let round = 0; round < rounds; round++) {
     const map = unpack(p, radius, middle);
-    distances(map, seen, away);
+    units(map, seen, unit);
+    distances(map, seen, unit, away);
     sigma = Math.max(0.02, medianSize(away) / 0.6745);
     let total = 0;
     let squares = 0;
@@ -156,14 +173,14 @@ export function fitMap(
     for (let k = 0; k < n; k++) {
       const q = Float64Array.from(p);
       q[k]! += STEPS[k]!;
-      distances(unpack(q, radius, middle), seen, moved);
+      distances(unpack(q, radius, middle), seen, unit, moved);
       for (let i = 0; i < seen.length; i++) slopes[i * n + k] = (moved[i]! - away[i]!) / STEPS[k]!;
     }
     normal = new Float64Array(n * n);
     const right = new Float64Array(n);
-    const unit = 1 / (variance * cluster);
+    const trust = 1 / (variance * cluster);
     for (let i = 0; i < seen.length; i++) {
-      const w = weights[i]! * unit;
+      const w = weights[i]! * trust;
       if (w === 0) continue;
       for (let a = 0; a < n; a++) {
         const sa = slopes[i * n + a]! * w;
@@ -176,10 +193,11 @@ export function fitMap(
     factor(normal, n);
     const step = solve(normal, right, n);
     p = p.map((v, k) => v + step[k]!);
-    if (round > 3 && step.every((s, k) => Math.abs(s) < STEPS[k]!)) break;
+    if (round > 2 && step.every((s, k) => Math.abs(s) < 3 * STEPS[k]!)) break;
   }
   const map = unpack(p, radius, middle);
-  distances(map, seen, away);
+  units(map, seen, unit);
+  distances(map, seen, unit, away);
   let total = 0;
   let squares = 0;
   for (let i = 0; i < seen.length; i++) {

@@ -1,5 +1,6 @@
 /** A smaller grey picture to search in, and exact grey values of the full one. */
 import type { Picture } from '../finding.ts';
+import type { Sampler } from './trace.ts';
 
 /** Grey values from 0 to 1; cell (i, j) covers `step` × `step` px of the photograph. */
 export interface Grey {
@@ -66,17 +67,23 @@ export function halved(grey: Grey): Grey {
   return { width, height, step: grey.step * 2, values };
 }
 
-/** Grey value of one px of the full picture, from 0 to 1; the caller keeps inside the picture. */
-export function luminanceOf(picture: Picture): (x: number, y: number) => number {
-  const { data, width } = picture;
-  if (picture.channels === 1) {
-    const scale = 1 / picture.full;
-    return (x, y) => data[y * width + x]! * scale;
-  }
-  const scale = 1 / (picture.full * (RED + GREEN + BLUE));
-  return (x, y) => {
-    const at = (y * width + x) * 3;
-    return (RED * data[at]! + GREEN * data[at + 1]! + BLUE * data[at + 2]!) * scale;
+/** Reads the full picture's luminance, or the reduced one's, along lines. */
+export function samplerOf(picture: Picture): Sampler {
+  const { width, height, channels, data, full } = picture;
+  const unit = 1 / (full * (RED + GREEN + BLUE));
+  const weights =
+    channels === 3 ? ([RED * unit, GREEN * unit, BLUE * unit] as const) : ([1 / full, 0, 0] as const);
+  return { width, height, step: 1, data, channels, weights };
+}
+
+export function samplerOfGrey(grey: Grey): Sampler {
+  return {
+    width: grey.width,
+    height: grey.height,
+    step: grey.step,
+    data: grey.values,
+    channels: 1,
+    weights: [1, 0, 0],
   };
 }
 

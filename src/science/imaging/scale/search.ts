@@ -5,18 +5,17 @@ import { type LatticeMap, mapGain, mapToGrid } from './lattice.ts';
 import { type Grey, halved, ridges } from './luminance.ts';
 import { type Segment, segmentsNear, slopeStrength, stripSums } from './strips.ts';
 
-export interface Supposed {
-  readonly map: LatticeMap;
-  readonly score: number;
-}
-
 /** Shortest pitch looked for, in px of the grey picture searched. */
 const SHORTEST = 14;
 /** Pieces of line may lean this far from the common angle: bending by the lens and tilt, radians. */
 const LEAN = 0.08;
 
 /** The lattice angles at which both directions have strong lines, best first. */
-function bestTurns(upright: Float64Array, level: Float64Array, size: number): number[] {
+function bestTurns(
+  upright: Float64Array,
+  level: Float64Array,
+  size: number,
+): { turn: number; strength: number }[] {
   const n = upright.length;
   const smooth = (a: Float64Array) =>
     a.map((v, i) => 0.25 * (a[Math.max(0, i - 1)]! + a[Math.min(n - 1, i + 1)]!) + 0.5 * v);
@@ -24,12 +23,12 @@ function bestTurns(upright: Float64Array, level: Float64Array, size: number): nu
   const b = smooth(level);
   const both = a.map((v, i) => Math.sqrt(v * b[i]!));
   const order = Array.from(both.keys()).sort((i, j) => both[j]! - both[i]!);
-  const turns: number[] = [];
+  const turns: { turn: number; strength: number }[] = [];
   for (const i of order) {
-    if (turns.length === 3 || both[i]! === 0) break;
+    if (turns.length === 2 || both[i]! === 0) break;
     if (both[i]! < 0.25 * both[order[0]!]!) break;
     const turn = Math.atan((i - (size - 1)) / (size - 1));
-    if (turns.every((t) => Math.abs(t - turn) > LEAN)) turns.push(turn);
+    if (turns.every((t) => Math.abs(t.turn - turn) > LEAN)) turns.push({ turn, strength: both[i]! });
   }
   return turns;
 }
@@ -68,22 +67,26 @@ function settle(
   return map;
 }
 
-/** Supposed lattices of one grey picture and its smaller copies (thick lines show best in those). */
-export function supposedLattices(
+/**
+ * Supposed lattices, the likeliest first, one at a time so that the search ends with the first that convinces: dark and
+ * pale lines, then smaller copies of the picture (thick lines show best there), then steep angles.
+ */
+export function* supposedLattices(
   grey: Grey,
   photo: { readonly width: number; readonly height: number },
-): Supposed[] {
-  const found: Supposed[] = [];
-  let now = grey;
-  for (let level = 0; level < 3; level++) {
-    if (Math.min(now.width, now.height) < 48) break;
-    for (const s of atOneSize(now, photo)) found.push(s);
-    now = halved(now);
+): Generator<LatticeMap> {
+  const tried: LatticeMap[] = [];
+  for (const steepest of [0.42, 1]) {
+    let now = grey;
+    for (let level = 0; level < 3 && Math.min(now.width, now.height) >= 48; level++) {
+      for (const map of atOneSize(now, photo, steepest)) {
+        if (tried.some((o) => sameLattice(o, map, photo))) continue;
+        tried.push(map);
+        yield map;
+      }
+      now = halved(now);
+    }
   }
-  found.sort((a, b) => b.score - a.score);
-  const kept: Supposed[] = [];
-  for (const s of found) if (kept.every((o) => !sameLattice(o.map, s.map, photo))) kept.push(s);
-  return kept;
 }
 
 /** Whether two maps put their lines at the same places near the middle. */
@@ -111,32 +114,38 @@ function sameLattice(
   );
 }
 
-function atOneSize(grey: Grey, photo: { readonly width: number; readonly height: number }): Supposed[] {
+function* atOneSize(
+  grey: Grey,
+  photo: { readonly width: number; readonly height: number },
+  steepest: number,
+): Generator<LatticeMap> {
   const { width, height } = grey;
   const values = ridges(grey);
   const size = 2 ** Math.max(4, Math.round(Math.log2(Math.min(width, height) / 4)));
-  const upright = [false, true].map((mirrored) => stripSums(values, width, height, size, false, mirrored));
-  const level = [false, true].map((mirrored) => stripSums(values, width, height, size, true, mirrored));
+  const sums = (turned: boolean) =>
+    [false, true].map((mirrored) => stripSums(values, width, height, size, turned, mirrored, steepest));
+  const upright = sums(false);
+  const level = sums(true);
   const radius = Math.hypot(width, height) / 2;
   const centred = (s: Segment): Segment => ({
     ...s,
     x: (s.x - width / 2) / radius,
     y: (s.y - height / 2) / radius,
   });
-  const found: Supposed[] = [];
-  for (const sign of [-1, 1]) {
-    for (const turn of bestTurns(slopeStrength(upright, sign), slopeStrength(level, sign), size)) {
-      const a = segmentsNear(upright, turn, LEAN, sign, 4).map(centred);
-      const b = segmentsNear(level, turn, LEAN, sign, 4).map(centred);
-      const strips = { upright: height / size, level: width / size };
-      const ideas = hypotheses(
-        { segments: a, strips: strips.upright },
-        { segments: b, strips: strips.level },
-        SHORTEST / radius,
-        3,
-      );
-      for (const h of ideas) found.push({ map: settle(h, a, b, photo), score: h.score });
-    }
+  const ideas = [-1, 1].flatMap((sign) => {
+    const turns = bestTurns(slopeStrength(upright, sign), slopeStrength(level, sign), size);
+    return turns.map((t) => ({ sign, ...t }));
+  });
+  ideas.sort((a, b) => b.strength - a.strength);
+  for (const { sign, turn } of ideas.slice(0, 3)) {
+    const a = segmentsNear(upright, turn, LEAN, sign, 4).map(centred);
+    const b = segmentsNear(level, turn, LEAN, sign, 4).map(centred);
+    const found = hypotheses(
+      { segments: a, strips: height / size },
+      { segments: b, strips: width / size },
+      SHORTEST / radius,
+      2,
+    );
+    for (const h of found) yield settle(h, a, b, photo);
   }
-  return found;
 }

@@ -16,7 +16,7 @@ export interface Sighted {
   readonly ink: InkProfile;
   readonly pieces: readonly SeenPiece[];
   readonly sightings: readonly Sighting[];
-  /** Share of pieces that show the print: on the lines, and at the same print midway between lines. */
+  /** Share of pieces that show the print: on the lines, and most between them (midway, and at a third). */
   readonly onLines: number;
   readonly between: number;
   /** Length of one piece along its line, px. */
@@ -83,16 +83,16 @@ function settledInk(pieces: readonly Piece[], spacing: number, search: number): 
 
 /**
  * Looks wide on a reduced picture: each direction finds its own shift, the print its width and whether it is darker or
- * paler. Null where nothing like a line is seen.
+ * paler. Null where nothing like a line is seen. `compare` looks between the lines as well.
  */
-export function sightWide(sampler: Sampler, map: LatticeMap): Sighted | null {
+export function sightWide(sampler: Sampler, map: LatticeMap, compare: boolean): Sighted | null {
   const pitchPx = 1 / mapGain(map, (sampler.width * sampler.step) / 2, (sampler.height * sampler.step) / 2);
   const reach = 0.3 * pitchPx;
   const wish: TraceWish = {
     reach,
-    spacing: Math.max(sampler.step * 0.5, reach / 30),
+    spacing: Math.max(sampler.step * 0.5, reach / 24),
     length: Math.max(3 * sampler.step, pitchPx / 12),
-    reads: 12,
+    reads: 7,
     margin: 0.06 * pitchPx,
   };
   const all = clearOfCrossings(tracePieces(sampler, map, wish), map, pitchPx, wish.length, 0.03 * pitchPx);
@@ -106,16 +106,12 @@ export function sightWide(sampler: Sampler, map: LatticeMap): Sighted | null {
     ...match(byRun.column, stampOf(column), () => column.offsetPx, search),
     ...match(byRun.row, stampOf(row), () => row.offsetPx, search),
   ];
-  const midway = clearOfCrossings(
-    tracePieces(sampler, map, { ...wish, shift: 0.5 }),
-    map,
-    pitchPx,
-    wish.length,
-    0.03 * pitchPx,
-  );
-  const between = share(
-    match(midway, stampOf(ink), (p) => (p.runs === 'column' ? column : row).offsetPx, search),
-  );
+  const shown = (shift: number) => {
+    const traced = tracePieces(sampler, map, { ...wish, shift });
+    const clear = clearOfCrossings(traced, map, pitchPx, wish.length, 0.03 * pitchPx);
+    return share(match(clear, stampOf(ink), (p) => (p.runs === 'column' ? column : row).offsetPx, search));
+  };
+  const between = compare ? Math.max(shown(0.5), shown(1 / 3)) : 0;
   return {
     ink,
     pieces: seen,

@@ -10,6 +10,8 @@ export interface StripSums {
   readonly turned: boolean;
   readonly mirrored: boolean;
   readonly size: number;
+  /** Slopes 0…slopes − 1 were summed. */
+  readonly slopes: number;
   readonly strips: number;
   /** Columns with the margin of `size` at the left. */
   readonly columns: number;
@@ -41,6 +43,7 @@ export function stripSums(
   size: number,
   turned: boolean,
   mirrored: boolean,
+  steepest: number,
 ): StripSums {
   const { out, across, down } = oriented(values, width, height, turned, mirrored);
   const strips = Math.ceil(down / size);
@@ -48,9 +51,11 @@ export function stripSums(
   let now = new Float32Array(strips * size * columns);
   for (let j = 0; j < down; j++) now.set(out.subarray(j * across, (j + 1) * across), j * columns + size);
   let next = new Float32Array(now.length);
+  const slopes = Math.min(size, Math.ceil(steepest * (size - 1)) + 2);
   for (let n = 1; n < size; n *= 2) {
+    const most = Math.min(2 * n, Math.ceil(((slopes - 1) * 2 * n) / size) + 1);
     for (let top = 0; top < strips * size; top += 2 * n) {
-      for (let s = 0; s < 2 * n; s++) {
+      for (let s = 0; s < most; s++) {
         const half = s >> 1;
         const shift = s - half;
         const upper = (top + half) * columns;
@@ -63,12 +68,26 @@ export function stripSums(
     }
     [now, next] = [next, now];
   }
-  return { turned, mirrored, size, strips, columns, across, down, sums: now, noise: spreadOf(now, size) };
+  return {
+    turned,
+    mirrored,
+    size,
+    slopes,
+    strips,
+    columns,
+    across,
+    down,
+    sums: now,
+    noise: spreadOf(now, size, slopes, columns),
+  };
 }
 
-function spreadOf(sums: Float32Array, size: number): number {
+function spreadOf(sums: Float32Array, size: number, slopes: number, columns: number): number {
   const sample: number[] = [];
-  for (let i = 0; i < sums.length; i += 61) if (sums[i] !== 0) sample.push(Math.abs(sums[i]!));
+  const strip = size * columns;
+  for (let i = 0; i < sums.length; i += 61) {
+    if (i % strip < slopes * columns && sums[i] !== 0) sample.push(Math.abs(sums[i]!));
+  }
   sample.sort((a, b) => a - b);
   return Math.max(Math.sqrt(size), (sample[sample.length >> 1] ?? 0) / 0.6745);
 }
@@ -91,7 +110,7 @@ export function slopeStrength(sets: readonly StripSums[], sign: number): Float64
       const rows = Math.min(size, set.down - b * size);
       if (rows < size / 2) continue;
       const unit = sign / (set.noise * Math.sqrt(rows / size));
-      for (let s = 0; s < size; s++) {
+      for (let s = 0; s < set.slopes; s++) {
         const base = (b * size + s) * set.columns;
         let sum = 0;
         for (let x = 0; x < set.columns; x++) {
@@ -130,7 +149,7 @@ export function segmentsNear(
     best.fill(0);
     for (const set of sets) {
       const unit = sign / (set.noise * Math.sqrt(rows / size));
-      for (let s = 0; s < size; s++) {
+      for (let s = 0; s < set.slopes; s++) {
         const signed = signedSlope(set, s);
         if (Math.abs(Math.atan(signed / (size - 1)) - turn) > within) continue;
         const base = (b * size + s) * set.columns;

@@ -5,12 +5,14 @@
 import { type LatticeMap, mapToGrid, mapToPhoto } from './lattice.ts';
 import { gridReach } from './lattice-make.ts';
 
-/** Where brightness is read: one sample covers `step` px of the photograph each way. */
+/** Where brightness is read: one sample covers `step` px of the photograph each way; values times weights give 0 to 1. */
 export interface Sampler {
   readonly width: number;
   readonly height: number;
   readonly step: number;
-  readonly at: (x: number, y: number) => number;
+  readonly data: Float32Array | Uint8Array | Uint16Array;
+  readonly channels: 1 | 3;
+  readonly weights: readonly [number, number, number];
 }
 
 /** One piece of one line. */
@@ -92,7 +94,12 @@ function readPiece(
   wish: TraceWish,
   upright: boolean,
 ): { across: Float64Array; perPx: number } | null {
-  const { step, at } = sampler;
+  const { step, data, channels, weights } = sampler;
+  const [w0, w1, w2] = weights;
+  const second = channels === 3 ? 1 : 0;
+  const third = channels === 3 ? 2 : 0;
+  const jump = upright ? channels : sampler.width * channels;
+  const line = upright ? sampler.width * channels : channels;
   const sizeAcross = upright ? sampler.width : sampler.height;
   const sizeAlong = upright ? sampler.height : sampler.width;
   const perPx = Math.sqrt(1 + slope * slope);
@@ -110,13 +117,16 @@ function readPiece(
     const middle = (across + slope * ((j + 0.5) * step - along)) / step - 0.5;
     if (middle < margin || middle > sizeAcross - 1 - margin) continue;
     reads++;
+    const base = j * line;
     let s = middle - half;
     for (let k = 0; k < n; k++, s += gap) {
       const i = s < 0 ? 0 : Math.min(sizeAcross - 2, Math.floor(s));
       const f = s < 0 ? 0 : Math.min(1, s - i);
-      const a = upright ? at(i, j) : at(j, i);
-      const b = upright ? at(i + 1, j) : at(j, i + 1);
-      out[k]! += a + f * (b - a);
+      const a = base + i * jump;
+      const b = a + jump;
+      const va = w0 * data[a]! + w1 * data[a + second]! + w2 * data[a + third]!;
+      const vb = w0 * data[b]! + w1 * data[b + second]! + w2 * data[b + third]!;
+      out[k]! += va + f * (vb - va);
     }
   }
   if (reads < Math.min(3, count)) return null;
