@@ -71,10 +71,18 @@ export function cautionsOf(
       `Only ${percent(judged.recovery.value)} of known pieces came back; the number is corrected for it, and rests on it.`,
     );
   }
-  if (input.drill && input.portions.some((p) => p.candidates === undefined)) {
+  if (input.drill && judged.naturalKept === null) {
     add(
       'drill-needs-candidates',
-      'The drill’s natural pieces kept cannot be taken off without the number of candidates that were looked at: natural pieces that only specimens bring may still be in the count.',
+      'How many natural pieces the scorer kept cannot be told without the number of candidates that were looked at: those that only specimens bring may still be in the count.',
+    );
+  }
+  if (judged.naturalKept && judged.naturalKept.upper >= 0.5) {
+    const { value, lower, upper } = judged.naturalKept;
+    const of = [value, lower, upper].map((x) => Math.round(x));
+    add(
+      'natural-pieces-kept',
+      `By the drill, about ${of[0]} (${of[1]} to ${of[2]}) of the pieces kept beyond the background may be natural ones; they are not taken off.`,
     );
   }
   const efforts = [...input.portions, ...input.controls].map((run) => run.passed * run.examined);

@@ -1,4 +1,5 @@
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
+import { belowFalseFloor, candidatesOf } from './false-keeps.ts';
 
 /** One specimen run as counted: what was found, from how much, and how much of it was looked at. */
 export interface CountedPortion {
@@ -58,6 +59,7 @@ export interface CountingRefusal extends Refusal {
     | 'recovery-zero'
     | 'drill-not-counts'
     | 'drill-contradicts'
+    | 'below-false-positive-floor'
     | 'confidence-out-of-range';
   /** Which portion or control, where there is one. */
   readonly where: string | null;
@@ -226,6 +228,20 @@ export function checkCounts(input: CountingInput): Outcome<CountingInput, Counti
         sentence,
       );
     }
+  }
+  if (drill && belowFalseFloor(input)) {
+    const candidates = candidatesOf(portions);
+    const kept = portions.reduce((sum, p) => sum + p.count, 0);
+    const given = `${kept} kept of ${candidates} candidates, ${drill.falsePositive.join('/')} natural pieces kept in the drill`;
+    const sentence =
+      'Fewer candidates were kept than the drill keeps of natural pieces alone, so marks and drill contradict each other: repeat the drill with pieces like these.';
+    return refuse(
+      'below-false-positive-floor',
+      null,
+      given,
+      'a kept share not below that of natural pieces',
+      sentence,
+    );
   }
   if (controls.length === 0) {
     const kept = portions.reduce((sum, p) => sum + p.count, 0);

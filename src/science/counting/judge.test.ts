@@ -145,12 +145,62 @@ describe('the number', () => {
       const allowed = [
         '"recovery":null',
         '"drill":null',
+        '"naturalKept":null',
         '"scatter":null',
         '"threshold":null',
         '"deceives":null',
       ];
       expect(nulls.filter((n) => !allowed.includes(n))).toEqual([]);
     }
+  });
+});
+
+describe('the scorer’s errors', () => {
+  const drilled = (
+    candidates: number,
+    blanks: number,
+    falsePositive: readonly [number, number],
+  ): CountingInput => ({
+    ...counts([], []),
+    portions: [18, 22, 19, 21].map((n) => ({ ...portion(n), candidates })),
+    controls: [1, 2, 1, 2].map((n) => ({ ...control(n), candidates: blanks })),
+    drill: { truePositive: [27, 30], falsePositive },
+  });
+
+  it('natural pieces kept are told from drill and candidates: 3 of 30 of 4 × 80 more candidates is 32', () => {
+    const found = judged(drilled(100, 20, [3, 30]));
+    expect(found.naturalKept!.value).toBeCloseTo(32, 10);
+    expect(found.cautions.map((c) => c.why)).toContain('natural-pieces-kept');
+  });
+
+  it('are none beyond the background when controls hold as many candidates', () => {
+    expect(judged(drilled(100, 100, [3, 30])).naturalKept!.value).toBe(0);
+  });
+
+  it('cannot be told without candidates, and that is said', () => {
+    const found = judged(counts([9], [1], { drill: { truePositive: [27, 30], falsePositive: [3, 30] } }));
+    expect(found.naturalKept).toBeNull();
+    expect(found.cautions.map((c) => c.why)).toContain('drill-needs-candidates');
+  });
+
+  it('contradict the marks when far fewer candidates were kept than natural pieces in the drill', () => {
+    expect(refusal(drilled(1000, 20, [15, 30])).why).toBe('below-false-positive-floor');
+  });
+});
+
+describe('what was looked at', () => {
+  it('widens the interval by its own uncertainty, and leaves the value', () => {
+    const plain = judged(counts([90, 95, 88, 97], [2, 3, 1, 2]));
+    const rough = judged({
+      ...counts([], [2, 3, 1, 2]),
+      portions: [90, 95, 88, 97].map((n) => ({ ...portion(n), effortUncertainty: 0.3 })),
+    });
+    expect(rough.netPerGram.value).toBeCloseTo(plain.netPerGram.value, 12);
+    expect(rough.netPerGram.lower).toBeLessThan(plain.netPerGram.lower);
+    expect(rough.netPerGram.upper).toBeGreaterThan(plain.netPerGram.upper);
+    expect(refusal({ ...counts([], [1]), portions: [{ ...portion(3), effortUncertainty: 1.4 }] }).why).toBe(
+      'uncertainty-out-of-range',
+    );
   });
 });
 

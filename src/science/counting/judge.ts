@@ -7,6 +7,7 @@ import { currieLimits, LOW_BACKGROUND } from './currie.ts';
 import { meetsAmountMinimum, meetsMinimum } from './design-minimum.ts';
 import { dispersionTest } from './dispersion.ts';
 import { exactDecisionCount, exactDetectionLimit } from './exact-threshold.ts';
+import { naturalPiecesKept } from './false-keeps.ts';
 import type { Group, Judgement, Test, Thresholds } from './judgement.ts';
 import { estimateNet, sharesOf } from './net-estimate.ts';
 import { permutationTest } from './permutation.ts';
@@ -169,6 +170,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
       truePositive: share(input.drill.truePositive),
       falsePositive: share(input.drill.falsePositive),
     },
+    naturalKept: naturalPiecesKept(input),
     aboveBackground,
     tests,
     thresholds: thresholdsOf(input, specimens, controls),

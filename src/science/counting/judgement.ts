@@ -13,6 +13,7 @@ export interface Caution {
     | 'recovery-not-measured'
     | 'recovery-outside-convention'
     | 'drill-needs-candidates'
+    | 'natural-pieces-kept'
     | 'one-specimen-run'
     | 'efforts-differ';
   readonly message: string;
@@ -90,6 +91,8 @@ export interface Judgement {
   readonly recovery: Interval | null;
   /** Shares of true pieces and of natural pieces that the scorer keeps. */
   readonly drill: { readonly truePositive: Interval; readonly falsePositive: Interval } | null;
+  /** Natural pieces that may be in the net count, by the drill and the candidates; null where either is missing. */
+  readonly naturalKept: Interval | null;
   readonly aboveBackground: boolean;
   readonly tests: readonly Test[];
   readonly thresholds: Thresholds;

@@ -99,6 +99,14 @@ function towardsAmount(judgement: Judgement, state: ClaimState, facts: ClaimFact
       moves: 'Losses then enter the number, and an amount per gram can be stated.',
     });
   }
+  if (why === 'natural-pieces-kept') {
+    out.push({
+      why: 'test-for-natural',
+      message:
+        'Test a random part of the kept pieces, and drill on natural pieces like those of this specimen.',
+      moves: 'The share of natural pieces is then known and can be taken off.',
+    });
+  }
   if (why === 'too-wide' || state === 'not-distinguishable') {
     out.push({
       why: 'more-specimen-runs',

@@ -95,6 +95,7 @@ export function sentenceOf(
     'recovery-not-measured': `${bounds} were found${where}, and how many were lost on the way is not known`,
     'recovery-too-low': `${bounds}${where}, but too few known pieces came back to state the amount`,
     'too-few-runs': `${bounds}${where}, but the runs are too few to know how an amount scatters`,
+    'natural-pieces-kept': `${bounds}${where}, but too many of them may be natural pieces that the scorer keeps`,
     'too-wide': `the amount is too uncertain to state, ${bounds}${where}`,
   }[notQuantifiedFor(judgement, facts) ?? 'too-wide'];
   return `More ${pieces} than in the controls (${chance(primary.p)}): ${tail}.${source}`;

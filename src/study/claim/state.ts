@@ -25,13 +25,20 @@ export const examinedTooLittle = (facts: ClaimFacts): boolean =>
 export const relativeHalfWidth = ({ netPerGram }: Judgement): number =>
   netPerGram.value > 0 ? (netPerGram.upper - netPerGram.lower) / 2 / netPerGram.value : Infinity;
 
-export type NotQuantified = 'recovery-not-measured' | 'recovery-too-low' | 'too-few-runs' | 'too-wide';
+export type NotQuantified =
+  | 'recovery-not-measured'
+  | 'recovery-too-low'
+  | 'too-few-runs'
+  | 'natural-pieces-kept'
+  | 'too-wide';
 
 /** What forbids an amount although an excess is there. */
 export function notQuantifiedFor(judgement: Judgement, facts: ClaimFacts): NotQuantified | null {
   if (judgement.recovery === null) return 'recovery-not-measured';
   if (judgement.recovery.value < LEAST_RECOVERY) return 'recovery-too-low';
   if (facts.basis === 'study' && !judgement.meetsAmountMinimum) return 'too-few-runs';
+  const { naturalKept, netCount } = judgement;
+  if (naturalKept && naturalKept.upper > WIDEST_QUANTIFIED * netCount) return 'natural-pieces-kept';
   if (!(judgement.netPerGram.lower > 0) || relativeHalfWidth(judgement) > WIDEST_QUANTIFIED)
     return 'too-wide';
   return null;
