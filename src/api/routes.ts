@@ -24,11 +24,8 @@ export interface Route {
 }
 
 const route = <const R extends Route>(r: R): R => r;
-const id = z
-  .string()
-  .min(1)
-  .max(64)
-  .regex(/^[A-Za-z0-9_-]+$/, 'an id of this laboratory');
+/** A UUID, as every record has one. */
+const id = z.string().regex(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/, 'not an id of this laboratory');
 const whole = z.string().regex(/^[0-9]{1,6}$/, 'a whole number');
 const study = z.object({ study: id });
 const filter = z.object({ filter: id });

@@ -39,6 +39,15 @@ export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => num
   const app = new OpenAPIHono<Env>({
     defaultHook: (result, c) => {
       if (result.success) return undefined;
+      // An address of no record's form names nothing that could be here.
+      if (result.target === 'param') {
+        return refusalAnswer(
+          c,
+          'no-such-thing',
+          `There is nothing at ${c.req.path} in this laboratory.`,
+          404,
+        );
+      }
       const first = result.error.issues[0];
       const where = first?.path.join('.') || result.target;
       return refusalAnswer(

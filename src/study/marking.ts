@@ -61,7 +61,20 @@ export function marksByParticle(marks: readonly Mark[]): ReadonlyMap<ParticleId,
 /** The mark that an undo takes back: the newest in force that is no undo. Give marks newest first. */
 export function toUndo(newestFirst: readonly Mark[]): Mark | null {
   const inForce = [...marksInForce([...newestFirst].reverse())].reverse();
-  return inForce.find((mark) => mark.decision.kind !== 'undo') ?? null;
+  const mark = inForce.find(({ decision }) => decision.kind !== 'undo');
+  return mark ? lastLink(mark, newestFirst) : null;
+}
+
+/**
+ * A mark is undone once. One that was undone and put back is taken back by undoing what put it back, and so on along
+ * the chain; this is its last link.
+ */
+function lastLink(mark: Mark, marks: readonly Mark[]): Mark {
+  const undoneBy = (one: Mark) =>
+    marks.find(({ decision }) => decision.kind === 'undo' && decision.undoes === one.id);
+  const undoing = undoneBy(mark);
+  const puttingBack = undoing && undoneBy(undoing);
+  return puttingBack ? lastLink(puttingBack, marks) : mark;
 }
 
 /**
@@ -74,7 +87,7 @@ export function toRedo(newestFirst: readonly Mark[]): Mark | null {
     // A new decision closes the way back to what was undone before it.
     if (mark.decision.kind !== 'undo') return null;
     // An undo of an undo is a redo already made; further ones may follow it.
-    if (byId.get(mark.decision.undoes)?.decision.kind !== 'undo') return mark;
+    if (byId.get(mark.decision.undoes)?.decision.kind !== 'undo') return lastLink(mark, newestFirst);
   }
   return null;
 }
