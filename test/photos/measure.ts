@@ -1,7 +1,7 @@
 /**
  * `npm run measure:photos`: draws the measuring sets (kept in .cache), finds particles, and prints the figures.
  *
- *   --set ordinary,hard,scale,blank,nuclei   which sets (default: all)
+ *   --set ordinary,hard,scale,blank,example,nuclei   which sets (default: all)
  *   --held-out                               the seeds kept apart, for figures that are told to others
  *   --photo 7                                one photograph of the set
  *   --smallest 50                            smallest size asked for, µm (default: what the optics allow)
@@ -13,18 +13,18 @@
 import { parseArgs } from 'node:util';
 import { classicalFinder } from '../../src/science/imaging/index.ts';
 import { mm, um } from '../../src/units/index.ts';
-import { type Family, SETS, type SetName } from './drawing/sets.ts';
+import type { Family } from './drawing/sets.ts';
 import { type JudgedFinding, type JudgedPhoto, judgePhoto } from './judge-photo.ts';
 import { measureNuclei } from './nuclei.ts';
 import { openPhoto } from './open-photo.ts';
 import { drawOverlay } from './overlay.ts';
-import { storedSet } from './sets-on-disk.ts';
-import { tableOf } from './table.ts';
+import { storedExample, storedSet } from './sets-on-disk.ts';
+import { MEASURED, type MeasuredSet, tableOf } from './table.ts';
 import { yardstickFinding } from './yardstick-finding.ts';
 
 const { values } = parseArgs({
   options: {
-    set: { type: 'string', default: [...SETS, 'nuclei'].join(',') },
+    set: { type: 'string', default: [...MEASURED, 'nuclei'].join(',') },
     'held-out': { type: 'boolean', default: false },
     photo: { type: 'string' },
     smallest: { type: 'string' },
@@ -39,9 +39,9 @@ const family: Family = values['held-out'] ? 'held-out' : 'tuned';
 const smallest = values.smallest ? Number(values.smallest) : null;
 const only = values.photo ? Number(values.photo) : undefined;
 const sets = values.set.split(',');
-const unknown = sets.find((s) => s !== 'nuclei' && !SETS.includes(s as SetName));
+const unknown = sets.find((s) => s !== 'nuclei' && !MEASURED.includes(s as MeasuredSet));
 if (unknown) {
-  console.error(`There is no set “${unknown}”: ${SETS.join(', ')} or nuclei.`);
+  console.error(`There is no set “${unknown}”: ${MEASURED.join(', ')} or nuclei.`);
   process.exit(2);
 }
 
@@ -55,11 +55,11 @@ async function find(path: string, pitchMm: number): Promise<JudgedFinding> {
   });
 }
 
-const judged = new Map<SetName, JudgedPhoto[]>();
-for (const set of SETS) {
+const judged = new Map<MeasuredSet, JudgedPhoto[]>();
+for (const set of MEASURED) {
   if (!sets.includes(set)) continue;
   const photos: JudgedPhoto[] = [];
-  for await (const photo of storedSet(set, family, only)) {
+  for await (const photo of set === 'example' ? storedExample(only) : storedSet(set, family, only)) {
     const started = performance.now();
     const finding = await find(photo.path, photo.truth.scale.pitch_mm ?? 3.1);
     const took = performance.now() - started;

@@ -4,6 +4,8 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFile
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import sharp from 'sharp';
+import type { PhotoTruth } from '../../demo/drawing/truth.ts';
+import { drawExamplePhotographs, examplePhotographs } from '../../demo/photographs/index.ts';
 import { composePhoto, type TestRecipe, type TestTruth } from './drawing/compose.ts';
 import { type Family, recipesOf, type SetName } from './drawing/sets.ts';
 
@@ -52,5 +54,19 @@ export async function* storedSet(set: SetName, family: Family, only?: number): A
   const version = drawingVersion();
   for (const [i, recipe] of recipesOf(set, family).entries()) {
     if (only === undefined || only === i + 1) yield await storedPhoto(recipe, version);
+  }
+}
+
+/** The photographs of the example laboratory, drawn into the cache; everything on them is large enough to be seen. */
+export async function* storedExample(only?: number): AsyncGenerator<StoredPhoto> {
+  const folder = join(CACHE, drawingVersion(), 'example');
+  const listed = examplePhotographs().filter((p) => !p.clogged);
+  if (!listed.every((p) => existsSync(join(folder, p.truthFile)))) await drawExamplePhotographs(folder, 1);
+  for (const [i, photo] of listed.entries()) {
+    if (only !== undefined && only !== i + 1) continue;
+    const truth: PhotoTruth = JSON.parse(readFileSync(join(folder, photo.truthFile), 'utf8'));
+    const shown = { change: 1, distinctness: 100, visible: true };
+    const pieces = truth.pieces.map((piece) => ({ ...piece, shown }));
+    yield { name: photo.name, path: join(folder, photo.file), truth: { ...truth, pieces } };
   }
 }
