@@ -5,7 +5,7 @@
  */
 import { medianInPlace } from './robust.ts';
 import type { Survey } from './survey.ts';
-import type { TileField } from './tile-field.ts';
+import { extended, type TileField } from './tile-field.ts';
 
 /** Side of a cell in px of the photograph. */
 export const BACKGROUND_CELL = 64;
@@ -54,6 +54,9 @@ export function cellMedians(survey: Survey, use: Uint8Array | null): CellMedians
   }
   return { columns, rows, channels, values };
 }
+
+/** Nearer cells count more, so that curved light is followed. */
+const near = (u: number, v: number): number => Math.exp(-(u * u + v * v) / 5);
 
 /** Weighted least squares of a plane through (u, v, z); returns its value at u = v = 0, null when undetermined. */
 function planeAtMiddle(
@@ -138,7 +141,7 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
               u[n] = a;
               v[n] = b;
               z[n] = value;
-              w[n] = 1;
+              w[n] = near(a, b);
               n++;
             }
           }
@@ -154,11 +157,11 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
         for (let round = 0; round < 4; round++) {
           at = planeAtMiddle(n, u, v, z, w, fitted);
           if (at === null) break;
-          for (let k = 0; k < n; k++) off[k] = Math.abs(z[k]! - (round === 0 ? fitted[k]! : fitted[k]!));
+          for (let k = 0; k < n; k++) off[k] = Math.abs(z[k]! - fitted[k]!);
           const scale = Math.max(1e-4 * typical, 1.4826 * medianInPlace(off, n));
           for (let k = 0; k < n; k++) {
             const t = (z[k]! - fitted[k]!) / (4.7 * scale);
-            w[k] = t * t < 1 ? (1 - t * t) ** 2 : 0;
+            w[k] = t * t < 1 ? near(u[k]!, v[k]!) * (1 - t * t) ** 2 : 0;
           }
         }
         // A plane through few cells may run away at a corner: it stays within the range of what was seen.
@@ -174,7 +177,7 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
         field[j * columns + i] = Math.max(1e-4, Math.min(high + room, Math.max(low - room, at ?? middle)));
       }
     }
-    out.push({ cell: BACKGROUND_CELL, columns, rows, values: field });
+    out.push(extended({ cell: BACKGROUND_CELL, columns, rows, origin: BACKGROUND_CELL / 2, values: field }));
   }
   return out;
 }

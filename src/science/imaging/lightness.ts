@@ -38,6 +38,9 @@ export interface OpponentPlanes {
   readonly zone: Uint8Array;
 }
 
+/** Compression spreads the colour of a line this far beyond its rim, px: one block of colour at half resolution. */
+const BLEED = 17;
+
 /** What is off the mixture of membrane and ink, and how deep in the ink the pixel is (0 membrane, 1 ink). */
 export function offPrint(print: PrintModel, r: number, g: number, b: number): [number, number, number] {
   const [i, j, k] = print.ink;
@@ -75,6 +78,10 @@ export function opponentPlanes(
   const left = Math.max(0, -x0);
   const right = Math.min(width, picture.width - x0);
   const [wr, wg, wb] = WEIGHTS;
+  const [ir, ig, ib] = print ? print.ink : [0, 0, 0];
+  const inkA = ir - ig;
+  const inkB = ib - 0.5 * (ir + ig);
+  const inkHue = inkA * inkA + inkB * inkB;
   for (let y = 0; y < height; y++) {
     const py = Math.min(rows.top + picture.height - 1, Math.max(rows.top, y0 + y));
     const o = y * width;
@@ -98,31 +105,46 @@ export function opponentPlanes(
       const only = back[0]!;
       for (let x = left, k = 0; x < right; x++, k++, i++) lightness[o + x] = data[i]! * only[k]! - 1;
     }
-    if (
-      print &&
-      right > left &&
-      zoneRow(print.lattice, print.halfZone, py, x0 + left, 1, right - left, zoned)
-    ) {
-      for (let x = left; x < right; x++) {
-        if (!zoned[x - left]) continue;
-        zone[o + x] = PRINT;
-        if (!ease) continue;
-        const [el, ec] = ease;
-        if (channels === 3) {
-          const j = ((py - rows.top) * picture.width + x0 + x) * 3;
-          const k = x - left;
-          const [r, g, b] = offPrint(
-            print,
-            data[j]! * back[0]![k]!,
-            data[j + 1]! * back[1]![k]!,
-            data[j + 2]! * back[2]![k]!,
-          );
-          lightness[o + x] = (wr * r + wg * g + wb * b - 1) / el;
-          redGreen[o + x] = (r - g) / ec;
-          blueYellow[o + x] = (b - 0.5 * (r + g)) / ec;
-        } else {
-          const v = lightness[o + x]! + 1;
-          lightness[o + x] = (offPrint(print, v, v, v)[0] - 1) / el;
+    if (print && right > left) {
+      const n = right - left;
+      const inZone = zoneRow(print.lattice, print.halfZone, py, x0 + left, 1, n, zoned);
+      if (inZone) {
+        for (let x = left; x < right; x++) {
+          if (!zoned[x - left]) continue;
+          zone[o + x] = PRINT;
+          if (!ease) continue;
+          const [el, ec] = ease;
+          if (channels === 3) {
+            const j = ((py - rows.top) * picture.width + x0 + x) * 3;
+            const k = x - left;
+            const [r, g, b] = offPrint(
+              print,
+              data[j]! * back[0]![k]!,
+              data[j + 1]! * back[1]![k]!,
+              data[j + 2]! * back[2]![k]!,
+            );
+            lightness[o + x] = (wr * r + wg * g + wb * b - 1) / el;
+            redGreen[o + x] = (r - g) / ec;
+            blueYellow[o + x] = (b - 0.5 * (r + g)) / ec;
+          } else {
+            const v = lightness[o + x]! + 1;
+            lightness[o + x] = (offPrint(print, v, v, v)[0] - 1) / el;
+          }
+        }
+      }
+      if (
+        ease &&
+        colour &&
+        inkHue > 1e-6 &&
+        zoneRow(print.lattice, print.halfZone + BLEED, py, x0 + left, 1, n, zoned)
+      ) {
+        for (let x = left; x < right; x++) {
+          const i = o + x;
+          if (!zoned[x - left] || zone[i]) continue;
+          const t = (redGreen[i]! * inkA + blueYellow[i]! * inkB) / inkHue;
+          const bled = Math.max(-0.35, Math.min(1, t));
+          redGreen[i]! -= bled * inkA;
+          blueYellow[i]! -= bled * inkB;
         }
       }
     }

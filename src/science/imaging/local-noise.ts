@@ -65,7 +65,7 @@ function cellSpread(
       values[j * columns + i] = Math.max(floor, medianInPlace(near, m));
     }
   }
-  return { cell, columns, rows, values };
+  return { cell, columns, rows, origin: cell / 2, values };
 }
 
 /** Spread of what the print leaves, by its outer twentieth: rough rims of ink are few and far off. */

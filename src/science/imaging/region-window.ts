@@ -14,7 +14,10 @@ export interface RegionWindow {
   readonly y0: number;
   readonly width: number;
   readonly height: number;
+  /** What the print does not explain. */
   readonly planes: OpponentPlanes;
+  /** With the print left in; null where no print is near. */
+  readonly printed: OpponentPlanes | null;
   /** 1 in the region itself. */
   readonly own: Uint8Array;
 }
@@ -27,14 +30,16 @@ export function windowOf(region: Region, rows: PhotoRows, membrane: Membrane): R
   const y0 = Math.max(0, region.y0 - RIM);
   const width = Math.min(membrane.width, region.x1 + RIM) - x0;
   const height = Math.min(membrane.height, region.y1 + RIM) - y0;
-  const ease = membrane.noise[1]!.onPrint;
-  const planes = opponentPlanes(rows, membrane.background, membrane.print, x0, y0, width, height, ease);
+  const look = (ease: readonly [number, number] | null) =>
+    opponentPlanes(rows, membrane.background, membrane.print, x0, y0, width, height, ease);
+  const planes = look([1, 1]);
+  const printed = planes.zone.includes(1) ? look(null) : null;
   const own = new Uint8Array(width * height);
   for (let i = 0; i < region.runs.length; i += 3) {
     const row = (region.runs[i]! - y0) * width;
     own.fill(1, row + region.runs[i + 1]! - x0, row + region.runs[i + 2]! - x0);
   }
-  return { x0, y0, width, height, planes, own };
+  return { x0, y0, width, height, planes, printed, own };
 }
 
 /** One smoothing of a window. */
@@ -75,6 +80,7 @@ export function smoothWindow(
   membrane: Membrane,
   step: number,
   before: Smoothed | null,
+  growAt: number,
 ): Smoothed {
   const { width, height, planes } = w;
   const n = ROUNDS[step]!;
@@ -92,19 +98,44 @@ export function smoothWindow(
   const sb = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.blueYellow!, mx, my)) : 1;
   const z = new Float32Array(l.length);
   const contrast = new Float32Array(l.length);
+  const [easeL, easeC] = membrane.noise[1]!.onPrint;
+  const zone = w.printed ? w.planes.zone : null;
   const c2 = COLOUR_WEIGHT * COLOUR_WEIGHT;
   for (let i = 0; i < l.length; i++) {
     const dl = l[i]!;
-    let q = (dl / sl) ** 2;
+    const onPrint = zone !== null && zone[i] === 1;
+    let q = (dl / (onPrint ? sl * easeL : sl)) ** 2;
     let e = dl * dl - sl * sl;
     if (a && b) {
       const da = a[i]!;
       const db = b[i]!;
-      q += (da / sa) ** 2 + (db / sb) ** 2;
+      const ec = onPrint ? easeC : 1;
+      q += (da / (sa * ec)) ** 2 + (db / (sb * ec)) ** 2;
       e += c2 * Math.max(0, da * da + db * db - sa * sa - sb * sb);
     }
     z[i] = Math.sqrt(q);
     contrast[i] = Math.sqrt(Math.max(0, e));
   }
+  if (w.printed && zone) overPrint(w.printed, zone, z, contrast, growAt);
   return { step, l, a, b, sigma: [sl, sa, sb], z, contrast };
+}
+
+/** A piece on the print stands as high above the membrane as it does beside the print, wherever it is told at all. */
+function overPrint(
+  printed: OpponentPlanes,
+  zone: Uint8Array,
+  z: Float32Array,
+  contrast: Float32Array,
+  growAt: number,
+): void {
+  const { width, height } = printed;
+  const l = smooth({ width, height, data: printed.lightness }).data;
+  const colour = printed.redGreen.length > 0;
+  const a = colour ? smooth({ width, height, data: printed.redGreen }).data : null;
+  const b = colour ? smooth({ width, height, data: printed.blueYellow }).data : null;
+  for (let i = 0; i < z.length; i++) {
+    if (zone[i] !== 1 || z[i]! < growAt) continue;
+    const c = a && b ? COLOUR_WEIGHT * Math.hypot(a[i]!, b[i]!) : 0;
+    contrast[i] = Math.max(contrast[i]!, Math.hypot(l[i]!, c));
+  }
 }

@@ -50,7 +50,7 @@ export function segmentRegion(
   const pieces: Piece[] = [];
   let smoothed: Smoothed | null = null;
   for (let step = 0; step < ROUNDS.length; step++) {
-    smoothed = smoothWindow(w, membrane, step, smoothed);
+    smoothed = smoothWindow(w, membrane, step, smoothed, thresholds.grow);
     const body = bodyAt(w, smoothed, thresholds.grow);
     const mask = closeSlits(body.mask, width, height, 1);
     for (let i = 0; i < mask.length; i++) if (!free[i]) mask[i] = 0;

@@ -4,14 +4,16 @@ export interface TileField {
   readonly cell: number;
   readonly columns: number;
   readonly rows: number;
+  /** Where the first value lies, px in both directions: half a cell where each stands for its own cell. */
+  readonly origin: number;
   readonly values: Float32Array;
 }
 
 /** Value at pixel (x, y), bilinear between cell middles, level beyond the outermost. */
 export function fieldAt(field: TileField, x: number, y: number): number {
-  const { cell, columns, rows, values } = field;
-  const u = Math.min(columns - 1, Math.max(0, (x + 0.5) / cell - 0.5));
-  const v = Math.min(rows - 1, Math.max(0, (y + 0.5) / cell - 0.5));
+  const { cell, columns, rows, origin, values } = field;
+  const u = Math.min(columns - 1, Math.max(0, (x + 0.5 - origin) / cell));
+  const v = Math.min(rows - 1, Math.max(0, (y + 0.5 - origin) / cell));
   const i = Math.min(Math.max(columns - 2, 0), Math.floor(u));
   const j = Math.min(Math.max(rows - 2, 0), Math.floor(v));
   const a = u - i;
@@ -35,8 +37,8 @@ export function fieldRow(
   n: number,
   out: Float32Array,
 ): void {
-  const { cell, columns, rows, values } = field;
-  const v = Math.min(rows - 1, Math.max(0, (y + 0.5) / cell - 0.5));
+  const { cell, columns, rows, origin, values } = field;
+  const v = Math.min(rows - 1, Math.max(0, (y + 0.5 - origin) / cell));
   const j = Math.min(Math.max(rows - 2, 0), Math.floor(v));
   const b = v - j;
   const r0 = j * columns;
@@ -44,7 +46,7 @@ export function fieldRow(
   const at = (i: number) => values[r0 + i]! * (1 - b) + values[r1 + i]! * b;
   let k = 0;
   while (k < n) {
-    const u = (x0 + k * step + 0.5) / cell - 0.5;
+    const u = (x0 + k * step + 0.5 - origin) / cell;
     if (u <= 0 || columns === 1) {
       out[k++] = at(0);
       continue;
@@ -57,7 +59,7 @@ export function fieldRow(
     const i = Math.floor(u);
     const left = at(i);
     const slope = at(i + 1) - left;
-    const end = Math.min(n, Math.ceil(((i + 1.5) * cell - 0.5 - x0) / step));
+    const end = Math.min(n, Math.ceil(((i + 1) * cell + origin - 0.5 - x0) / step));
     let value = left + slope * (u - i);
     const grow = (slope * step) / cell;
     if (end <= k) {
@@ -69,4 +71,24 @@ export function fieldRow(
       value += grow;
     }
   }
+}
+
+/** The same field with one more value all around, the slope at the rim going on: light does not level off at the frame. */
+export function extended(field: TileField): TileField {
+  const { cell, columns, rows, origin, values } = field;
+  const w = columns + 2;
+  const out = new Float32Array(w * (rows + 2));
+  const on = (i: number, j: number) => values[j * columns + i]!;
+  const beyond = (n: number, k: number): [number, number, number] =>
+    n === 1 ? [0, 0, 0] : k < 0 ? [0, 1, 1] : k >= n ? [n - 1, n - 2, 1] : [k, k, 0];
+  for (let j = -1; j <= rows; j++) {
+    for (let i = -1; i <= columns; i++) {
+      const [i0, i1, a] = beyond(columns, i);
+      const [j0, j1, b] = beyond(rows, j);
+      const own = on(i0, j0);
+      const grown = own + a * (own - on(i1, j0)) + b * (own - on(i0, j1));
+      out[(j + 1) * w + i + 1] = Math.max(0.5 * own, grown);
+    }
+  }
+  return { cell, columns: w, rows: rows + 2, origin: origin - cell, values: out };
 }
