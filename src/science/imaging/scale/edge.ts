@@ -7,6 +7,11 @@ export interface FilterEdge {
   readonly everywhere: boolean;
   /** Circle through the filter's rim where enough of an arc is seen; null otherwise. */
   readonly circle: { readonly centre: Point; readonly radiusPx: number } | null;
+  /**
+   * Radius in each direction divided by `radiusPx`, at even angles from +x towards +y: a lens makes a circle slightly
+   * uneven. One value where the circle needs no help.
+   */
+  readonly unevenness: readonly number[];
   /** Low-resolution mask, row by row; cell (i, j) covers px [i·step, (i+1)·step) × [j·step, (j+1)·step); 1 is filter. */
   readonly mask: {
     readonly step: number;
@@ -18,13 +23,28 @@ export interface FilterEdge {
   readonly insideFraction: number;
 }
 
+export function radiusTowards(
+  radiusPx: number,
+  unevenness: readonly number[],
+  dx: number,
+  dy: number,
+): number {
+  const n = unevenness.length;
+  if (n < 2) return radiusPx;
+  const turn = Math.atan2(dy, dx) / (2 * Math.PI);
+  const at = (turn < 0 ? turn + 1 : turn) * n;
+  const i = Math.floor(at) % n;
+  const f = at - Math.floor(at);
+  return radiusPx * (unevenness[i]! * (1 - f) + unevenness[(i + 1) % n]! * f);
+}
+
 /** Whether this place of the photograph is filter; exact on the circle where there is one. */
 export function insideFilter(edge: FilterEdge, x: number, y: number): boolean {
   if (edge.everywhere) return true;
   if (edge.circle) {
     const dx = x - edge.circle.centre[0];
     const dy = y - edge.circle.centre[1];
-    return dx * dx + dy * dy <= edge.circle.radiusPx * edge.circle.radiusPx;
+    return Math.hypot(dx, dy) <= radiusTowards(edge.circle.radiusPx, edge.unevenness, dx, dy);
   }
   const { step, columns, rows, inside } = edge.mask;
   const i = Math.min(columns - 1, Math.max(0, Math.floor(x / step)));
