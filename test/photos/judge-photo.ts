@@ -53,6 +53,7 @@ export interface JudgedPhoto {
 const trueForm = (p: TestPiece): TrueForm => ({
   outline: p.outline_px,
   line: p.fibre_line_px,
+  halfPx: ((p.fibre_width_um ?? 0) / 2) * (p.feret_max_px / p.feret_max_um),
   feretPx: p.feret_max_px,
 });
 const foundForm = (p: JudgedParticle): FoundForm => ({ outline: p.outlinePx, feretPx: p.feretMaxPx });

@@ -7,6 +7,8 @@ export interface TrueForm {
   readonly outline: readonly Spot[];
   /** Middle line of a fibre; null for anything compact. */
   readonly line: readonly Spot[] | null;
+  /** Half the width of a fibre; 0 for anything compact. */
+  readonly halfPx: number;
   readonly feretPx: number;
 }
 
@@ -75,11 +77,11 @@ function alongFibre(line: readonly Spot[], find: readonly Spot[], near: number):
 /**
  * Score of a possible pair from 0 to 1, 0 where they cannot be the same thing. Compact pieces: an overlap of at least
  * 0.3, or middles within a third of the true size (at least 2 px) and sizes within a factor of two. Fibres: half of
- * the line covered and half of the find on the line, 3 px beside it at most.
+ * the line covered and half of the find on the line, 3 px beside the fibre at most.
  */
 export function likeness(truth: TrueForm, find: FoundForm): number {
   if (truth.line) {
-    const score = alongFibre(truth.line, find.outline, 3);
+    const score = alongFibre(truth.line, find.outline, truth.halfPx + 3);
     return score >= 0.5 ? score : 0;
   }
   const overlap = overlapOf(truth.outline, find.outline);
@@ -120,7 +122,7 @@ export function matchForms(truths: readonly TrueForm[], finds: readonly FoundFor
 export function partOf(find: FoundForm, truth: TrueForm): boolean {
   if (apart(boxOf(find.outline), boxOf(truth.outline), 2)) return false;
   if (truth.line) {
-    const on = find.outline.filter(([x, y]) => distanceToLine(x, y, truth.line!) <= 4).length;
+    const on = find.outline.filter(([x, y]) => distanceToLine(x, y, truth.line!) <= truth.halfPx + 4).length;
     return on > 0.6 * find.outline.length;
   }
   const first = windowAround(find.outline, 1);

@@ -2,7 +2,7 @@ import sharp from 'sharp';
 import type { Picture } from '../../src/science/imaging/index.ts';
 
 /** A stored photograph as pixels: upright, sRGB, eight bits. */
-export async function openPhoto(path: string): Promise<Picture> {
+export async function openPhoto(path: string | Buffer): Promise<Picture> {
   const { data, info } = await sharp(path, { limitInputPixels: false })
     .autoOrient()
     .toColourspace('srgb')

@@ -49,6 +49,8 @@ export function paintBody(
   const depth = new Float32Array(w * h);
   const far = new Float32Array(w * h);
   const scale = ball(outline);
+  const fall = Math.min(4, 0.8 + 0.25 * body.rim);
+  const soft = fall + 1.5;
   for (let y = 0; y < h; y++) {
     for (let x = 0; x < w; x++) {
       const i = y * w + x;
@@ -69,11 +71,11 @@ export function paintBody(
       const at = py * width + px;
       const s = share[i]!;
       if (s < 1 && body.shadow > 0) {
-        const sx = x + lamp[0] * body.rim * 0.9;
-        const sy = y + lamp[1] * body.rim * 0.9;
-        const back =
-          Math.min(h - 1, Math.max(0, Math.round(sy))) * w + Math.min(w - 1, Math.max(0, Math.round(sx)));
-        const near = share[back]! > 0.5 ? 1 : Math.max(0, 1 - far[i]! / (1.5 + body.rim * 0.5)) * 0.5;
+        // Where a step towards the lamp leads under the body, its shadow lies; soft, because lamps are broad.
+        const sx = Math.min(w - 1, Math.max(0, Math.round(x + lamp[0] * fall)));
+        const sy = Math.min(h - 1, Math.max(0, Math.round(y + lamp[1] * fall)));
+        const under = depth[sy * w + sx]! - far[sy * w + sx]!;
+        const near = ramp(-soft, soft, under);
         const loss = 1 - body.shadow * near * (1 - s);
         for (const plane of rgb) plane[at] = plane[at]! * loss;
       }

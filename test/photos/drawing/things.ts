@@ -77,7 +77,7 @@ export function makeThing(wish: ThingWish, chance: Chance): Thing {
           clear: 1 - (1 - clear) * wish.strength,
           rim: film ? Math.max(1.5, size * 0.03) : Math.max(1.3, size * looks.between(0.08, 0.3)),
           slope: film ? 0.5 : looks.between(0.35, 0.8),
-          shadow: (film ? 0.05 : looks.between(0.1, 0.35)) * wish.strength,
+          shadow: (film ? 0.05 : looks.between(0.08, 0.3)) * wish.strength,
           shine: wish.kind === 'bead' ? 0.8 : looks.yes(0.3) ? 0.35 : 0,
           ball: wish.kind === 'bead',
         },
