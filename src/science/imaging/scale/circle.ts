@@ -123,15 +123,15 @@ export function judgeCircle(c: Circle, steps: readonly Step[], cells: Cells, sla
   };
 }
 
-/** The best circle of at least `smallest` cells radius; `chance` is a seeded source of numbers from 0 to 1. */
+/** The best circle of a radius within limits, in cells; `chance` is a seeded source of numbers from 0 to 1. */
 export function bestCircle(
   steps: readonly Step[],
   cells: Cells,
   smallest: number,
+  longest: number,
   chance: () => number,
 ): JudgedCircle | null {
   if (steps.length < 12) return null;
-  const longest = 4 * Math.max(cells.columns, cells.rows);
   let best: JudgedCircle | null = null;
   const worth = (c: JudgedCircle) => c.share * Math.min(c.support, c.arc);
   for (let n = 0; n < 700; n++) {

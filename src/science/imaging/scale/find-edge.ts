@@ -1,9 +1,9 @@
 /** Finds the round rim of the filter where the photograph shows it. */
 import type { Picture } from '../finding.ts';
 import { cellsOf } from './cells.ts';
-import { bestCircle, type Circle, fitCircle, stepsOf } from './circle.ts';
+import { bestCircle, type Circle, fitCircle, type Step, stepsOf } from './circle.ts';
 import { type FilterEdge, insideFilter } from './edge.ts';
-import { type Lattice, mapToPhoto } from './lattice.ts';
+import { type Lattice, mapGain, mapToGrid, mapToPhoto } from './lattice.ts';
 
 /** Cells along the long side of the picture. */
 const ACROSS = 120;
@@ -25,7 +25,9 @@ interface RimPoint {
   readonly angle: number;
   readonly x: number;
   readonly y: number;
+  /** Sharp change at the rim, and the change between well inside and well outside. */
   readonly jump: number;
+  readonly across: number;
   w: number;
 }
 
@@ -52,16 +54,17 @@ function stretch(
 }
 
 /** Where along each radius the colour jumps most in the direction of the mean jump. */
-function rimPoints(picture: Picture, c: Circle, slack: number, parts: number): RimPoint[] {
+function rimPoints(picture: Picture, c: Circle, slack: number, far: number, parts: number): RimPoint[] {
   const jump = [0, 0, 0];
-  const angles: number[] = [];
+  const angles: { angle: number; change: readonly number[] }[] = [];
   for (let i = 0; i < parts; i++) {
     const angle = (2 * Math.PI * (i + 0.5)) / parts;
-    const inner = stretch(picture, c, angle, c.r - 2 * slack, c.r - slack);
-    const outer = stretch(picture, c, angle, c.r + slack, c.r + 2 * slack);
+    const inner = stretch(picture, c, angle, c.r - far - slack, c.r - far);
+    const outer = stretch(picture, c, angle, c.r + far, c.r + far + slack);
     if (!inner || !outer) continue;
-    angles.push(angle);
-    for (let k = 0; k < 3; k++) jump[k]! += inner[k]! - outer[k]!;
+    const change = inner.map((v, k) => v - outer[k]!);
+    angles.push({ angle, change });
+    for (let k = 0; k < 3; k++) jump[k]! += change[k]!;
   }
   const size = Math.hypot(...jump);
   if (angles.length < 8 || size === 0) return [];
@@ -69,7 +72,7 @@ function rimPoints(picture: Picture, c: Circle, slack: number, parts: number): R
   const points: RimPoint[] = [];
   const fine = Math.max(1, slack / 24);
   const span = Math.max(2, slack / 4);
-  for (const angle of angles) {
+  for (const { angle, change } of angles) {
     const values: number[] = [];
     for (let r = c.r - 2 * slack; r <= c.r + 2 * slack; r += fine) {
       const colour = stretch(picture, c, angle, r - fine / 2, r + fine / 2);
@@ -89,7 +92,9 @@ function rimPoints(picture: Picture, c: Circle, slack: number, parts: number): R
     }
     if (at < 0) continue;
     const r = c.r - 2 * slack + (at - 0.5) * fine;
-    points.push({ angle, x: c.x + r * Math.cos(angle), y: c.y + r * Math.sin(angle), jump: best / m, w: 1 });
+    const across = change.reduce((sum, v, k) => sum + v * unit[k]!, 0);
+    const [x, y] = [c.x + r * Math.cos(angle), c.y + r * Math.sin(angle)];
+    points.push({ angle, x, y, jump: best / m, across, w: 1 });
   }
   return points;
 }
@@ -164,6 +169,23 @@ function printBeyond(picture: Picture, lattice: Lattice, circle: Circle): number
   return found.length >= 12 ? medianOf(found) : null;
 }
 
+/** Steps that a printed line makes are left out: thick print is no rim. */
+function awayFromPrint(steps: readonly Step[], step: number, lattice: Lattice): Step[] {
+  const pitchPx = 1 / mapGain(lattice.map, ...lattice.map.centre);
+  const near = Math.min(0.25, (0.5 * lattice.print.widthPx + 2 * step) / pitchPx);
+  return steps.filter((s) => {
+    const [c, r] = mapToGrid(lattice.map, s.x * step, s.y * step);
+    return Math.abs(c - Math.round(c)) > near && Math.abs(r - Math.round(r)) > near;
+  });
+}
+
+/** Radii worth trying, px: discs of up to 90 mm where the scale is known, and no nearly straight lines. */
+function likelyRadii(picture: Picture, lattice: Lattice | null): [number, number] {
+  const long = Math.max(picture.width, picture.height);
+  const widest = lattice ? 50_000 / lattice.umPerPx : Number.POSITIVE_INFINITY;
+  return [0.22 * long, Math.min(3 * long, widest)];
+}
+
 function everywhere(picture: Picture): FilterEdge {
   const mask = {
     step: Math.max(picture.width, picture.height),
@@ -174,6 +196,9 @@ function everywhere(picture: Picture): FilterEdge {
   return { everywhere: true, circle: null, unevenness: [1], mask, insideFraction: 1 };
 }
 
+/** Circles tried before giving up: print, rings and stains may make the strongest ones. */
+const TRIES = 5;
+
 /**
  * The filter's rim: steps of colour on a hundred-cell copy, the circle that most of them lie on, then the jump along
  * each radius of the full picture and a robust circle through it. Where a lattice is known and its print goes on beyond
@@ -182,31 +207,42 @@ function everywhere(picture: Picture): FilterEdge {
 export function findFilterEdge(picture: Picture, lattice: Lattice | null): FilterEdge {
   const cells = cellsOf(picture, ACROSS);
   if (Math.min(cells.columns, cells.rows) < 20) return everywhere(picture);
-  const steps = stepsOf(cells, LEAST_JUMP);
-  const long = Math.max(cells.columns, cells.rows);
-  const guess = bestCircle(steps, cells, 0.22 * long, sequence());
-  if (!guess || guess.share < LEAST_SHARE || guess.arc < 0.3 * Math.min(cells.columns, cells.rows)) {
-    return everywhere(picture);
-  }
+  const all = stepsOf(cells, LEAST_JUMP);
+  let steps = lattice ? awayFromPrint(all, cells.step, lattice) : all;
   const { step } = cells;
-  const start = { x: guess.x * step, y: guess.y * step, r: guess.r * step };
-  const points = rimPoints(picture, start, 1.5 * step, 360);
-  if (points.length < 12) return everywhere(picture);
+  const [least, most] = likelyRadii(picture, lattice);
+  const chance = sequence();
+  for (let attempt = 0; attempt < TRIES; attempt++) {
+    const guess = bestCircle(steps, cells, least / step, most / step, chance);
+    if (!guess || guess.share < LEAST_SHARE || guess.arc < 0.3 * Math.min(cells.columns, cells.rows)) break;
+    const start = { x: guess.x * step, y: guess.y * step, r: guess.r * step };
+    const edge = rimAt(picture, lattice, start, step);
+    if (edge) return withMask(edge, picture, step);
+    steps = steps.filter((s) => Math.abs(Math.hypot(s.x - guess.x, s.y - guess.y) - guess.r) > 1.5);
+  }
+  return everywhere(picture);
+}
+
+/** The rim near a guessed circle, or null when the full picture does not bear it out. */
+function rimAt(picture: Picture, lattice: Lattice | null, start: Circle, step: number): FilterEdge | null {
+  const far = Math.max(1.5 * step, lattice ? 2.2 * lattice.print.widthPx : 0);
+  const points = rimPoints(picture, start, 1.5 * step, far, 360);
+  if (points.length < 12) return null;
   const { circle, spread } = settle(start, points, 0.5);
   const kept = points.filter((p) => p.w > 0);
-  if (kept.length < 0.6 * points.length || spread > step || medianOf(kept.map((p) => p.jump)) < LEAST_JUMP) {
-    return everywhere(picture);
-  }
+  if (kept.length < 0.6 * points.length || spread > step) return null;
+  const across = medianOf(kept.map((p) => p.across));
+  if (across < LEAST_JUMP || medianOf(kept.map((p) => p.jump)) < LEAST_JUMP) return null;
+  if (kept.filter((p) => p.across > 0.4 * across).length < 0.75 * kept.length) return null;
   const beyond = lattice ? printBeyond(picture, lattice, circle) : null;
-  if (beyond !== null && beyond > 0.35) return everywhere(picture);
-  const edge: FilterEdge = {
+  if (beyond !== null && beyond > 0.35) return null;
+  return {
     everywhere: false,
     circle: { centre: [circle.x, circle.y], radiusPx: circle.r },
     unevenness: unevenness(circle, points),
     mask: { step, columns: 0, rows: 0, inside: new Uint8Array(0) },
     insideFraction: 0,
   };
-  return withMask(edge, picture, step);
 }
 
 function withMask(edge: FilterEdge, picture: Picture, step: number): FilterEdge {

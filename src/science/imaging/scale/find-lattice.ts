@@ -16,7 +16,7 @@ const SEARCHED = 800;
 /** Print is refused as a scale above this: two-thirds of a goal of 0.4 % at worst would be 0.27 %; we stay well apart. */
 const WORST_SPREAD = 0.006;
 /** Regularity of print and pixels that no scatter within one photograph can show (project choice). */
-const FLOOR = 2e-4;
+const FLOOR = 2.5e-4;
 
 const noScale = (message: string) => refused({ why: 'no-scale', message });
 

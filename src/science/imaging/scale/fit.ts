@@ -25,7 +25,9 @@ export interface Fit {
  * What is known of cameras before looking, as one standard deviation (project choices): the lens bends by a few per cent
  * at the corner, its axis passes near the middle, the filter is tilted by a few degrees, pixels are square.
  */
-const KNOWN = { k1: 0.05, k2: 0.015, centre: 0.02, tilt: 0.015, square: 0.006 };
+const KNOWN = { k1: 0.03, k2: 0.0008, centre: 0.01, tilt: 0.006, square: 0.002, start: 0.05 };
+/** Runs show only part of what whole lines share; set so that drawn photographs scatter as the uncertainty says. */
+const SHARED = 1.7;
 const PARAMETERS = 12;
 
 /** Parameters: plane (8), k1, k2, and the lens axis in units of the radius. */
@@ -108,29 +110,44 @@ function medianSize(values: Float64Array): number {
   return sorted[sorted.length >> 1] ?? 0;
 }
 
-/** How much more the lines scatter as wholes than their pieces would let them: 1 when pieces are independent. */
+/**
+ * How much more neighbouring pieces scatter together than independent ones would: print wanders, so that a run of
+ * pieces errs as one. The largest ratio over runs of several lengths and over whole lines; 1 when independent.
+ */
 function clustering(
   seen: readonly Sighting[],
   weights: Float64Array,
   away: Float64Array,
   variance: number,
 ): number {
-  const lines = new Map<string, { w: number; s: number }>();
-  for (let i = 0; i < seen.length; i++) {
-    const key = `${seen[i]!.runs}${seen[i]!.index}`;
-    const line = lines.get(key) ?? { w: 0, s: 0 };
-    line.w += weights[i]!;
-    line.s += weights[i]! * away[i]!;
-    lines.set(key, line);
+  let most = 1;
+  for (const run of [4, 8, 16, 1e9]) {
+    let sum = 0;
+    let n = 0;
+    let w = 0;
+    let s = 0;
+    let members = 0;
+    for (let i = 0; i <= seen.length; i++) {
+      const last = seen[i - 1];
+      const now = seen[i];
+      const broken = !now || (last && (last.runs !== now.runs || last.index !== now.index));
+      if ((broken || members === run) && members > 0) {
+        if (w > 1.5) {
+          sum += (s * s) / w;
+          n++;
+        }
+        w = 0;
+        s = 0;
+        members = 0;
+      }
+      if (!now) break;
+      w += weights[i]!;
+      s += weights[i]! * away[i]!;
+      members++;
+    }
+    if (n > 1) most = Math.max(most, sum / n / variance);
   }
-  let sum = 0;
-  let n = 0;
-  for (const { w, s } of lines.values()) {
-    if (w < 2) continue;
-    sum += (s * s) / w;
-    n++;
-  }
-  return n > 0 ? Math.max(1, sum / n / variance) : 1;
+  return most;
 }
 
 /**
@@ -146,7 +163,8 @@ export function fitMap(
 ): Fit {
   const n = PARAMETERS;
   const radius = start.radius;
-  let p = pack(start, middle);
+  const first = pack(start, middle);
+  let p = first;
   const away = new Float64Array(seen.length);
   const moved = new Float64Array(seen.length);
   const unit = new Float64Array(seen.length);
@@ -169,7 +187,7 @@ export function fitMap(
       squares += weights[i]! * away[i]! ** 2;
     }
     const variance = Math.max(4e-4, squares / Math.max(1, total));
-    cluster = clustering(seen, weights, away, variance);
+    cluster = SHARED * clustering(seen, weights, away, variance);
     for (let k = 0; k < n; k++) {
       const q = Float64Array.from(p);
       q[k]! += STEPS[k]!;
@@ -188,7 +206,7 @@ export function fitMap(
         for (let b = 0; b <= a; b++) normal[a * n + b]! += sa * slopes[i * n + b]!;
       }
     }
-    addKnowledge(normal, right, p, free);
+    addKnowledge(normal, right, p, first, free);
     for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) normal[b * n + a] = normal[a * n + b]!;
     factor(normal, n);
     const step = solve(normal, right, n);
@@ -214,7 +232,13 @@ export function fitMap(
 }
 
 /** Adds what is known of cameras as if it had been measured once with the spread of `KNOWN`. */
-function addKnowledge(normal: Float64Array, right: Float64Array, p: Float64Array, free: boolean): void {
+function addKnowledge(
+  normal: Float64Array,
+  right: Float64Array,
+  p: Float64Array,
+  first: Float64Array,
+  free: boolean,
+): void {
   const n = PARAMETERS;
   const know = (terms: readonly (readonly [number, number])[], value: number, spread: number) => {
     const w = 1 / (spread * spread);
@@ -225,6 +249,9 @@ function addKnowledge(normal: Float64Array, right: Float64Array, p: Float64Array
   };
   const size = Math.hypot(p[0]!, p[1]!);
   const tight = free ? 1 : 1e-3;
+  // The start is right to a few per cent; where the sightings say nothing, this keeps the answer there.
+  for (const k of [0, 1, 3, 4]) know([[k, 1]], p[k]! - first[k]!, KNOWN.start * size);
+  for (const k of [2, 5]) know([[k, 1]], p[k]! - first[k]!, 0.3);
   know(
     [
       [0, 1],
@@ -244,7 +271,9 @@ function addKnowledge(normal: Float64Array, right: Float64Array, p: Float64Array
   know([[6, 1]], p[6]!, KNOWN.tilt * tight);
   know([[7, 1]], p[7]!, KNOWN.tilt * tight);
   know([[8, 1]], p[8]!, KNOWN.k1);
-  know([[9, 1]], p[9]!, KNOWN.k2 * tight);
+  // A lens of one bend, written the other way round, has k2 = 3·k1²; without more knowledge k2 lies about halfway there.
+  const bend = 1.5 * p[8]! * p[8]!;
+  know([[9, 1]], p[9]! - bend, (KNOWN.k2 + bend) * tight);
   know([[10, 1]], p[10]!, KNOWN.centre * tight);
   know([[11, 1]], p[11]!, KNOWN.centre * tight);
 }
