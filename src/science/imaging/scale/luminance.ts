@@ -120,8 +120,10 @@ export function boxMean(values: Float32Array, width: number, height: number, rad
   return out;
 }
 
-/** Line-like departures from the surroundings in units of their own noise, limited so that no speck outshouts a line. */
-export function ridges(grey: Grey): Float32Array {
+/**
+ * Line-like departures from the surroundings in units of their own noise, limited so that no speck outshouts a line:
+ * at four times the noise, or at `loudest` (share of white) where that is more. */
+export function ridges(grey: Grey, loudest = 0.02): Float32Array {
   const near = boxMean(grey.values, grey.width, grey.height, 1);
   const wide = boxMean(grey.values, grey.width, grey.height, 8);
   const out = new Float32Array(near.length);
@@ -133,7 +135,7 @@ export function ridges(grey: Grey): Float32Array {
   sample.sort((a, b) => a - b);
   // Median absolute deviation to standard deviation of a normal law: 1/0.6745. A floor of a third of an 8-bit step.
   const noise = Math.max(0.0013, (sample[sample.length >> 1] ?? 0) / 0.6745);
-  const limit = Math.max(4, 0.02 / noise);
+  const limit = Math.max(4, loudest / noise);
   for (let i = 0; i < out.length; i++) out[i] = Math.max(-limit, Math.min(limit, out[i]! / noise));
   return out;
 }

@@ -84,7 +84,7 @@ function localPitch(map: LatticeMap, x: number, y: number): number {
 }
 
 /** `across` and `along` are coordinates of the piece's middle: (x, y) for an upright line, (y, x) for a level one. */
-function readPiece(
+export function readPiece(
   sampler: Sampler,
   across: number,
   along: number,
