@@ -48,6 +48,12 @@ export function cautionsOf(
       `The interval is widened for scatter of ${net.scatter.toFixed(2)} times Poisson between runs.`,
     );
   }
+  if (input.confirmation && !net.joint) {
+    add(
+      'confirmation-not-used',
+      'The pieces that were tested are left out of the number: there are too few runs to work them in.',
+    );
+  }
   if (judged.netPerGram.upper < 0) {
     add(
       'controls-above-specimens',

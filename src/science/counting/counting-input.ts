@@ -35,6 +35,15 @@ export interface CountingInput {
   readonly controls: readonly CountedControl[];
   /** Known pieces found again of those added, all spiked runs together. Null: not measured. */
   readonly recovery: { readonly found: number; readonly added: number } | null;
+  /** The spiked runs one by one, where known: recovery then carries its own scatter between runs. Their sum is `recovery`. */
+  readonly spikes?: readonly { readonly found: number; readonly added: number }[];
+  /** Earlier controls of the laboratory, by the batches they were run in: they tell how much controls scatter. */
+  readonly history?: readonly (readonly Pick<CountedControl, 'count' | 'passed' | 'examined'>[])[];
+  /** A random part of the counted pieces that was tested, on each side: called true, of tested. */
+  readonly confirmation?: {
+    readonly specimens: { readonly positive: number; readonly tested: number };
+    readonly controls: { readonly positive: number; readonly tested: number };
+  } | null;
   /** The scorer on known pieces: true ones kept of n, natural ones kept of n. Null: no drill. */
   readonly drill: {
     readonly truePositive: readonly [number, number];
@@ -57,6 +66,7 @@ export interface CountingRefusal extends Refusal {
     | 'recovery-not-counts'
     | 'recovery-above-one'
     | 'recovery-zero'
+    | 'nothing-tested'
     | 'drill-not-counts'
     | 'drill-contradicts'
     | 'below-false-positive-floor'
@@ -207,6 +217,17 @@ export function checkCounts(input: CountingInput): Outcome<CountingInput, Counti
       const sentence =
         'No known piece was found again, so nothing can be said of what was lost: repeat the spiked run.';
       return refuse('recovery-zero', null, `0/${added}`, `found from 1 to ${added}`, sentence);
+    }
+  }
+  const spikes = input.spikes ?? [];
+  if (spikes.length > 0) {
+    const found = spikes.reduce((sum, spike) => sum + spike.found, 0);
+    const added = spikes.reduce((sum, spike) => sum + spike.added, 0);
+    const fits = spikes.every((s) => whole(s.found) && whole(s.added) && s.added > 0 && s.found <= s.added);
+    if (!fits || recovery?.found !== found || recovery.added !== added) {
+      const given = spikes.map((spike) => `${spike.found}/${spike.added}`).join(', ');
+      const allowed = 'whole numbers, found of added, that add up to the recovery';
+      return refuse('recovery-not-counts', null, given, allowed, 'The spiked runs do not fit the recovery.');
     }
   }
   if (drill) {

@@ -22,8 +22,8 @@ describe('the minimum design', () => {
 
   it('asks for the fewest runs more', () => {
     expect(runsMissing(4, 4, 0.05)).toEqual({ controls: 0, specimenRuns: 0 });
-    expect(runsMissing(3, 3, 0.05)).toEqual({ controls: 2, specimenRuns: 0 });
-    expect(runsMissing(1, 1, 0.05)).toEqual({ controls: 4, specimenRuns: 2 });
+    expect(runsMissing(3, 3, 0.05)).toEqual({ controls: 1, specimenRuns: 1 });
+    expect(runsMissing(1, 1, 0.05)).toEqual({ controls: 3, specimenRuns: 3 });
     expect(runsMissing(6, 2, 0.05)).toEqual({ controls: 1, specimenRuns: 0 });
   });
 

@@ -21,17 +21,23 @@ export function meetsMinimum(specimenRuns: number, controls: number, alpha: numb
   return fewest >= FEWEST_RUNS && Math.exp(-lnChoose(specimenRuns + controls, fewest)) <= alpha / 2;
 }
 
-/** The fewest runs more, of both kinds together, that reach the minimum; controls are added first. None when it is reached. */
+/**
+ * The fewest runs more, of both kinds together, that reach the minimum; of equals the split that allows an amount too,
+ * else the one with most controls. None when it is reached.
+ */
 export function runsMissing(
   specimenRuns: number,
   controls: number,
   alpha: number,
 ): { readonly controls: number; readonly specimenRuns: number } {
   for (let all = 0; ; all++) {
-    for (let more = all; more >= 0; more--) {
-      if (meetsMinimum(specimenRuns + all - more, controls + more, alpha)) {
-        return { controls: more, specimenRuns: all - more };
-      }
-    }
+    const splits = Array.from({ length: all + 1 }, (_, more) => ({
+      specimenRuns: more,
+      controls: all - more,
+    })).filter((more) => meetsMinimum(specimenRuns + more.specimenRuns, controls + more.controls, alpha));
+    const best = splits.find((more) =>
+      meetsAmountMinimum(specimenRuns + more.specimenRuns, controls + more.controls),
+    );
+    if (splits.length > 0) return best ?? splits[0]!;
   }
 }

@@ -13,6 +13,7 @@ export * from './exact-threshold.ts';
 export * from './finite-population.ts';
 export * from './imperfect-test.ts';
 export * from './interval.ts';
+export type { NetRelease } from './joint/net-release.ts';
 export * from './judge.ts';
 export * from './judgement.ts';
 export * from './looked-at.ts';

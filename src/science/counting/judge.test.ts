@@ -149,6 +149,8 @@ describe('the number', () => {
         '"scatter":null',
         '"threshold":null',
         '"deceives":null',
+        '"joint":null',
+        '"perPiece":null',
       ];
       expect(nulls.filter((n) => !allowed.includes(n))).toEqual([]);
     }

@@ -1,4 +1,4 @@
-import { done, type Outcome } from '../../units/index.ts';
+import { done, type Outcome, refused } from '../../units/index.ts';
 import { clopperPearsonInterval } from './binomial-interval.ts';
 import { cautionsOf } from './cautions.ts';
 import { comparedRules } from './compared-rules.ts';
@@ -8,11 +8,12 @@ import { meetsAmountMinimum, meetsMinimum } from './design-minimum.ts';
 import { dispersionTest } from './dispersion.ts';
 import { exactDecisionCount, exactDetectionLimit } from './exact-threshold.ts';
 import { naturalPiecesKept } from './false-keeps.ts';
-import type { Group, Judgement, Test, Thresholds } from './judgement.ts';
-import { estimateNet, sharesOf } from './net-estimate.ts';
-import { permutationTest } from './permutation.ts';
+import type { Interval } from './interval.ts';
+import type { Group, Judgement, Thresholds } from './judgement.ts';
+import { sharesOf } from './melded-net.ts';
+import { estimateNet } from './net-estimate.ts';
 import { rateInterval } from './poisson-interval.ts';
-import { conditionalTest, eTest } from './two-counts.ts';
+import { testsOf } from './tests-of-runs.ts';
 
 export interface JudgeOptions {
   /** Seed of drawn relabellings, where there are too many to look at all. */
@@ -25,9 +26,6 @@ const effortOf = (run: { passed: number; examined: number }): number => run.pass
 const sum = (list: readonly number[]): number => list.reduce((s, x) => s + x, 0);
 const ratesOf = (runs: readonly { count: number; passed: number; examined: number }[]): number[] =>
   runs.map((run) => run.count / effortOf(run));
-
-/** Totals beyond which the E-test, which adds nothing there, is left out for its time. */
-const E_TEST_UP_TO = 5000;
 
 function groupOf(
   runs: readonly { count: number; passed: number; examined: number }[],
@@ -51,58 +49,12 @@ function groupOf(
   };
 }
 
-function testsOf(input: CountingInput, specimens: Group, controls: Group, options: JudgeOptions): Test[] {
-  const alpha = levelOf(input.confidence);
-  const byLabels = meetsMinimum(specimens.runs, controls.runs, alpha);
-  const counts = [specimens.count, specimens.effort, controls.count, controls.effort] as const;
-  const test = (name: Test['name'], p: number, primary: boolean, says: string, canReach = true): Test => ({
-    name,
-    p,
-    primary,
-    above: p <= alpha,
-    canReach,
-    says,
-  });
-  const tests: Test[] = [
-    test(
-      'conditional-exact',
-      conditionalTest(...counts),
-      !byLabels,
-      `Chance of ${specimens.count} or more of the ${specimens.count + controls.count} particles on the specimens’ side if runs and controls had the same rate; runs are assumed to scatter no more than Poisson.`,
-    ),
-  ];
-  if (specimens.runs > 1 && controls.runs > 1) {
-    const labels = permutationTest(
-      ratesOf(input.portions),
-      ratesOf(input.controls),
-      'greater',
-      options.seed ?? 1,
-    );
-    const looked = labels.exhaustive
-      ? `all ${labels.relabellings} ways`
-      : `${labels.relabellings} drawn ways`;
-    tests.push(
-      test(
-        'permutation',
-        labels.p,
-        byLabels,
-        `Share of ${looked} to hand the labels “specimen” and “control” to these runs that give as large a difference; any scatter between runs is allowed.`,
-        labels.smallestPossible <= alpha,
-      ),
-    );
-  }
-  if (specimens.count + controls.count <= E_TEST_UP_TO) {
-    tests.push(
-      test(
-        'e-test',
-        eTest(...counts),
-        false,
-        'Standardised difference of two Poisson counts, judged at the pooled rate.',
-      ),
-    );
-  }
-  return tests;
-}
+const times = (of: Interval, factor: number): Interval => ({
+  value: of.value * factor,
+  lower: of.lower * factor,
+  upper: of.upper * factor,
+  confidence: of.confidence,
+});
 
 function perNetCount(input: CountingInput): number {
   const share = sharesOf(input).reduce((p, s) => (p * s.found) / s.shown, 1);
@@ -144,15 +96,29 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
   if (!checked.ok) return checked;
   const { confidence } = input;
   const alpha = levelOf(confidence);
+  const gramsPerPortion =
+    sum(input.portions.map((p) => effortOf(p) * p.massG)) / sum(input.portions.map(effortOf));
   const specimens = {
     ...groupOf(input.portions, confidence),
     massG: sum(input.portions.map((p) => p.massG)),
   };
   const controls = groupOf(input.controls, confidence);
   const background = rateInterval(controls.count, controls.effort / specimens.effort, confidence);
-  const tests = testsOf(input, specimens, controls, options);
+  const estimated = estimateNet(input, options.seed);
+  if (!estimated.ok) {
+    const { why, message } = estimated.refusal;
+    // what the joint model asks beyond the checks above is asked of the tested pieces
+    return refused({
+      why: why === 'below-minimum-design' ? 'no-controls' : why,
+      message,
+      where: null,
+      given: '',
+      allowed: '',
+    });
+  }
+  const net = estimated.value;
+  const tests = testsOf(input, net.joint, alpha, options.seed ?? 1);
   const aboveBackground = tests.some((t) => t.primary && t.above);
-  const net = estimateNet(input);
   const share = (pair: readonly [number, number]) => clopperPearsonInterval(pair[0], pair[1], confidence);
   const judgement: Omit<Judgement, 'cautions'> = {
     confidence,
@@ -162,7 +128,8 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
     background,
     netCount: specimens.count - background.value,
     netPerGram: net.perGram,
-    gramsPerPortion: sum(input.portions.map((p) => effortOf(p) * p.massG)) / specimens.effort,
+    netPerPortion: net.joint?.perAct ?? times(net.perGram, gramsPerPortion),
+    gramsPerPortion,
     perNetCount: perNetCount(input),
     upperLimitPerGram: net.upperLimit,
     recovery: input.recovery && share([input.recovery.found, input.recovery.added]),
@@ -171,6 +138,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
       falsePositive: share(input.drill.falsePositive),
     },
     naturalKept: naturalPiecesKept(input),
+    joint: net.joint,
     aboveBackground,
     tests,
     thresholds: thresholdsOf(input, specimens, controls),

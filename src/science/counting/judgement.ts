@@ -1,5 +1,6 @@
 import type { Dispersion } from './dispersion.ts';
 import type { Interval } from './interval.ts';
+import type { NetRelease } from './joint/net-release.ts';
 
 /** A caution that travels with the number. */
 export interface Caution {
@@ -14,13 +15,14 @@ export interface Caution {
     | 'recovery-outside-convention'
     | 'drill-needs-candidates'
     | 'natural-pieces-kept'
+    | 'confirmation-not-used'
     | 'one-specimen-run'
     | 'efforts-differ';
   readonly message: string;
 }
 
 export interface Test {
-  readonly name: 'conditional-exact' | 'permutation' | 'e-test';
+  readonly name: 'conditional-exact' | 'permutation' | 'joint-model' | 'e-test';
   /** One-sided: chance of at least this excess if the product shed nothing. */
   readonly p: number;
   readonly primary: boolean;
@@ -86,6 +88,8 @@ export interface Judgement {
   readonly gramsPerPortion: number;
   /** Net per gram that one net count stands for: 1/(grams seen × recovery × share kept by the scorer). */
   readonly perNetCount: number;
+  /** Per portion as it was used (one run, one act). */
+  readonly netPerPortion: Interval;
   /** “Fewer than”: one-sided upper limit of the net per gram. */
   readonly upperLimitPerGram: number;
   readonly recovery: Interval | null;
@@ -93,6 +97,8 @@ export interface Judgement {
   readonly drill: { readonly truePositive: Interval; readonly falsePositive: Interval } | null;
   /** Natural pieces that may be in the net count, by the drill and the candidates; null where either is missing. */
   readonly naturalKept: Interval | null;
+  /** Scatter, probability and sources of variance of the joint model; null where there are too few runs for it. */
+  readonly joint: NetRelease | null;
   readonly aboveBackground: boolean;
   readonly tests: readonly Test[];
   readonly thresholds: Thresholds;

@@ -109,7 +109,7 @@ describe('the sentence', () => {
 
   it('gives the number with unit, interval and confidence', () => {
     expect(claim(strong, study).sentence).toBe(
-      '26.5 (21.3 to 33.4) suspected plastic pieces (told by eye) per gram above the background, 95 % interval (pieces of 80 to 1000 µm).',
+      '26 (20 to 44) suspected plastic pieces (told by eye) per gram above the background, 95 % interval (pieces of 80 to 1000 µm).',
     );
   });
 
@@ -166,9 +166,20 @@ describe('what would move it', () => {
 
   it('counts the runs that are missing', () => {
     const few = claim(input([9, 8], [1]), study).next.find((n) => n.why === 'reach-minimum')!;
-    expect(few.message).toBe('Make 4 more matching controls and 1 more specimen run.');
+    expect(few.message).toBe('Make 3 more matching controls and 2 more specimen runs.');
     const three = made.find(([, what]) => what === 'an excess in three runs of a study')![2];
     expect(three.next.find((n) => n.why === 'runs-for-amount')!.message).toBe('Make 1 more specimen run.');
+  });
+
+  it('names the work that narrows the interval most', () => {
+    const scattered = claim(input([14, 3, 25, 9], [3, 5, 4, 2]), study);
+    expect(scattered.state).not.toBe('quantified');
+    const step = scattered.next.find((n) => n.why === 'more-specimen-runs')!;
+    expect(step.moves).toMatch(
+      /% of the uncertainty comes from there: the interval \(.+\) shrinks to about \(.+\) per gram/,
+    );
+    const spiked = claim({ ...strong, recovery: { found: 4, added: 6 } }, study);
+    expect(whys(spiked.next)).toContain('more-spikes');
   });
 
   it('asks for blanks when there are none', () => {

@@ -4,14 +4,14 @@ import {
   FEWEST_FOR_AMOUNT,
   type Judgement,
   MINIMUM_DESIGN,
-  netInterval,
   runsMissing,
   sampleSize,
 } from '../../science/counting/index.ts';
 import type { Outcome } from '../../units/index.ts';
 import type { ClaimState, NextStep } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
-import { plural, range, twoFigures } from './figures.ts';
+import { plural, twoFigures } from './figures.ts';
+import { narrower } from './narrower.ts';
 import { notQuantifiedFor, outOfSight } from './state.ts';
 
 /** Beyond this many controls more of them hardly move the threshold. */
@@ -28,20 +28,13 @@ function thresholdWithMore(judgement: Judgement): { now: number; after: number }
   };
 }
 
-/** The interval to expect after as many specimen runs again, with the same counts. */
-function intervalWithTwice(judgement: Judgement): string {
-  const { specimens, controls, confidence, perNetCount } = judgement;
-  const twice = netInterval(
-    {
-      gross: 2 * specimens.count,
-      grossEffort: 2 / perNetCount,
-      background: controls.count,
-      backgroundEffort: controls.effort / specimens.effort / perNetCount,
-      shares: [],
-    },
-    confidence,
-  );
-  return range(twice);
+/** Runs still missing, in words: “3 more matching controls and 1 more specimen run”. */
+function moreRuns(controls: number, specimenRuns: number): string {
+  const parts = [
+    controls > 0 ? plural(controls, 'more matching control') : '',
+    specimenRuns > 0 ? plural(specimenRuns, 'more specimen run') : '',
+  ];
+  return parts.filter((part) => part !== '').join(' and ');
 }
 
 function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] {
@@ -58,7 +51,8 @@ function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] 
           : 'The decision then no longer rests on the assumption that runs scatter no more than Poisson.',
     });
   }
-  if (!judgement.aboveBackground && controls.runs < ENOUGH_CONTROLS) {
+  const byCounts = judgement.tests.some((test) => test.primary && test.name === 'conditional-exact');
+  if (byCounts && !judgement.aboveBackground && controls.runs < ENOUGH_CONTROLS) {
     const { now, after } = thresholdWithMore(judgement);
     if (after < now) {
       out.push({
@@ -69,15 +63,6 @@ function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] 
     }
   }
   return out;
-}
-
-/** Runs still missing, in words: “3 more matching controls and 1 more specimen run”. */
-function moreRuns(controls: number, specimenRuns: number): string {
-  const parts = [
-    controls > 0 ? plural(controls, 'more matching control') : '',
-    specimenRuns > 0 ? plural(specimenRuns, 'more specimen run') : '',
-  ];
-  return parts.filter((part) => part !== '').join(' and ');
 }
 
 function towardsAmount(judgement: Judgement, state: ClaimState, facts: ClaimFacts): NextStep[] {
@@ -107,13 +92,7 @@ function towardsAmount(judgement: Judgement, state: ClaimState, facts: ClaimFact
       moves: 'The share of natural pieces is then known and can be taken off.',
     });
   }
-  if (why === 'too-wide' || state === 'not-distinguishable') {
-    out.push({
-      why: 'more-specimen-runs',
-      message: 'Make as many specimen runs again.',
-      moves: `With the same counts again the interval (${range(judgement.netPerGram)}) shrinks to about (${intervalWithTwice(judgement)}) per gram.`,
-    });
-  }
+  if (why === 'too-wide' || state === 'not-distinguishable') out.push(narrower(judgement));
   if (state === 'not-detected') {
     out.push({
       why: 'more-material',

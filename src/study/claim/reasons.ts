@@ -8,14 +8,19 @@ import { notQuantifiedFor, outOfSight, relativeHalfWidth, WIDEST_QUANTIFIED } fr
 const TEST_NAMES = {
   'conditional-exact': 'The exact conditional test',
   permutation: 'Relabelling the runs',
+  'joint-model': 'The joint model',
   'e-test': 'The E-test',
 } as const;
 
 function fromCounts(judgement: Judgement): Reason[] {
   const { specimens, controls, background, thresholds } = judgement;
   const primary = judgement.tests.find((t) => t.primary)!;
-  const how =
-    primary.name === 'permutation' ? 'by handing the runs’ labels out anew' : 'by the exact conditional test';
+  const how = {
+    permutation: 'by handing the runs’ labels out anew',
+    'joint-model': 'by the joint model of runs and controls',
+    'conditional-exact': 'by the exact conditional test',
+    'e-test': 'by the E-test',
+  }[primary.name];
   const out: Reason[] = [
     {
       why: 'counts',
