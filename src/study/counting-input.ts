@@ -108,6 +108,10 @@ export function studyInput(
               found: counted.reduce((sum, run) => sum + run.recovered!, 0),
               added: counted.reduce((sum, run) => sum + run.run.spike!.added, 0),
             },
+      // one by one they tell how recovery scatters; a run with more found than added only counts in the sum
+      ...(counted.length > 0 && counted.every((run) => run.recovered! <= run.run.spike!.added)
+        ? { spikes: counted.map((run) => ({ found: run.recovered!, added: run.run.spike!.added })) }
+        : {}),
       drill: null,
       confidence,
     },

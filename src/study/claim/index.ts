@@ -2,3 +2,4 @@ export * from './claim.ts';
 export * from './claim-from.ts';
 export * from './facts.ts';
 export * from './locked-words.ts';
+export * from './robustness-of-study.ts';

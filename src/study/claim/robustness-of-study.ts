@@ -1,0 +1,68 @@
+import { type Choice, type JudgeOptions, type Robustness, robustness } from '../../science/counting/index.ts';
+import { BACKGROUND_KINDS, type RunForInput, studyInput } from '../counting-input.ts';
+import type { SpecimenId } from '../records/specimen.ts';
+
+/** The same runs counted from another size on. */
+export interface Recounted {
+  readonly sizeFromUm: number;
+  readonly runs: readonly RunForInput[];
+}
+
+/** Runs with the pieces that nobody has looked at yet left out. */
+const decidedOnly = (runs: readonly RunForInput[]): RunForInput[] =>
+  runs.map((run) => (run.count === null ? run : { ...run, count: run.kept }));
+
+const withoutKinds = (runs: readonly RunForInput[], kinds: readonly string[]): RunForInput[] =>
+  runs.filter((run) => !kinds.includes(run.run.kind));
+
+/** The defensible choices of a study: undecided pieces in or out, another kind of control, another size floor, no recovery. */
+export function choicesOf(
+  runs: readonly RunForInput[],
+  specimen: SpecimenId,
+  confidence: number,
+  recounted: readonly Recounted[] = [],
+): Choice[] {
+  const base = studyInput(runs, specimen, confidence);
+  const choices: Choice[] = [];
+  if (runs.some((run) => run.unmarked > 0)) {
+    choices.push({
+      what: 'undecided pieces',
+      choice: 'left out until somebody has looked',
+      input: studyInput(decidedOnly(runs), specimen, confidence).input,
+    });
+  }
+  for (const kind of BACKGROUND_KINDS) {
+    if (kind === base.background || !runs.some((run) => run.run.kind === kind && run.count !== null))
+      continue;
+    const others = BACKGROUND_KINDS.filter((other) => other !== kind);
+    choices.push({
+      what: 'background',
+      choice: `from each ${kind.replaceAll('-', ' ')}`,
+      input: studyInput(withoutKinds(runs, others), specimen, confidence).input,
+    });
+  }
+  for (const { sizeFromUm, runs: again } of recounted) {
+    choices.push({
+      what: 'size',
+      choice: `pieces of ${Math.round(sizeFromUm)} µm and more`,
+      input: studyInput(again, specimen, confidence).input,
+    });
+  }
+  if (base.input.recovery) {
+    const { spikes: _, ...without } = base.input;
+    choices.push({ what: 'recovery', choice: 'not corrected for', input: { ...without, recovery: null } });
+  }
+  return choices;
+}
+
+/** The claim of one specimen under every defensible choice, and what share of them agrees. */
+export function robustnessOfStudy(
+  runs: readonly RunForInput[],
+  specimen: SpecimenId,
+  confidence: number,
+  recounted: readonly Recounted[] = [],
+  options: JudgeOptions = {},
+): Robustness {
+  const { input } = studyInput(runs, specimen, confidence);
+  return robustness(input, choicesOf(runs, specimen, confidence, recounted), options);
+}
