@@ -2,8 +2,8 @@ import { type CountingRefusal, FEWEST_FOR_AMOUNT, type Judgement } from '../../s
 import type { Outcome } from '../../units/index.ts';
 import type { ClaimState, Reason } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
-import { chance, percent, plural, twoFigures } from './figures.ts';
-import { notQuantifiedFor, outOfSight, relativeHalfWidth, WIDEST_QUANTIFIED } from './state.ts';
+import { chance, percent, plural, range, twoFigures } from './figures.ts';
+import { KNOWN_WITHIN, notQuantifiedFor, outOfSight } from './state.ts';
 
 const TEST_NAMES = {
   'conditional-exact': 'The exact conditional test',
@@ -95,17 +95,13 @@ function fromFacts(facts: ClaimFacts): Reason[] {
 
 function fromAmount(judgement: Judgement, facts: ClaimFacts): Reason[] {
   switch (notQuantifiedFor(judgement, facts)) {
-    case 'too-wide': {
-      const width = relativeHalfWidth(judgement);
-      const is =
-        width < 10 ? `half its interval is ${percent(width)} of it` : 'its interval holds none at all';
+    case 'too-wide':
       return [
         {
           why: 'too-wide',
-          message: `The amount is not stated: ${is}; ${percent(WIDEST_QUANTIFIED)} is the most.`,
+          message: `The amount is not stated: its interval (${range(judgement.netPerGram)}) goes beyond a factor of ${KNOWN_WITHIN} of ${twoFigures(judgement.netPerGram.value)}.`,
         },
       ];
-    }
     case 'too-few-runs':
       return [
         {

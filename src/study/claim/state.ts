@@ -3,8 +3,8 @@ import type { Outcome } from '../../units/index.ts';
 import type { ClaimState } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
 
-/** An amount is stated when half its interval is at most this part of it. Project choice. */
-export const WIDEST_QUANTIFIED = 0.5;
+/** An amount is stated when both ends of its interval lie within this factor of it. Project choice. */
+export const KNOWN_WITHIN = 2;
 /** Below this recovery the correction rests on too little: the amount is not stated. Project choice (some forbid it below 60 %). */
 export const LEAST_RECOVERY = 0.6;
 
@@ -21,9 +21,9 @@ export function outOfSight(facts: ClaimFacts): 'all' | 'part' | 'none' {
 export const examinedTooLittle = (facts: ClaimFacts): boolean =>
   facts.examinedRequired !== null && facts.examined !== null && facts.examined < facts.examinedRequired;
 
-/** Half the width of the interval over the value; Infinity when the value is not above 0. */
-export const relativeHalfWidth = ({ netPerGram }: Judgement): number =>
-  netPerGram.value > 0 ? (netPerGram.upper - netPerGram.lower) / 2 / netPerGram.value : Infinity;
+/** Whether both ends of the interval lie within the factor of the value. */
+const knownWell = ({ netPerGram: { value, lower, upper } }: Judgement): boolean =>
+  value > 0 && lower >= value / KNOWN_WITHIN && upper <= value * KNOWN_WITHIN;
 
 export type NotQuantified =
   | 'recovery-not-measured'
@@ -38,9 +38,8 @@ export function notQuantifiedFor(judgement: Judgement, facts: ClaimFacts): NotQu
   if (judgement.recovery.value < LEAST_RECOVERY) return 'recovery-too-low';
   if (facts.basis === 'study' && !judgement.meetsAmountMinimum) return 'too-few-runs';
   const { naturalKept, netCount } = judgement;
-  if (naturalKept && naturalKept.upper > WIDEST_QUANTIFIED * netCount) return 'natural-pieces-kept';
-  if (!(judgement.netPerGram.lower > 0) || relativeHalfWidth(judgement) > WIDEST_QUANTIFIED)
-    return 'too-wide';
+  if (naturalKept && naturalKept.upper > netCount / KNOWN_WITHIN) return 'natural-pieces-kept';
+  if (!knownWell(judgement)) return 'too-wide';
   return null;
 }
 
