@@ -18,6 +18,7 @@ if (!Number.isSafeInteger(seed) || !(Number.isSafeInteger(each) && each > 0)) {
 const systems = [
   {
     name: 'scipy',
+    // the second is Debian’s own interpreter, where another comes first on the path
     command: ['python3', '/usr/bin/python3'],
     script: 'references.py',
     probe: ['-c', 'import scipy'],
