@@ -1,5 +1,5 @@
 /** Guards against taking half or a third of the pitch for the pitch: such a lattice has lines without any ink. */
-import type { LatticeMap } from './lattice.ts';
+import { type LatticeMap, mapToGrid } from './lattice.ts';
 import type { SeenPiece } from './sight.ts';
 
 /** A line with its pieces counted. */
@@ -80,4 +80,41 @@ export function coarsest(map: LatticeMap, pieces: readonly SeenPiece[]): Lattice
     };
   }
   return map;
+}
+
+/**
+ * Lines that should show ink, because the lines that cross them do so on both sides of them, and show next to none; in
+ * the direction that has more of them, against the lines that do show. Print that makes oblongs leaves such lines.
+ */
+export function emptyShare(map: LatticeMap, pieces: readonly SeenPiece[]): number {
+  const inked = new Set<string>();
+  const places = pieces.map((s) => {
+    const grid = mapToGrid(map, s.piece.x, s.piece.y);
+    const along = grid[s.piece.runs === 'column' ? 1 : 0]!;
+    // The half-pitch stretch of its line in which the piece lies: 2·along, rounded down.
+    const key = `${s.piece.runs} ${s.piece.index} ${Math.floor(2 * along)}`;
+    if (s.inked) inked.add(key);
+    return along;
+  });
+  const lines = new Map<string, { runs: 'column' | 'row'; expected: number; seen: number }>();
+  pieces.forEach((s, i) => {
+    const { runs, index } = s.piece;
+    const other = runs === 'column' ? 'row' : 'column';
+    const near = Math.round(places[i]!);
+    const stretch = (side: 0 | 1) => `${other} ${near} ${2 * index - 1 + side}`;
+    const crossed = inked.has(stretch(0)) && inked.has(stretch(1));
+    const line = lines.get(`${runs} ${index}`) ?? { runs, expected: 0, seen: 0 };
+    if (crossed) {
+      line.expected++;
+      if (s.inked) line.seen++;
+    }
+    lines.set(`${runs} ${index}`, line);
+  });
+  let worst = 0;
+  for (const runs of ['column', 'row']) {
+    const own = [...lines.values()].filter((l) => l.runs === runs && l.expected >= 2);
+    const empty = own.filter((l) => l.seen < 0.2 * l.expected).length;
+    if (own.length > 0) worst = Math.max(worst, empty / own.length);
+  }
+  return worst;
 }

@@ -1,7 +1,7 @@
 /** The scale of a photograph from the squares printed on its membrane. */
 import { done, type Millimetres, type Outcome, refused } from '../../../units/index.ts';
 import type { Picture } from '../finding.ts';
-import { coarsest, countLines, printed } from './coarser.ts';
+import { coarsest, countLines, emptyShare, printed } from './coarser.ts';
 import { type Fit, fitMap } from './fit.ts';
 import { type Lattice, type LatticeMap, mapGain, mapSlope } from './lattice.ts';
 import { latticeFrom, numberFromZero, plausible } from './lattice-make.ts';
@@ -31,10 +31,12 @@ interface Checked {
 }
 
 /** Two lines one way and one the other: the least that shows a square's side and that it is a grid. */
-function enoughLines(sighted: Sighted): boolean {
+function enoughLines(sighted: Sighted, sure: boolean): boolean {
   const lines = printed(countLines(sighted.pieces));
   const columns = lines.filter((l) => l.runs === 'column').length;
   const rows = lines.length - columns;
+  // Three lines alone may be hairs: each must then be inked over half of its length.
+  if (sure && lines.length < 4 && lines.some((l) => l.inked < 0.5 * l.all)) return false;
   return Math.min(columns, rows) >= 1 && Math.max(columns, rows) >= 2;
 }
 
@@ -44,7 +46,7 @@ function check(sampler: Sampler, map: LatticeMap, middle: readonly [number, numb
   for (let round = 0; round < 4; round++) {
     if (!plausible(now, 2 * middle[0], 2 * middle[1])) return null;
     const sighted = sightWide(sampler, now, round > 0);
-    if (!sighted || sighted.sightings.length < 8 || !enoughLines(sighted)) return null;
+    if (!sighted || sighted.sightings.length < 8 || !enoughLines(sighted, false)) return null;
     const fit = fitMap(now, middle, sighted.sightings, round > 0, 8);
     now = coarsest(fit.map, sighted.pieces);
     if (round === 0 || now !== fit.map) continue;
@@ -103,7 +105,7 @@ function settleOn(
   for (let round = 0; round < 2; round++) {
     if (!plausible(map, width, height)) return noScale(NONE);
     close = sightClose(full, map, widthPx, slack);
-    if (!close || close.sightings.length < 12 || !enoughLines(close)) return noScale(NONE);
+    if (!close || close.sightings.length < 12 || !enoughLines(close, true)) return noScale(NONE);
     fit = fitMap(map, middle, close.sightings, true);
     map = fit.map;
     widthPx = close.ink.widthPx;
@@ -142,9 +144,15 @@ function doubtOf(
   const [cx, cy, rx, ry] = mapSlope(map, middle[0], middle[1]);
   const stretch = Math.abs(Math.log(Math.hypot(cx, cy) / Math.hypot(rx, ry)));
   const lean = Math.abs((cx * rx + cy * ry) / (Math.hypot(cx, cy) * Math.hypot(rx, ry)));
-  if (wide.onLines < 0.2 || wide.onLines - wide.between < 0.15 || fit.accepted < 0.5) return NONE;
+  if (
+    wide.onLines < 0.2 ||
+    wide.onLines - wide.between < 0.15 ||
+    wide.betweenOneWay > 0.8 * wide.onLines ||
+    fit.accepted < 0.5
+  )
+    return NONE;
   if (close.ink.widthPx > 0.25 * pitchPx) return NONE;
-  if (stretch > 0.03 || lean > 0.03) {
+  if (stretch > 0.03 || lean > 0.03 || emptyShare(map, close.pieces) > 0.3) {
     return 'Lines cross in this photograph but do not make squares, so they are not taken as a scale: check that the camera looks straight down, or give the scale by hand.';
   }
   if (fit.scaleSpread > WORST_SPREAD) {

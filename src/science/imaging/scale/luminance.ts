@@ -122,20 +122,47 @@ export function boxMean(values: Float32Array, width: number, height: number, rad
 
 /**
  * Line-like departures from the surroundings in units of their own noise, limited so that no speck outshouts a line:
- * at four times the noise, or at `loudest` (share of white) where that is more. */
-export function ridges(grey: Grey, loudest = 0.02): Float32Array {
+ * at four times the noise, or at `loudest` (share of white) where that is more. What departs by more than `hush` (share
+ * of white) is blotted out with its surroundings, so that faint print shows among strong pieces; null when `hush` would
+ * blot out next to nothing or too much to be of use.
+ */
+export function ridges(grey: Grey, loudest = 0.02, hush = Number.POSITIVE_INFINITY): Float32Array | null {
   const near = boxMean(grey.values, grey.width, grey.height, 1);
-  const wide = boxMean(grey.values, grey.width, grey.height, 8);
+  const wide = boxMean(grey.values, grey.width, grey.height, SURROUND);
   const out = new Float32Array(near.length);
+  for (let i = 0; i < out.length; i++) out[i] = near[i]! - wide[i]!;
+  if (hush < 1 && !blotOut(out, grey.width, grey.height, hush)) return null;
   const sample: number[] = [];
-  for (let i = 0; i < out.length; i++) {
-    out[i] = near[i]! - wide[i]!;
-    if (i % 37 === 0) sample.push(Math.abs(out[i]!));
-  }
+  for (let i = 0; i < out.length; i += 37) if (out[i] !== 0) sample.push(Math.abs(out[i]!));
   sample.sort((a, b) => a - b);
   // Median absolute deviation to standard deviation of a normal law: 1/0.6745. A floor of a third of an 8-bit step.
   const noise = Math.max(0.0013, (sample[sample.length >> 1] ?? 0) / 0.6745);
   const limit = Math.max(4, loudest / noise);
   for (let i = 0; i < out.length; i++) out[i] = Math.max(-limit, Math.min(limit, out[i]! / noise));
   return out;
+}
+
+/** Half the side of the square that counts as surroundings, px. */
+const SURROUND = 8;
+
+/** Zeroes what is louder than `hush` and all within reach of it; false when that is under 0.2 % or over 60 %. */
+function blotOut(values: Float32Array, width: number, height: number, hush: number): boolean {
+  const loud = new Float32Array(values.length);
+  let count = 0;
+  for (let i = 0; i < loud.length; i++) {
+    if (Math.abs(values[i]!) > hush) {
+      loud[i] = 1;
+      count++;
+    }
+  }
+  if (count < 0.002 * loud.length) return false;
+  const reached = boxMean(loud, width, height, SURROUND);
+  let blotted = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (reached[i]! > 1e-6) {
+      values[i] = 0;
+      blotted++;
+    }
+  }
+  return blotted < 0.6 * values.length;
 }

@@ -10,6 +10,14 @@ const SHORTEST = 14;
 /** Pieces of line may lean this far from the common angle: bending by the lens and tilt, radians. */
 const LEAN = 0.08;
 
+/** Steepest slope looked for (0.42 is 23°) and how strong a thing may be before it is blotted out, share of white. */
+const PASSES = [
+  { steepest: 0.42, hush: Number.POSITIVE_INFINITY },
+  { steepest: 0.42, hush: 0.13 },
+  { steepest: 0.42, hush: 0.05 },
+  { steepest: 1, hush: Number.POSITIVE_INFINITY },
+] as const;
+
 /** The lattice angles at which both directions have strong lines, best first. */
 function bestTurns(
   upright: Float64Array,
@@ -69,17 +77,18 @@ function settle(
 
 /**
  * Supposed lattices, the likeliest first, one at a time so that the search ends with the first that convinces: dark and
- * pale lines, then smaller copies of the picture (thick lines show best there), then steep angles.
+ * pale lines, then smaller copies of the picture (thick lines show best there), then with all strong things blotted out
+ * so that faint print shows, then steep angles.
  */
 export function* supposedLattices(
   grey: Grey,
   photo: { readonly width: number; readonly height: number },
 ): Generator<LatticeMap> {
   const tried: LatticeMap[] = [];
-  for (const steepest of [0.42, 1]) {
+  for (const { steepest, hush } of PASSES) {
     let now = grey;
     for (let level = 0; level < 3 && Math.min(now.width, now.height) >= 48; level++) {
-      for (const map of atOneSize(now, photo, steepest)) {
+      for (const map of atOneSize(now, photo, steepest, hush)) {
         if (tried.some((o) => sameLattice(o, map, photo))) continue;
         tried.push(map);
         yield map;
@@ -118,9 +127,11 @@ function* atOneSize(
   grey: Grey,
   photo: { readonly width: number; readonly height: number },
   steepest: number,
+  hush: number,
 ): Generator<LatticeMap> {
   const { width, height } = grey;
-  const values = ridges(grey);
+  const values = ridges(grey, 0.02, hush);
+  if (!values) return;
   const size = 2 ** Math.max(4, Math.round(Math.log2(Math.min(width, height) / 4)));
   const sums = (turned: boolean) =>
     [false, true].map((mirrored) => stripSums(values, width, height, size, turned, mirrored, steepest));

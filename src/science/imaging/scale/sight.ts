@@ -16,9 +16,11 @@ export interface Sighted {
   readonly ink: InkProfile;
   readonly pieces: readonly SeenPiece[];
   readonly sightings: readonly Sighting[];
-  /** Share of pieces that show the print: on the lines, and most between them (midway, and at a third). */
+  /** Share of pieces that show the print: on the lines, and most between them (midway or at a third). */
   readonly onLines: number;
   readonly between: number;
+  /** The same for the direction that shows more between its lines. */
+  readonly betweenOneWay: number;
   /** Length of one piece along its line, px. */
   readonly lengthPx: number;
 }
@@ -109,15 +111,18 @@ export function sightWide(sampler: Sampler, map: LatticeMap, compare: boolean): 
   const shown = (shift: number) => {
     const traced = tracePieces(sampler, map, { ...wish, shift });
     const clear = clearOfCrossings(traced, map, pitchPx, wish.length, 0.03 * pitchPx);
-    return share(match(clear, stampOf(ink), (p) => (p.runs === 'column' ? column : row).offsetPx, search));
+    const found = match(clear, stampOf(ink), (p) => (p.runs === 'column' ? column : row).offsetPx, search);
+    const of = (runs: 'column' | 'row') => share(found.filter((s) => s.piece.runs === runs));
+    return { all: share(found), worst: Math.max(of('column'), of('row')) };
   };
-  const between = compare ? Math.max(shown(0.5), shown(1 / 3)) : 0;
+  const gaps = compare ? [shown(0.5), shown(1 / 3)] : [];
   return {
     ink,
     pieces: seen,
     sightings: seen.filter((s) => s.inked).map(sightingOf),
     onLines: share(seen),
-    between,
+    between: Math.max(0, ...gaps.map((g) => g.all)),
+    betweenOneWay: Math.max(0, ...gaps.map((g) => g.worst)),
     lengthPx: wish.length,
   };
 }
@@ -149,6 +154,7 @@ export function sightClose(
     sightings: seen.filter((s) => s.inked).map(sightingOf),
     onLines: share(seen),
     between: 0,
+    betweenOneWay: 0,
     lengthPx: wish.length,
   };
 }

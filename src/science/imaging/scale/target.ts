@@ -232,7 +232,8 @@ export function findTarget(picture: Picture, spacing: Micrometres): Outcome<Targ
   let grey = workingGrey(picture, 1000);
   let best: { row: Row; step: number } | null = null;
   for (let level = 0; level < 2 && Math.min(grey.width, grey.height) >= 64; level++) {
-    for (const row of rowsOf(ridges(grey, 0.3), grey.width, grey.height)) {
+    const values = ridges(grey, 0.3);
+    for (const row of values ? rowsOf(values, grey.width, grey.height) : []) {
       if (!best || row.score > best.row.score + 0.5) best = { row, step: grey.step };
     }
     grey = halved(grey);
