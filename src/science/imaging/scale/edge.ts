@@ -12,6 +12,8 @@ export interface FilterEdge {
    * uneven. One value where the circle needs no help.
    */
   readonly unevenness: readonly number[];
+  /** Width of the blurred or shaded band inside the rim, where nothing can be judged, divided by `radiusPx`. */
+  readonly marginShare: number;
   /** Low-resolution mask, row by row; cell (i, j) covers px [i·step, (i+1)·step) × [j·step, (j+1)·step); 1 is filter. */
   readonly mask: {
     readonly step: number;
@@ -38,13 +40,14 @@ export function radiusTowards(
   return radiusPx * (unevenness[i]! * (1 - f) + unevenness[(i + 1) % n]! * f);
 }
 
-/** Whether this place of the photograph is filter; exact on the circle where there is one. */
+/** Whether this place of the photograph is filter, clear of its blurred rim; exact on the circle where there is one. */
 export function insideFilter(edge: FilterEdge, x: number, y: number): boolean {
   if (edge.everywhere) return true;
   if (edge.circle) {
     const dx = x - edge.circle.centre[0];
     const dy = y - edge.circle.centre[1];
-    return Math.hypot(dx, dy) <= radiusTowards(edge.circle.radiusPx, edge.unevenness, dx, dy);
+    const rim = radiusTowards(edge.circle.radiusPx, edge.unevenness, dx, dy);
+    return Math.hypot(dx, dy) <= rim - edge.marginShare * edge.circle.radiusPx;
   }
   const { step, columns, rows, inside } = edge.mask;
   const i = Math.min(columns - 1, Math.max(0, Math.floor(x / step)));

@@ -137,6 +137,33 @@ function unevenness(circle: Circle, points: readonly RimPoint[]): number[] {
   return out;
 }
 
+/** Within this share of the jump from the ground further in, the rim no longer shows (project choice). */
+const SETTLED = 0.06;
+
+/** How far in from the rim its blur and shade reach, px: the median course over all rim points, outwards from `deep`. */
+function rimBand(picture: Picture, circle: Circle, points: readonly RimPoint[], deep: number): number {
+  const fine = Math.max(1, deep / 48);
+  for (let inward = deep; inward > fine; inward -= fine) {
+    const shares: number[] = [];
+    for (const p of points) {
+      const r = Math.hypot(p.x - circle.x, p.y - circle.y);
+      const at = stretch(picture, circle, p.angle, r - inward - fine / 2, r - inward + fine / 2);
+      const ground = stretch(picture, circle, p.angle, r - 1.5 * deep, r - deep);
+      const beyond = stretch(picture, circle, p.angle, r + deep / 2, r + deep);
+      if (!at || !ground || !beyond) continue;
+      let along = 0;
+      let size = 0;
+      for (let c = 0; c < 3; c++) {
+        along += (at[c]! - ground[c]!) * (beyond[c]! - ground[c]!);
+        size += (beyond[c]! - ground[c]!) ** 2;
+      }
+      if (size > 0) shares.push(along / size);
+    }
+    if (shares.length >= 8 && Math.abs(medianOf(shares)) > SETTLED) return inward + fine;
+  }
+  return 2 * fine;
+}
+
 /** How strongly the print shows outside the circle, as a share of its depth elsewhere; null where it cannot be told. */
 function printBeyond(picture: Picture, lattice: Lattice, circle: Circle): number | null {
   const { print } = lattice;
@@ -193,7 +220,7 @@ function everywhere(picture: Picture): FilterEdge {
     rows: 1,
     inside: Uint8Array.of(1),
   };
-  return { everywhere: true, circle: null, unevenness: [1], mask, insideFraction: 1 };
+  return { everywhere: true, circle: null, unevenness: [1], marginShare: 0, mask, insideFraction: 1 };
 }
 
 /** Circles tried before giving up: print, rings and stains may make the strongest ones. */
@@ -240,6 +267,7 @@ function rimAt(picture: Picture, lattice: Lattice | null, start: Circle, step: n
     everywhere: false,
     circle: { centre: [circle.x, circle.y], radiusPx: circle.r },
     unevenness: unevenness(circle, points),
+    marginShare: rimBand(picture, circle, kept, far + 1.5 * step) / circle.r,
     mask: { step, columns: 0, rows: 0, inside: new Uint8Array(0) },
     insideFraction: 0,
   };
