@@ -51,6 +51,16 @@ describe('the finding crew', () => {
     expect(shares).toEqual(shares.toSorted((a, b) => a - b));
   });
 
+  it('gives one member after another photograph, and hears it each time', async () => {
+    const path = join(folder, 'again.png');
+    await writeFile(path, await drawn(300, 200).png().toBuffer());
+    crew = findingCrew(1);
+    const order = { path, name: 'again.png', wish };
+    const all = await Promise.all([1, 2, 3].map(() => crew!.search(order)));
+    expect(all.map((o) => o.ok)).toEqual([true, true, true]);
+    expect((await crew.search(order)).ok).toBe(true);
+  });
+
   it('loses one photograph to a member that dies, and goes on', async () => {
     crew = findingCrew(2, oddMember);
     const names = ['a', 'dies', 'b', 'throws', 'c'];

@@ -58,7 +58,8 @@ export function findingCrew(
     busy.add(member);
     const finish = (outcome: Outcome<Searched, PhotoRefusal>, alive: boolean): void => {
       if (!busy.delete(member)) return;
-      member.removeAllListeners();
+      // By name: a bare call would also take Node's own listeners, and the member would never be heard again.
+      for (const event of ['message', 'error', 'exit']) member.removeAllListeners(event);
       job.signal?.removeEventListener('abort', stop);
       if (alive && !closed) idle.push(member);
       else void member.terminate();
