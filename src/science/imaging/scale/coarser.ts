@@ -118,3 +118,28 @@ export function emptyShare(map: LatticeMap, pieces: readonly SeenPiece[]): numbe
   }
   return worst;
 }
+
+/**
+ * How much the ink of each line comes and goes from one square to the next: mean difference, over all lines, between
+ * the inked shares along even and along odd squares. Near 1 for walls of bricks, near 0 for squares.
+ */
+export function alternation(map: LatticeMap, pieces: readonly SeenPiece[]): number {
+  const lines = new Map<string, { runs: 'column' | 'row'; all: [number, number]; inked: [number, number] }>();
+  for (const { piece, inked } of pieces) {
+    const along = mapToGrid(map, piece.x, piece.y)[piece.runs === 'column' ? 1 : 0]!;
+    const odd = Math.abs(Math.floor(along)) % 2 === 1 ? 1 : 0;
+    const key = `${piece.runs} ${piece.index}`;
+    const line = lines.get(key) ?? { runs: piece.runs, all: [0, 0], inked: [0, 0] };
+    line.all[odd]++;
+    if (inked) line.inked[odd]++;
+    lines.set(key, line);
+  }
+  let worst = 0;
+  for (const runs of ['column', 'row']) {
+    const own = [...lines.values()].filter((l) => l.runs === runs && Math.min(...l.all) >= 3);
+    if (own.length < 3) continue;
+    const apart = own.map((l) => Math.abs(l.inked[0] / l.all[0] - l.inked[1] / l.all[1]));
+    worst = Math.max(worst, apart.reduce((s, v) => s + v, 0) / own.length);
+  }
+  return worst;
+}

@@ -32,8 +32,10 @@ export interface GridDrawing {
   readonly fibres?: number;
   readonly stains?: number;
   readonly rim?: { readonly centre: Point; readonly radius: number; readonly beyond: number } | null;
-  /** 'stripes' drops one direction; 'weave' draws a sine weave instead of lines. */
-  readonly pattern?: 'grid' | 'stripes' | 'weave';
+  /** 'stripes' drops one direction, 'bricks' every other stretch of upright line; 'weave' draws waves instead of lines. */
+  readonly pattern?: 'grid' | 'stripes' | 'bricks' | 'weave';
+  /** Height of a cell divided by its width; 1 is a square. */
+  readonly rowRatio?: number;
   readonly grey?: boolean;
 }
 
@@ -77,7 +79,7 @@ export function drawnGridAt(d: GridDrawing, x: number, y: number): [number, numb
   const [o0, o1] = d.origin ?? [0.37, 0.61];
   return [
     o0 + ((u - u0) * Math.cos(a) + (v - v0) * Math.sin(a)) / p,
-    o1 + (-(u - u0) * Math.sin(a) + (v - v0) * Math.cos(a)) / p,
+    o1 + (-(u - u0) * Math.sin(a) + (v - v0) * Math.cos(a)) / (p * (d.rowRatio ?? 1)),
   ];
 }
 
@@ -203,9 +205,10 @@ export function drawGrid(d: GridDrawing): Picture {
           const ci = Math.round(c);
           const ri = Math.round(r);
           const dc = Math.abs(c - ci) * d.pitchPx;
-          const dr = Math.abs(r - ri) * d.pitchPx;
+          const dr = Math.abs(r - ri) * d.pitchPx * (d.rowRatio ?? 1);
           const across = (q: number) => edge((half - q) / blur) - edge((-half - q) / blur);
-          if (dc < half + 5 * blur) line = across(dc) * inkOf(0, ci)(r);
+          const wall = d.pattern !== 'bricks' || Math.abs(ci + Math.floor(r)) % 2 === 0;
+          if (wall && dc < half + 5 * blur) line = across(dc) * inkOf(0, ci)(r);
           if (d.pattern !== 'stripes' && dr < half + 5 * blur) {
             line = Math.max(line, across(dr) * inkOf(1, ri)(c));
           }

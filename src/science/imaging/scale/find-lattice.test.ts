@@ -46,6 +46,20 @@ describe('the scale from printed squares', () => {
       rim: { centre: [260, 300], radius: 330, beyond: 0.25 },
     },
     'grey picture': { ...base, grey: true },
+    'faint print under strong fibres, inside a rim': {
+      ...base,
+      width: 900,
+      height: 760,
+      pitchPx: 300,
+      lineShare: 0.018,
+      depth: -0.12,
+      missing: 0.3,
+      fibres: 9,
+      particles: 14,
+      stains: 3,
+      rim: { centre: [520, 380], radius: 470, beyond: 0.2 },
+      seed: 12,
+    },
   };
   for (const [name, d] of Object.entries(scenes)) {
     it(`is right within 0.15 %: ${name}`, () => {
@@ -96,6 +110,9 @@ describe('abstaining', () => {
     'stripes in one direction': { ...base, pattern: 'stripes' },
     'a weave, dark and light by turns': { ...base, pattern: 'weave', pitchPx: 60 },
     'a single pair of crossing lines': { ...base, pitchPx: 2000, origin: [0.02, 0.02], rotationDeg: 2 },
+    'oblongs, half as high again as wide': { ...base, rowRatio: 1.5, pitchPx: 110 },
+    'oblongs, twice as high as wide': { ...base, rowRatio: 2, pitchPx: 80 },
+    'a wall of bricks': { ...base, pattern: 'bricks', pitchPx: 70 },
     'a round rim alone': { ...base, pitchPx: null, rim: { centre: [300, 260], radius: 300, beyond: 0.2 } },
   };
   for (const [name, d] of Object.entries(scenes)) {

@@ -1,14 +1,14 @@
 /** The scale of a photograph from the squares printed on its membrane. */
 import { done, type Millimetres, type Outcome, refused } from '../../../units/index.ts';
 import type { Picture } from '../finding.ts';
-import { coarsest, countLines, emptyShare, printed } from './coarser.ts';
+import { alternation, coarsest, countLines, emptyShare, printed } from './coarser.ts';
 import { type Fit, fitMap } from './fit.ts';
 import { type Lattice, type LatticeMap, mapGain, mapSlope } from './lattice.ts';
 import { latticeFrom, numberFromZero, plausible } from './lattice-make.ts';
 import { samplerOf, samplerOfGrey, workingGrey } from './luminance.ts';
 import { describePrint, printedLines } from './print.ts';
 import { supposedLattices } from './search.ts';
-import { type Sighted, sightClose, sightWide } from './sight.ts';
+import { FAINT_PER_PITCH, PER_PITCH, type Sighted, sightClose, sightWide } from './sight.ts';
 import type { Sampler } from './trace.ts';
 
 /** Long side of the reduced picture that is searched, px. */
@@ -28,6 +28,7 @@ interface Checked {
   readonly sighted: Sighted;
   readonly fit: Fit;
   readonly worth: number;
+  readonly perPitch: number;
 }
 
 /** Two lines one way and one the other: the least that shows a square's side and that it is a grid. */
@@ -41,11 +42,16 @@ function enoughLines(sighted: Sighted, sure: boolean): boolean {
 }
 
 /** A supposed lattice looked at on the reduced picture; null when ink is not clearly on its lines. */
-function check(sampler: Sampler, map: LatticeMap, middle: readonly [number, number]): Checked | null {
+function check(
+  sampler: Sampler,
+  map: LatticeMap,
+  middle: readonly [number, number],
+  perPitch: number,
+): Checked | null {
   let now = map;
   for (let round = 0; round < 4; round++) {
     if (!plausible(now, 2 * middle[0], 2 * middle[1])) return null;
-    const sighted = sightWide(sampler, now, round > 0);
+    const sighted = sightWide(sampler, now, round > 0, perPitch);
     if (!sighted || sighted.sightings.length < 8 || !enoughLines(sighted, false)) return null;
     const fit = fitMap(now, middle, sighted.sightings, round > 0, 8);
     now = coarsest(fit.map, sighted.pieces);
@@ -53,7 +59,11 @@ function check(sampler: Sampler, map: LatticeMap, middle: readonly [number, numb
     const inkPx = sighted.sightings.length * sighted.lengthPx;
     const worth =
       (sighted.onLines - sighted.between) * fit.accepted * Math.sqrt(inkPx / Math.hypot(...middle));
-    return { map: fit.map, sighted, fit, worth };
+    // Grain alone passes for faint ink in short pieces: ask longer ones.
+    const shaky = perPitch === PER_PITCH && sighted.onLines > 0.3 && sighted.between > 0.3 * sighted.onLines;
+    const longer = shaky ? check(sampler, fit.map, middle, FAINT_PER_PITCH) : null;
+    if (longer && longer.worth > worth) return longer;
+    return { map: fit.map, sighted, fit, worth, perPitch };
   }
   return null;
 }
@@ -81,7 +91,7 @@ export function findLattice(picture: Picture, pitch: Millimetres): Outcome<Latti
   const reduced = samplerOfGrey(grey);
   let best: Checked | null = null;
   for (const supposed of supposedLattices(grey, picture)) {
-    const checked = check(reduced, supposed, middle);
+    const checked = check(reduced, supposed, middle, PER_PITCH);
     if (checked && (!best || checked.worth > best.worth)) best = checked;
     if (checked && convincing(checked)) break;
   }
@@ -104,7 +114,7 @@ function settleOn(
   let fit = start.fit;
   for (let round = 0; round < 2; round++) {
     if (!plausible(map, width, height)) return noScale(NONE);
-    close = sightClose(full, map, widthPx, slack);
+    close = sightClose(full, map, widthPx, slack, start.perPitch);
     if (!close || close.sightings.length < 12 || !enoughLines(close, true)) return noScale(NONE);
     fit = fitMap(map, middle, close.sightings, true);
     map = fit.map;
@@ -146,13 +156,18 @@ function doubtOf(
   const lean = Math.abs((cx * rx + cy * ry) / (Math.hypot(cx, cy) * Math.hypot(rx, ry)));
   if (
     wide.onLines < 0.2 ||
-    wide.onLines - wide.between < 0.15 ||
-    wide.betweenOneWay > 0.8 * wide.onLines ||
+    wide.between > 0.56 * wide.onLines ||
+    wide.betweenOneWay > 0.7 * wide.onLines ||
     fit.accepted < 0.5
   )
     return NONE;
   if (close.ink.widthPx > 0.25 * pitchPx) return NONE;
-  if (stretch > 0.03 || lean > 0.03 || emptyShare(map, close.pieces) > 0.3) {
+  if (
+    stretch > 0.03 ||
+    lean > 0.03 ||
+    emptyShare(map, close.pieces) > 0.3 ||
+    alternation(map, close.pieces) > 0.7
+  ) {
     return 'Lines cross in this photograph but do not make squares, so they are not taken as a scale: check that the camera looks straight down, or give the scale by hand.';
   }
   if (fit.scaleSpread > WORST_SPREAD) {

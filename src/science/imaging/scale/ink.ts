@@ -30,13 +30,60 @@ function beside(across: Float64Array): number {
 }
 
 /** Mean over the middle half of the pieces at each offset: gaps and covered places fall out while most ink is seen. */
-export function inkProfile(pieces: readonly Piece[], spacing: number): InkProfile | null {
+export function inkProfile(all: readonly Piece[], spacing: number): InkProfile | null {
+  const pieces = all.length < 4 ? all : evenGround(all);
   if (pieces.length < 4) return null;
   const n = pieces[0]!.across.length;
   // A couple of hundred pieces, spread over all, settle the course.
   const every = Math.ceil(pieces.length / 200);
   const some = every === 1 ? pieces : pieces.filter((_, i) => i % every === 0);
   return meanCourse(some, n, spacing);
+}
+
+/** Where a share of pieces this far out in either tail lies: enough when only a quarter of a line is inked or in view. */
+const TAIL = 0.12;
+
+/** Course of the darker or the paler tail, whichever stands out more: for print that most pieces do not show. */
+export function tailProfile(pieces: readonly Piece[], spacing: number): InkProfile | null {
+  return pieces.length < 12 ? null : tailCourse(evenGround(pieces), spacing);
+}
+
+/** Pieces with the same ground on both sides: those across the filter's rim or a large piece's edge are left out. */
+function evenGround(pieces: readonly Piece[]): readonly Piece[] {
+  const steps = pieces.map(({ across }) => {
+    const q = Math.max(2, Math.floor(across.length / 5));
+    return Math.abs(median([...across.subarray(0, q)]) - median([...across.subarray(across.length - q)]));
+  });
+  const limit = Math.max(0.05, 4 * median([...steps]));
+  return pieces.filter((_, i) => steps[i]! <= limit);
+}
+
+function tailCourse(pieces: readonly Piece[], spacing: number): InkProfile | null {
+  if (pieces.length < 12) return null;
+  const n = pieces[0]!.across.length;
+  const levels = pieces.map((p) => beside(p.across));
+  const tails = [new Float64Array(n), new Float64Array(n)] as const;
+  const column = new Float64Array(pieces.length);
+  const at = Math.floor(TAIL * pieces.length);
+  for (let k = 0; k < n; k++) {
+    for (let i = 0; i < pieces.length; i++) column[i] = pieces[i]!.across[k]! - levels[i]!;
+    column.sort();
+    tails[0][k] = column[at]!;
+    tails[1][k] = column[column.length - 1 - at]!;
+  }
+  let best: InkProfile | null = null;
+  for (const [course, sign] of [
+    [tails[0], -1],
+    [tails[1], 1],
+  ] as const) {
+    const sorted = [...course].sort((a, b) => a - b);
+    const spread = sorted[Math.floor(0.75 * n)]! - sorted[Math.floor(0.25 * n)]!;
+    const found = measured(course, spacing);
+    if (!found || found.depth * sign <= 0 || Math.abs(found.depth) < 4 * spread) continue;
+    if (found.widthPx > 0.3 * n * spacing) continue;
+    if (!best || Math.abs(found.depth) > Math.abs(best.depth)) best = found;
+  }
+  return best;
 }
 
 function meanCourse(pieces: readonly Piece[], n: number, spacing: number): InkProfile | null {

@@ -1,6 +1,6 @@
 /** From a supposed lattice to sightings of its ink, and how much more is seen on the lines than between them. */
 import type { Sighting } from './fit.ts';
-import { type InkProfile, inkProfile, matchInk, type Stamp, stampOf } from './ink.ts';
+import { type InkProfile, inkProfile, matchInk, type Stamp, stampOf, tailProfile } from './ink.ts';
 import { type LatticeMap, mapGain, mapToGrid } from './lattice.ts';
 import { type Piece, type Sampler, type TraceWish, tracePieces } from './trace.ts';
 
@@ -24,6 +24,10 @@ export interface Sighted {
   /** Length of one piece along its line, px. */
   readonly lengthPx: number;
 }
+
+/** Pieces a pitch; fewer and longer ones average more where the print is faint. */
+export const PER_PITCH = 12;
+export const FAINT_PER_PITCH = 4;
 
 /** A piece shows the print when its course is alike and its depth is of the same order (project choice). */
 const ALIKE = 0.6;
@@ -77,24 +81,33 @@ function sightingOf(s: SeenPiece): Sighting {
 /** The print's course from the pieces, then once more from those that show it. */
 function settledInk(pieces: readonly Piece[], spacing: number, search: number): InkProfile | null {
   const first = inkProfile(pieces, spacing);
-  if (!first) return null;
-  const seen = match(pieces, stampOf(first), () => first.offsetPx, search);
-  const inked = seen.filter((s) => s.inked).map((s) => s.piece);
-  return inked.length >= 6 ? (inkProfile(inked, spacing) ?? first) : first;
+  for (const idea of [first, tailProfile(pieces, spacing)]) {
+    if (!idea) continue;
+    const seen = match(pieces, stampOf(idea), () => idea.offsetPx, search);
+    const inked = seen.filter((s) => s.inked).map((s) => s.piece);
+    // The mean over all pieces may be of anything when few are inked; then the tail is asked.
+    if (inked.length >= Math.max(6, 0.15 * pieces.length)) return inkProfile(inked, spacing) ?? idea;
+  }
+  return first;
 }
 
 /**
  * Looks wide on a reduced picture: each direction finds its own shift, the print its width and whether it is darker or
  * paler. Null where nothing like a line is seen. `compare` looks between the lines as well.
  */
-export function sightWide(sampler: Sampler, map: LatticeMap, compare: boolean): Sighted | null {
+export function sightWide(
+  sampler: Sampler,
+  map: LatticeMap,
+  compare: boolean,
+  perPitch = PER_PITCH,
+): Sighted | null {
   const pitchPx = 1 / mapGain(map, (sampler.width * sampler.step) / 2, (sampler.height * sampler.step) / 2);
   const reach = 0.3 * pitchPx;
   const wish: TraceWish = {
     reach,
     spacing: Math.max(sampler.step * 0.5, reach / 24),
-    length: Math.max(3 * sampler.step, pitchPx / 12),
-    reads: 7,
+    length: Math.max(3 * sampler.step, pitchPx / perPitch),
+    reads: perPitch < PER_PITCH ? 20 : 7,
     margin: 0.06 * pitchPx,
   };
   const all = clearOfCrossings(tracePieces(sampler, map, wish), map, pitchPx, wish.length, 0.03 * pitchPx);
@@ -133,6 +146,7 @@ export function sightClose(
   map: LatticeMap,
   widthPx: number,
   slackPx: number,
+  perPitch = PER_PITCH,
 ): Sighted | null {
   const pitchPx = 1 / mapGain(map, (sampler.width * sampler.step) / 2, (sampler.height * sampler.step) / 2);
   const spacing = Math.max(0.5, widthPx / 12);
@@ -140,8 +154,8 @@ export function sightClose(
   const wish: TraceWish = {
     reach: Math.min(0.4 * pitchPx, 1.3 * widthPx + 3 * spacing + search),
     spacing,
-    length: Math.min(90, Math.max(6, pitchPx / 12)),
-    reads: 14,
+    length: perPitch < PER_PITCH ? pitchPx / perPitch : Math.min(90, Math.max(6, pitchPx / perPitch)),
+    reads: perPitch < PER_PITCH ? 60 : 14,
     margin: 0.75 * widthPx + 2,
   };
   const pieces = clearOfCrossings(tracePieces(sampler, map, wish), map, pitchPx, wish.length, widthPx);
