@@ -10,6 +10,7 @@ if (!head.ok) throw new Error(head.refusal.message);
 const pixels = head.value.width * head.value.height;
 const decodes: number[] = [];
 const totals: number[] = [];
+const processor: number[] = [];
 let found = 0;
 for (let i = 0; i < Number(repeat ?? 1); i++) {
   if (pixels <= WHOLE_PIXELS) {
@@ -18,6 +19,7 @@ for (let i = 0; i < Number(repeat ?? 1); i++) {
     if (!decoded.ok) throw new Error(decoded.refusal.message);
     decodes.push((performance.now() - started) / 1000);
   }
+  const before = process.cpuUsage();
   const started = performance.now();
   const searched = await searchPhoto(
     {
@@ -32,6 +34,8 @@ for (let i = 0; i < Number(repeat ?? 1); i++) {
     () => {},
   );
   totals.push((performance.now() - started) / 1000);
+  const used = process.cpuUsage(before);
+  processor.push((used.user + used.system) / 1e6);
   if (!searched.ok) throw new Error(searched.refusal.message);
   found = searched.value.finding.particles.length;
 }
@@ -40,6 +44,7 @@ console.log(
     megapixels: pixels / 1e6,
     decode_s: decodes.length ? Math.min(...decodes) : null,
     total_s: Math.min(...totals),
+    processor_s: Math.min(...processor),
     found,
     peak_mb: process.resourceUsage().maxRSS / 1024,
   }),

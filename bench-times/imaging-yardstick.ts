@@ -12,6 +12,8 @@ export interface YardstickAnswer {
   readonly library: YardstickLibrary;
   readonly decode_s: number;
   readonly total_s: number;
+  /** Processor time of all threads: steadier than the clock on a busy machine. */
+  readonly processor_s: number;
   readonly um_per_px: number | null;
   readonly found: number;
   readonly peak_mb: number;

@@ -30,6 +30,7 @@ export async function measureNuclei(): Promise<string> {
   for (const picture of listed) {
     const photo = await openPhoto(FOLDER + picture.file);
     const labels = await sharp(FOLDER + picture.label_image)
+      .toColourspace('grey16')
       .raw({ depth: 'ushort' })
       .toBuffer({ resolveWithObject: true });
     const ids = new Uint16Array(labels.data.buffer, labels.data.byteOffset, labels.data.byteLength / 2);
