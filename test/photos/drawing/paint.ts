@@ -18,6 +18,8 @@ export interface Body {
   /** Highlights on a ball. */
   readonly shine: number;
   readonly ball: boolean;
+  /** Thickness at the very rim, as a share of the thickest part: near 1 hides the ground up to the edge. */
+  readonly edge: number;
 }
 
 /** Distance of a point to the nearest side of an outline. */
@@ -82,8 +84,8 @@ export function paintBody(
       if (s <= 0) continue;
       // Even the rim of a ball is met by light twice: it never fades to nothing.
       const thick = body.ball
-        ? 0.45 + 0.55 * domed(depth[i]! / scale)
-        : Math.min(1, 0.35 + (0.65 * depth[i]!) / body.rim);
+        ? body.edge + (1 - body.edge) * domed(depth[i]! / scale)
+        : Math.min(1, body.edge + ((1 - body.edge) * depth[i]!) / body.rim);
       const gx = (tall(depth[i + 1]!, body, scale) - tall(depth[i - 1]!, body, scale)) / 2;
       const gy = (tall(depth[i + w]!, body, scale) - tall(depth[i - w]!, body, scale)) / 2;
       const facing = -(gx * lamp[0] + gy * lamp[1]);

@@ -80,6 +80,8 @@ export function makeThing(wish: ThingWish, chance: Chance): Thing {
           shadow: (film ? 0.05 : looks.between(0.08, 0.3)) * wish.strength,
           shine: wish.kind === 'bead' ? 0.8 : looks.yes(0.3) ? 0.35 : 0,
           ball: wish.kind === 'bead',
+          // Most plastic is opaque to its edge; one piece in five thins out.
+          edge: looks.yes(0.2) ? 0.35 : 0.85,
         },
         lamp,
         looks,
