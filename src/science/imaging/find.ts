@@ -2,11 +2,15 @@
 import { fraction, mm, type Refusal, umPerPx } from '../../units/index.ts';
 import { enlargeEdge, enlargeLattice } from './enlarge-lattice.ts';
 import type { Finder, Finding, FindWish, Particle, Picture } from './finding.ts';
+import { joinFibres } from './join-fibres.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type Membrane, membraneOf } from './membrane.ts';
+import { haloPieces, isScratch, isSoft, ringPieces } from './not-particles.ts';
 import { particleFrom } from './particle.ts';
+import type { Piece } from './piece.ts';
+import { zoneRow } from './print-model.ts';
 import { groupRuns, type Region } from './regions.ts';
-import type { FilterEdge } from './scale/edge.ts';
+import { findFilterEdge } from './scale/find-edge.ts';
 import { findLattice } from './scale/find-lattice.ts';
 import type { Lattice } from './scale/lattice.ts';
 import { segmentRegion } from './segment.ts';
@@ -44,9 +48,9 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
   const pitch = wish.scale.from === 'printed-grid' ? wish.scale.pitch : mm(1);
   const found = findLattice(source, pitch);
   const lattice: Lattice | null = found.ok ? enlargeLattice(found.value, factor, width, height) : null;
-  const edge: FilterEdge | null = null;
+  const edge = findFilterEdge(source, found.ok ? found.value : null);
   const { scale, refusal } = scaleOf(wish.scale, lattice, found.ok ? null : found.refusal);
-  const membrane = membraneOf(seen, lattice, edge && enlargeEdge(edge, factor));
+  const membrane = membraneOf(seen, lattice, enlargeEdge(edge, factor));
   const floorPx = floorPxOf(wish.smallest, scale);
   return {
     survey: seen,
@@ -56,22 +60,37 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
     warnings,
     thresholds: thresholdsFor(wish.falseFindsPerBlank, width * height, floorPx),
     floorPx,
-    searchedFraction: 1,
+    searchedFraction: edge.insideFraction,
   };
 }
 
-/** Particles of regions whose rows are at hand, in order. */
-export function particlesOf(regions: readonly Region[], rows: PhotoRows, prepared: Prepared): Particle[] {
-  const { membrane, thresholds, scale, floorPx } = prepared;
+/** Pieces of regions whose rows are at hand, in order. */
+export function piecesOf(regions: readonly Region[], rows: PhotoRows, prepared: Prepared): Piece[] {
+  const { membrane, thresholds } = prepared;
   if (!membrane) return [];
-  const out: Particle[] = [];
-  for (const region of regions) {
-    for (const piece of segmentRegion(region, rows, membrane, thresholds)) {
-      const particle = particleFrom(piece, membrane, scale && umPerPx(scale.umPerPx));
-      if (particle && particle.feretMaxPx >= floorPx) out.push(particle);
-    }
-  }
-  return out;
+  return regions.flatMap((region) => segmentRegion(region, rows, membrane, thresholds));
+}
+
+/** Pieces of the whole photograph to particles: rings, scratches and stains dropped, broken fibres joined. */
+export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Particle[] {
+  const { membrane, scale, floorPx } = prepared;
+  if (!membrane) return [];
+  const halo = haloPieces(pieces);
+  const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isScratch(p));
+  const rings = ringPieces(sharp);
+  const print = membrane.print;
+  const one = new Uint8Array(1);
+  const hidden = (x: number, y: number) =>
+    print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
+  const whole = joinFibres(
+    sharp.filter((_, i) => !rings.has(i)),
+    hidden,
+    print ? 2 * print.halfZone : 0,
+  );
+  return whole.flatMap((piece) => {
+    const particle = particleFrom(piece, membrane, scale && umPerPx(scale.umPerPx));
+    return particle && particle.feretMaxPx >= floorPx ? [particle] : [];
+  });
 }
 
 export function findingFrom(prepared: Prepared, particles: readonly Particle[]): Finding {
@@ -98,15 +117,15 @@ function find(picture: Picture, wish: FindWish): Finding {
   if (!membrane) return findingFrom(prepared, []);
   const rows: PhotoRows = { picture, top: 0 };
   const group = groupRuns();
-  const particles: Particle[] = [];
+  const pieces: Piece[] = [];
   for (let y = 0; y < picture.height; y += TILE) {
     const runs = [];
     for (let x = 0; x < picture.width; x += TILE)
       runs.push(searchTile(rows, membrane, x, y, prepared.thresholds));
-    particles.push(...particlesOf(group.add(runs, y + TILE), rows, prepared));
+    pieces.push(...piecesOf(group.add(runs, y + TILE), rows, prepared));
   }
-  particles.push(...particlesOf(group.finish(), rows, prepared));
-  return findingFrom(prepared, particles);
+  pieces.push(...piecesOf(group.finish(), rows, prepared));
+  return findingFrom(prepared, particlesFrom(pieces, prepared));
 }
 
 /** The classical finder: background and print modelled, significance in local noise, half-height outlines. */

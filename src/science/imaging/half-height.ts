@@ -4,6 +4,7 @@
  * nearby, not over the whole piece, lets one outline run around a bright face, its shaded flank and a fading end.
  */
 import { grow } from './connected.ts';
+import { localMax } from './local-max.ts';
 import { type Plane, smooth } from './pyramid.ts';
 import type { RegionWindow, Smoothed } from './region-window.ts';
 
@@ -12,34 +13,8 @@ export interface Body {
   readonly mask: Uint8Array;
   /** Above 0 inside, below 0 outside, crossing 0 at half height; smooth enough to interpolate. */
   readonly field: Float32Array;
-}
-
-/** Largest value within ± r in both directions. */
-export function localMax(data: Float32Array, width: number, height: number, r: number): Float32Array {
-  const wide = new Float32Array(data.length);
-  const out = new Float32Array(data.length);
-  for (let y = 0; y < height; y++) {
-    const o = y * width;
-    for (let x = 0; x < width; x++) {
-      let m = 0;
-      const to = Math.min(width - 1, x + r);
-      for (let u = Math.max(0, x - r); u <= to; u++) if (data[o + u]! > m) m = data[o + u]!;
-      wide[o + x] = m;
-    }
-  }
-  for (let y = 0; y < height; y++) {
-    const from = Math.max(0, y - r);
-    const to = Math.min(height - 1, y + r);
-    for (let x = 0; x < width; x++) {
-      let m = 0;
-      for (let v = from; v <= to; v++) {
-        const t = wide[v * width + x]!;
-        if (t > m) m = t;
-      }
-      out[y * width + x] = m;
-    }
-  }
-  return out;
+  /** Half of the height nearby. */
+  readonly level: Float32Array;
 }
 
 /** Reach of "right there", px, for each smoothing step. */
@@ -58,13 +33,16 @@ export function bodyAt(w: RegionWindow, s: Smoothed, growAt: number): Body {
   const around = localMax(high.data, width, height, r + 4);
   const mask = new Uint8Array(n);
   const field = new Float32Array(n);
+  const levels = new Float32Array(n);
   const [sl] = s.sigma;
   for (let i = 0; i < n; i++) {
     const level = Math.max(0.5 * high.data[i]!, HALO * around[i]!, sl);
+    levels[i] = level;
     field[i] = s.contrast[i]! / level - 1;
     if (field[i]! >= 0 && s.z[i]! >= growAt) mask[i] = 1;
   }
-  return { mask, field };
+  bridgeFlanks(mask, s.l, width, height, r);
+  return { mask, field, level: levels };
 }
 
 /** Closes slits up to 2r px wide: where a piece turns from brighter to darker than the membrane it must cross it. */
@@ -76,4 +54,28 @@ export function closeSlits(mask: Uint8Array, width: number, height: number, r: n
   const out = new Uint8Array(mask.length);
   for (let i = 0; i < mask.length; i++) out[i] = mask[i] || !back[i] ? 1 : 0;
   return out;
+}
+
+/**
+ * A bright face and its dark flank are one piece, and what lies between them within r px of both belongs to it: on the
+ * way from brighter to darker the contrast must vanish somewhere.
+ */
+function bridgeFlanks(mask: Uint8Array, l: Float32Array, width: number, height: number, r: number): void {
+  const bright = new Uint8Array(mask.length);
+  const dark = new Uint8Array(mask.length);
+  let both = 0;
+  for (let i = 0; i < mask.length; i++) {
+    if (!mask[i]) continue;
+    if (l[i]! > 0) {
+      bright[i] = 1;
+      both |= 1;
+    } else {
+      dark[i] = 1;
+      both |= 2;
+    }
+  }
+  if (both !== 3) return;
+  const nearBright = grow(bright, width, height, r);
+  const nearDark = grow(dark, width, height, r);
+  for (let i = 0; i < mask.length; i++) if (nearBright[i] && nearDark[i]) mask[i] = 1;
 }

@@ -123,13 +123,16 @@ export function localNoise(
       n++;
     }
     const colour = channels === 3;
-    const ratio = (zone: number[], v: Float32Array) =>
-      zone.length < 30 || n < 30 ? 1 : zoneSpread(zone) / Math.max(floor, tailedSpread(v.slice(0, n)));
+    const ratio = (zone: number[], v: Float32Array, least: number) =>
+      zone.length < 30 || n < 30 ? 1 : zoneSpread(zone) / Math.max(least, tailedSpread(v.slice(0, n)));
     return {
       lightness: cellSpread(survey, x, y, l, n, floor),
       redGreen: colour ? cellSpread(survey, x, y, a, n, COLOUR_CODES * code) : null,
       blueYellow: colour ? cellSpread(survey, x, y, b, n, COLOUR_CODES * code) : null,
-      onPrint: [Math.max(1, ratio(zoneL, l)), colour ? Math.max(1, ratio(zoneA, a), ratio(zoneB, b)) : 1],
+      onPrint: [
+        Math.max(1, ratio(zoneL, l, floor)),
+        colour ? Math.max(1, ratio(zoneA, a, COLOUR_CODES * code), ratio(zoneB, b, COLOUR_CODES * code)) : 1,
+      ],
     };
   });
   // The zone is too narrow for wide windows: their ratio is that of the second level.

@@ -8,6 +8,8 @@ import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
 import { calm, levelLines, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
+import { ROUNDS } from './region-window.ts';
+import { ribbon } from './ribbon.ts';
 import type { Part } from './segment.ts';
 import { fieldAt } from './tile-field.ts';
 
@@ -16,8 +18,10 @@ export function pieceFrom(
   part: Part,
   label: Int32Array,
   s: number,
+  way: readonly number[] | null,
   rows: PhotoRows,
   membrane: Membrane,
+  ribbonHalf: number | null = null,
 ): Piece | null {
   const { width, height, x0, y0 } = part;
   const n = width * height;
@@ -29,13 +33,16 @@ export function pieceFrom(
     size++;
   }
   if (size < 4) return null;
-  const outline = outlineOf(part, own, label);
-  if (!outline) return null;
-  const area = lineArea(outline);
+  const rim = outlineOf(part, own, label);
+  if (!rim) return null;
   const distance = distanceInside(own, width, height);
   let thick = 0;
   for (let i = 0; i < n; i++) thick = Math.max(thick, distance[i]!);
-  const line = area > 9 * thick * thick ? middleLine(part, own, distance, area) : null;
+  const line =
+    way || lineArea(rim) > 9 * thick * thick ? middleLine(part, own, distance, lineArea(rim), way) : null;
+  // Where fibres cross, pixels go to one of them alone: the other's rim is drawn along its line.
+  const outline = line && ribbonHalf !== null ? ribbon(line.points, ribbonHalf) : rim;
+  if (lineArea(outline) < 0) outline.reverse();
   let touchesFrame = false;
   for (const [x, y] of outline) {
     if (x <= 0.75 || y <= 0.75 || x >= membrane.width - 0.75 || y >= membrane.height - 0.75)
@@ -53,13 +60,13 @@ export function pieceFrom(
   return {
     outline,
     line: line === null ? null : line.points,
-    lineWidth: line === null ? null : line.width,
+    lineWidth: line === null ? null : ribbonHalf === null ? line.width : 2 * ribbonHalf,
     ...look,
     touchesFrame,
     evidence: {
       ...look.evidence,
       ridge: line ? Math.hypot(look.evidence.lightness, look.evidence.colour) : 0,
-      sharpness: 0,
+      sharpness: sharpness(part, own, distance),
       onPrint: onPrint / outline.length,
     },
   };
@@ -93,15 +100,17 @@ function middleLine(
   own: Uint8Array,
   distance: Float32Array,
   area: number,
+  along: readonly number[] | null,
 ): { points: Point[]; width: number } | null {
   const { width, height, x0, y0 } = part;
-  const way = longestWay(thin(own, width, height), width, height);
+  const way = along ?? longestWay(thin(own, width, height), width, height);
   if (way.length < 4) return null;
   const points = smoothWay(
     way.map((i) => [x0 + (i % width) + 0.5, y0 + Math.floor(i / width) + 0.5] as const),
     3,
   );
-  const length = wayLength(points) + distance[way[0]!]! + distance[way[way.length - 1]!]! - 1;
+  const end = (i: number) => Math.max(0.5, distance[i]!);
+  const length = wayLength(points) + end(way[0]!) + end(way[way.length - 1]!) - 1;
   const breadth = area / length;
   return length > 3 * breadth ? { points, width: breadth } : null;
 }
@@ -160,4 +169,29 @@ function lookInside(
     highlight: false,
     evidence: { lightness: rms / sl, colour: Math.hypot(a / sa, b / sb) },
   };
+}
+
+/** Blur of good optics in px, assumed for what a sharp rim looks like. */
+const OPTICS = 1.4;
+
+/**
+ * Steepness of the rim as a part of what the same height would show at a sharp rim through this smoothing: about 1 for
+ * particles, far less for stains and shade, whose rims are broad whatever the focus.
+ */
+function sharpness(part: Part, own: Uint8Array, distance: Float32Array): number {
+  const { width, height, contrast, level, step } = part;
+  const blur = Math.hypot(OPTICS, Math.sqrt(ROUNDS[step]! / 2));
+  const steep: number[] = [];
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      if (!own[i] || distance[i]! > 1.5) continue;
+      const gx = 0.5 * (contrast[i + 1]! - contrast[i - 1]!);
+      const gy = 0.5 * (contrast[i + width]! - contrast[i - width]!);
+      steep.push((Math.hypot(gx, gy) / (2 * level[i]!)) * blur * 2.5066);
+    }
+  }
+  if (steep.length === 0) return 1;
+  steep.sort((a, b) => a - b);
+  return steep[Math.floor(steep.length * 0.6)]!;
 }

@@ -1,5 +1,6 @@
 /** The neighbourhood of one candidate region, measured against the membrane and smoothed as far as its faintness asks. */
 import { type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness.ts';
+import { localMax } from './local-max.ts';
 import type { LevelNoise } from './local-noise.ts';
 import type { Membrane } from './membrane.ts';
 import { type Plane, smooth } from './pyramid.ts';
@@ -71,8 +72,15 @@ function noiseAfter(membrane: Membrane, n: number, pick: (level: LevelNoise) => 
   return pick(membrane.noise[k]!) * (1 - t) + pick(membrane.noise[k + 1]!) * t;
 }
 
-/** Weight of a colour difference against a lightness difference of the same size. */
+/**
+ * Weight of a colour difference against a lightness difference of the same size. Colour is blurred by the camera and by
+ * compression: it draws the rim only where lightness hardly shows one.
+ */
 const COLOUR_WEIGHT = 0.7;
+const COLOUR_BESIDE_LIGHT = 0.12;
+
+/** Reach of "nearby" when lightness and colour are compared, px. */
+const COMPARED = 5;
 
 /** The window at one step; `before` is the step before, which this one smooths on from. */
 export function smoothWindow(
@@ -97,27 +105,45 @@ export function smoothWindow(
   const sa = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.redGreen!, mx, my)) : 1;
   const sb = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.blueYellow!, mx, my)) : 1;
   const z = new Float32Array(l.length);
-  const contrast = new Float32Array(l.length);
+  const light = new Float32Array(l.length);
+  const hue = new Float32Array(colour ? l.length : 0);
   const [easeL, easeC] = membrane.noise[1]!.onPrint;
   const zone = w.printed ? w.planes.zone : null;
-  const c2 = COLOUR_WEIGHT * COLOUR_WEIGHT;
   for (let i = 0; i < l.length; i++) {
     const dl = l[i]!;
     const onPrint = zone !== null && zone[i] === 1;
     let q = (dl / (onPrint ? sl * easeL : sl)) ** 2;
-    let e = dl * dl - sl * sl;
+    light[i] = Math.max(0, dl * dl - sl * sl);
     if (a && b) {
       const da = a[i]!;
       const db = b[i]!;
       const ec = onPrint ? easeC : 1;
       q += (da / (sa * ec)) ** 2 + (db / (sb * ec)) ** 2;
-      e += c2 * Math.max(0, da * da + db * db - sa * sa - sb * sb);
+      hue[i] = Math.max(0, da * da + db * db - sa * sa - sb * sb);
     }
     z[i] = Math.sqrt(q);
-    contrast[i] = Math.sqrt(Math.max(0, e));
   }
-  if (w.printed && zone) overPrint(w.printed, zone, z, contrast, growAt);
-  return { step, l, a, b, sigma: [sl, sa, sb], z, contrast };
+  if (w.printed && zone) overPrint(w.printed, zone, z, light, hue, growAt);
+  return { step, l, a, b, sigma: [sl, sa, sb], z, contrast: mixed(light, hue, width, height) };
+}
+
+/** Height above the membrane from squared lightness and squared colour, the latter weighed by how much it is needed. */
+function mixed(light: Float32Array, hue: Float32Array, width: number, height: number): Float32Array {
+  const out = new Float32Array(light.length);
+  if (hue.length === 0) {
+    for (let i = 0; i < out.length; i++) out[i] = Math.sqrt(light[i]!);
+    return out;
+  }
+  const mostLight = localMax(light, width, height, COMPARED);
+  const mostHue = localMax(hue, width, height, COMPARED);
+  for (let i = 0; i < out.length; i++) {
+    // Ratio of heights 1 and below: colour alone would be needed; 2 and above: lightness serves.
+    const ratio = Math.sqrt(mostLight[i]! / (mostHue[i]! + 1e-12)) / COLOUR_WEIGHT;
+    const t = Math.min(1, Math.max(0, (ratio - 0.5) / 0.7));
+    const c = COLOUR_WEIGHT * (1 - t) + COLOUR_BESIDE_LIGHT * t;
+    out[i] = Math.sqrt(light[i]! + c * c * hue[i]!);
+  }
+  return out;
 }
 
 /** A piece on the print stands as high above the membrane as it does beside the print, wherever it is told at all. */
@@ -125,7 +151,8 @@ function overPrint(
   printed: OpponentPlanes,
   zone: Uint8Array,
   z: Float32Array,
-  contrast: Float32Array,
+  light: Float32Array,
+  hue: Float32Array,
   growAt: number,
 ): void {
   const { width, height } = printed;
@@ -135,7 +162,7 @@ function overPrint(
   const b = colour ? smooth({ width, height, data: printed.blueYellow }).data : null;
   for (let i = 0; i < z.length; i++) {
     if (zone[i] !== 1 || z[i]! < growAt) continue;
-    const c = a && b ? COLOUR_WEIGHT * Math.hypot(a[i]!, b[i]!) : 0;
-    contrast[i] = Math.max(contrast[i]!, Math.hypot(l[i]!, c));
+    light[i] = Math.max(light[i]!, l[i]! ** 2);
+    if (a && b) hue[i] = Math.max(hue[i]!, a[i]! ** 2 + b[i]! ** 2);
   }
 }

@@ -1,12 +1,16 @@
 /** From a candidate region to pieces: bodies at half height, slits and holes closed, necks cut. */
-import { connectedParts, fillHoles, grow } from './connected.ts';
-import { bodyAt, closeSlits } from './half-height.ts';
+import { connectedParts, grow } from './connected.ts';
+import { distanceInside } from './distance.ts';
+import { isThread, threadsOffBodies } from './fibres-in-part.ts';
+import { type Body, bodyAt, closeSlits } from './half-height.ts';
+import { settleHoles } from './holes.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import type { Piece } from './piece.ts';
 import { pieceFrom } from './piece-look.ts';
 import { type RegionWindow, ROUNDS, type Smoothed, smoothWindow, windowOf } from './region-window.ts';
 import type { Region } from './regions.ts';
+import { fibreWays } from './skeleton-graph.ts';
 import type { Thresholds } from './thresholds.ts';
 import { splitTouching } from './touching-pieces.ts';
 
@@ -24,6 +28,8 @@ export interface Part {
   readonly a: Float32Array | null;
   readonly b: Float32Array | null;
   readonly contrast: Float32Array;
+  /** Half of the height nearby. */
+  readonly level: Float32Array;
   readonly zone: Uint8Array | null;
   readonly sigma: Smoothed['sigma'];
   readonly step: number;
@@ -73,7 +79,7 @@ export function segmentRegion(
       for (let y = box.y0; y < box.y1; y++) {
         for (let x = box.x0; x < box.x1; x++) if (parts.label[y * width + x] === k) taken[y * width + x] = 1;
       }
-      pieces.push(...piecesOf(cropPart(w, smoothed, body.field, parts.label, k, box), rows, membrane));
+      pieces.push(...piecesOf(cropPart(w, smoothed, body, parts.label, k, box), rows, membrane));
     }
     if (taken) {
       // What hangs around a piece that was taken is its own blur.
@@ -111,14 +117,7 @@ function top(z: Float32Array, label: Int32Array, k: number, box: Box, width: num
   return some[Math.floor(some.length * 0.8)] ?? 0;
 }
 
-function cropPart(
-  w: RegionWindow,
-  s: Smoothed,
-  field: Float32Array,
-  label: Int32Array,
-  k: number,
-  box: Box,
-): Part {
+function cropPart(w: RegionWindow, s: Smoothed, body: Body, label: Int32Array, k: number, box: Box): Part {
   const room = 5;
   const x0 = Math.max(0, box.x0 - room);
   const y0 = Math.max(0, box.y0 - room);
@@ -146,12 +145,13 @@ function cropPart(
     width,
     height,
     whose,
-    field: floats(field),
+    field: floats(body.field),
     z: floats(s.z),
     l: floats(s.l),
     a: s.a && floats(s.a),
     b: s.b && floats(s.b),
     contrast: floats(s.contrast),
+    level: floats(body.level),
     zone: w.planes.zone.length ? cut(w.planes.zone, new Uint8Array(n)) : null,
     sigma: s.sigma,
     step: s.step,
@@ -161,18 +161,93 @@ function cropPart(
 function piecesOf(part: Part, rows: PhotoRows, membrane: Membrane): Piece[] {
   const { width, height, whose } = part;
   const mask = new Uint8Array(whose.length);
+  for (let i = 0; i < mask.length; i++) if (whose[i] === 1) mask[i] = 1;
+  if (settleHoles(part, mask)) return [];
+  const distance = distanceInside(mask, width, height);
+  const { size, thick } = extent(mask, distance);
+  if (isThread(size, thick)) return threadPieces(part, mask, distance, rows, membrane);
+  const mixed = threadsOffBodies(mask, distance, width, height);
+  if (!mixed) return bodyPieces(part, mask, rows, membrane);
+  return [
+    ...bodyPieces(part, mixed.bodies, rows, membrane),
+    ...mixed.threads.flatMap((t) => threadPieces(part, t, distanceInside(t, width, height), rows, membrane)),
+  ];
+}
+
+function extent(mask: Uint8Array, distance: Float32Array): { size: number; thick: number } {
   let size = 0;
+  let thick = 0;
   for (let i = 0; i < mask.length; i++) {
-    if (whose[i] !== 1) continue;
-    mask[i] = 1;
+    if (!mask[i]) continue;
     size++;
+    thick = Math.max(thick, distance[i]!);
   }
-  fillHoles(mask, width, height, Math.max(30, size));
-  const split = splitTouching(mask, width, height);
+  return { size, thick };
+}
+
+function bodyPieces(part: Part, mask: Uint8Array, rows: PhotoRows, membrane: Membrane): Piece[] {
+  const split = splitTouching(mask, part.width, part.height);
   const pieces: Piece[] = [];
   for (let s = 1; s <= split.count; s++) {
-    const piece = pieceFrom(part, split.label, s, rows, membrane);
+    const piece = pieceFrom(part, split.label, s, null, rows, membrane);
     if (piece) pieces.push(piece);
   }
   return pieces;
+}
+
+/** One fibre, or the fibres of a crossing, each along its own way. */
+function threadPieces(
+  part: Part,
+  mask: Uint8Array,
+  distance: Float32Array,
+  rows: PhotoRows,
+  membrane: Membrane,
+): Piece[] {
+  const { width, height } = part;
+  const { size, thick } = extent(mask, distance);
+  const ways = fibreWays(mask, distance, width, height).filter((w) => w.length > Math.max(4, 2 * thick));
+  if (ways.length <= 1) {
+    const piece = pieceFrom(part, Int32Array.from(mask), 1, ways[0] ?? null, rows, membrane);
+    return piece ? [piece] : [];
+  }
+  const whole = ways.reduce((n, w) => n + w.length, 0);
+  // Each pixel goes to the way that passes nearest.
+  const label = nearestWay(mask, ways, width, height);
+  const half = Math.max(0.5, (0.5 * size) / whole);
+  const pieces: Piece[] = [];
+  for (let k = 0; k < ways.length; k++) {
+    const piece = pieceFrom(part, label, k + 1, ways[k]!, rows, membrane, half);
+    if (piece) pieces.push(piece);
+  }
+  return pieces;
+}
+
+function nearestWay(mask: Uint8Array, ways: readonly number[][], width: number, height: number): Int32Array {
+  const label = new Int32Array(mask.length);
+  let front: number[] = [];
+  ways.forEach((way, k) => {
+    for (const i of way) {
+      if (label[i]) continue;
+      label[i] = k + 1;
+      front.push(i);
+    }
+  });
+  while (front.length) {
+    const next: number[] = [];
+    for (const i of front) {
+      const x = i % width;
+      const y = (i - x) / width;
+      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
+        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
+          const j = v * width + u;
+          if (mask[j] && !label[j]) {
+            label[j] = label[i]!;
+            next.push(j);
+          }
+        }
+      }
+    }
+    front = next;
+  }
+  return label;
 }

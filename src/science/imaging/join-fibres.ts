@@ -1,0 +1,167 @@
+/** Fibres that the print or a faint stretch has broken, joined end to end. */
+import type { Point } from './finding.ts';
+import { wayLength } from './middle-line.ts';
+import { lineArea } from './outline.ts';
+import type { Piece } from './piece.ts';
+import { ribbon } from './ribbon.ts';
+
+interface End {
+  readonly piece: number;
+  readonly atStart: boolean;
+  readonly at: Point;
+  /** Unit direction out of the fibre. */
+  readonly out: Point;
+}
+
+interface Link {
+  readonly a: End;
+  readonly b: End;
+  readonly cost: number;
+}
+
+function endsOf(piece: Piece, index: number): End[] {
+  const line = piece.line!;
+  const reach = Math.min(line.length - 1, 10);
+  const from = (i: number, j: number): Point => {
+    const dx = line[i]![0] - line[j]![0];
+    const dy = line[i]![1] - line[j]![1];
+    const d = Math.hypot(dx, dy) || 1;
+    return [dx / d, dy / d];
+  };
+  const n = line.length;
+  return [
+    { piece: index, atStart: true, at: line[0]!, out: from(0, reach) },
+    { piece: index, atStart: false, at: line[n - 1]!, out: from(n - 1, n - 1 - reach) },
+  ];
+}
+
+const alike = (a: Piece, b: Piece): boolean => {
+  const ratio = a.lineWidth! / b.lineWidth!;
+  const apart = Math.hypot(a.lab[0] - b.lab[0], a.lab[1] - b.lab[1], a.lab[2] - b.lab[2]);
+  return ratio > 0.4 && ratio < 2.5 && apart < 45;
+};
+
+/**
+ * Joins thin pieces whose ends face each other. `hidden` tells whether a place lies under print, across which a gap may
+ * be as long as the print is broad (`breadth` px, taken slantwise); elsewhere it may be a few widths.
+ */
+export function joinFibres(
+  pieces: readonly Piece[],
+  hidden: (x: number, y: number) => boolean,
+  breadth: number,
+): Piece[] {
+  const thin = pieces.flatMap((p, i) => (p.line && p.lineWidth ? [i] : []));
+  const ends = thin.flatMap((i) => endsOf(pieces[i]!, i));
+  const reach = Math.max(14, 3.5 * breadth + 8);
+  const buckets = new Map<string, End[]>();
+  const cell = (v: number) => Math.floor(v / reach);
+  for (const e of ends) {
+    const key = `${cell(e.at[0])},${cell(e.at[1])}`;
+    const own = buckets.get(key);
+    if (own) own.push(e);
+    else buckets.set(key, [e]);
+  }
+  const links: Link[] = [];
+  for (const a of ends) {
+    for (let dy = -1; dy <= 1; dy++) {
+      for (let dx = -1; dx <= 1; dx++) {
+        for (const b of buckets.get(`${cell(a.at[0]) + dx},${cell(a.at[1]) + dy}`) ?? []) {
+          if (b.piece <= a.piece) continue;
+          const cost = linkCost(a, b, pieces[a.piece]!, pieces[b.piece]!, hidden, reach);
+          if (cost !== null) links.push({ a, b, cost });
+        }
+      }
+    }
+  }
+  links.sort((p, q) => p.cost - q.cost);
+  /** Chains of pieces, each with whether it runs backwards. */
+  const chainOf = new Map<number, { piece: number; back: boolean }[]>();
+  for (const i of thin) chainOf.set(i, [{ piece: i, back: false }]);
+  const used = new Set<End>();
+  for (const { a, b } of links) {
+    if (used.has(a) || used.has(b)) continue;
+    let first = chainOf.get(a.piece)!;
+    let second = chainOf.get(b.piece)!;
+    if (first === second) continue;
+    used.add(a);
+    used.add(b);
+    // Turn the first so that it ends in a, the second so that it begins with b.
+    const turn = (c: { piece: number; back: boolean }[]) =>
+      c.toReversed().map((l) => ({ ...l, back: !l.back }));
+    const tail = first[first.length - 1]!;
+    if (!(tail.piece === a.piece && tail.back === a.atStart)) first = turn(first);
+    const head = second[0]!;
+    if (!(head.piece === b.piece && head.back !== b.atStart)) second = turn(second);
+    const whole = [...first, ...second];
+    for (const l of whole) chainOf.set(l.piece, whole);
+  }
+  const out: Piece[] = [];
+  const done = new Set<object>();
+  pieces.forEach((piece, i) => {
+    const chain = chainOf.get(i);
+    if (!chain || chain.length === 1) {
+      out.push(piece);
+      return;
+    }
+    if (done.has(chain)) return;
+    done.add(chain);
+    out.push(oneOf(chain.map((l) => ({ piece: pieces[l.piece]!, back: l.back }))));
+  });
+  return out;
+}
+
+function linkCost(
+  a: End,
+  b: End,
+  p: Piece,
+  q: Piece,
+  hidden: (x: number, y: number) => boolean,
+  reach: number,
+): number | null {
+  const dx = b.at[0] - a.at[0];
+  const dy = b.at[1] - a.at[1];
+  const gap = Math.hypot(dx, dy);
+  if (gap > reach || !alike(p, q)) return null;
+  const facing = -(a.out[0] * b.out[0] + a.out[1] * b.out[1]);
+  const straightA = gap < 2 ? 1 : (a.out[0] * dx + a.out[1] * dy) / gap;
+  const straightB = gap < 2 ? 1 : -(b.out[0] * dx + b.out[1] * dy) / gap;
+  let under = 0;
+  for (let k = 1; k < 8; k++) if (hidden(a.at[0] + (dx * k) / 8, a.at[1] + (dy * k) / 8)) under++;
+  const width = 0.5 * (p.lineWidth! + q.lineWidth!);
+  const shorter = Math.min(wayLength(p.line!), wayLength(q.line!));
+  const covered = under >= 4;
+  const longest = covered ? reach : Math.min(4 * width + 4, 0.7 * shorter);
+  if (gap > longest) return null;
+  const bend = covered ? 0.75 : 0.85;
+  if (facing < bend - 0.25 || straightA < bend || straightB < bend) return null;
+  return gap * (2 - straightA) * (2 - straightB);
+}
+
+function oneOf(chain: readonly { piece: Piece; back: boolean }[]): Piece {
+  const line = chain.flatMap(({ piece, back }) => (back ? piece.line!.toReversed() : piece.line!));
+  const total = chain.reduce((s, { piece }) => s + wayLength(piece.line!), 0) || 1;
+  const mean = (pick: (p: Piece) => number) =>
+    chain.reduce((s, { piece }) => s + pick(piece) * wayLength(piece.line!), 0) / total;
+  const width = mean((p) => p.lineWidth!);
+  const longest = chain
+    .map((c) => c.piece)
+    .reduce((p, q) => (wayLength(q.line!) > wayLength(p.line!) ? q : p));
+  const outline = ribbon(line, width / 2);
+  if (lineArea(outline) < 0) outline.reverse();
+  const e = (pick: (p: Piece) => number) => Math.max(...chain.map((c) => pick(c.piece)));
+  return {
+    ...longest,
+    outline,
+    line,
+    lineWidth: width,
+    lab: [mean((p) => p.lab[0]), mean((p) => p.lab[1]), mean((p) => p.lab[2])],
+    touchesFrame: chain.some((c) => c.piece.touchesFrame),
+    evidence: {
+      lightness: e((p) => p.evidence.lightness),
+      colour: e((p) => p.evidence.colour),
+      ridge: e((p) => p.evidence.ridge),
+      sharpness: mean((p) => p.evidence.sharpness),
+      onPrint: mean((p) => p.evidence.onPrint),
+    },
+  };
+}

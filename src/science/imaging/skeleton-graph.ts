@@ -1,0 +1,160 @@
+/** A thinned shape as branches between ends and junctions, and the fibres that run straight through the junctions. */
+import { thin } from './middle-line.ts';
+
+/** Pixels from one end or junction to the next, both included. */
+interface Branch {
+  readonly way: number[];
+  /** Junction numbers at both ends; −1 is a free end. */
+  ends: [number, number];
+}
+
+const neighbours = (line: Uint8Array, width: number, height: number, i: number): number[] => {
+  const x = i % width;
+  const y = (i - x) / width;
+  const out: number[] = [];
+  for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
+    for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
+      const k = v * width + u;
+      if (k !== i && line[k]) out.push(k);
+    }
+  }
+  return out;
+};
+
+/** Branches of a thinned shape; pixels with three or more neighbours are junctions, touching ones count as one. */
+function branchesOf(
+  line: Uint8Array,
+  width: number,
+  height: number,
+): { branches: Branch[]; junctions: number } {
+  const junction = new Int32Array(line.length).fill(-1);
+  const pixels: number[] = [];
+  for (let i = 0; i < line.length; i++) if (line[i]) pixels.push(i);
+  let junctions = 0;
+  const isNode = (i: number) => neighbours(line, width, height, i).length > 2;
+  const nodes = pixels.filter(isNode);
+  const node = new Set(nodes);
+  for (const i of nodes) {
+    if (junction[i]! >= 0) continue;
+    const stack = [i];
+    junction[i] = junctions;
+    while (stack.length) {
+      for (const k of neighbours(line, width, height, stack.pop()!)) {
+        if (node.has(k) && junction[k]! < 0) {
+          junction[k] = junctions;
+          stack.push(k);
+        }
+      }
+    }
+    junctions++;
+  }
+  const branches: Branch[] = [];
+  const seen = new Uint8Array(line.length);
+  const follow = (start: number, from: number): Branch => {
+    const way = from >= 0 ? [from, start] : [start];
+    let last = from;
+    let at = start;
+    for (;;) {
+      if (junction[at]! >= 0 && way.length > 1) break;
+      seen[at] = 1;
+      const next = neighbours(line, width, height, at).filter(
+        (k) => k !== last && !(seen[k] && junction[k]! < 0),
+      );
+      const to = next.find((k) => junction[k]! >= 0 && k !== from) ?? next[0];
+      if (to === undefined) break;
+      last = at;
+      at = to;
+      way.push(at);
+    }
+    return { way, ends: [junction[way[0]!]!, junction[way[way.length - 1]!]!] };
+  };
+  for (const i of nodes) {
+    for (const k of neighbours(line, width, height, i)) {
+      if (junction[k]! < 0 && !seen[k]) branches.push(follow(k, i));
+    }
+  }
+  for (const i of pixels) {
+    if (junction[i]! < 0 && !seen[i] && neighbours(line, width, height, i).length <= 1)
+      branches.push(follow(i, -1));
+  }
+  for (const i of pixels) if (junction[i]! < 0 && !seen[i]) branches.push(follow(i, -1));
+  return { branches, junctions };
+}
+
+/** Unit direction in which a branch leaves its end, over up to `reach` pixels. */
+function leaving(way: readonly number[], atStart: boolean, width: number, reach: number): [number, number] {
+  const n = way.length;
+  const a = atStart ? way[0]! : way[n - 1]!;
+  const b = atStart ? way[Math.min(n - 1, reach)]! : way[Math.max(0, n - 1 - reach)]!;
+  const dx = (b % width) - (a % width);
+  const dy = Math.floor(b / width) - Math.floor(a / width);
+  const d = Math.hypot(dx, dy) || 1;
+  return [dx / d, dy / d];
+}
+
+/**
+ * Ways of single fibres through a thin shape: short spurs pruned, and at each junction the two branches that continue
+ * each other best taken as one. `distance` is the distance map of the shape.
+ */
+export function fibreWays(
+  mask: Uint8Array,
+  distance: Float32Array,
+  width: number,
+  height: number,
+): number[][] {
+  const line = thin(mask, width, height);
+  let { branches } = branchesOf(line, width, height);
+  // A spur no longer than the shape is thick there is only its rough rim.
+  for (let round = 0; round < 3; round++) {
+    const spurs = branches.filter((b) => {
+      const free = (b.ends[0] < 0 ? 1 : 0) + (b.ends[1] < 0 ? 1 : 0);
+      if (free !== 1) return false;
+      const root = b.ends[0] < 0 ? b.way[b.way.length - 1]! : b.way[0]!;
+      return b.way.length < 2.2 * distance[root]! + 3;
+    });
+    if (spurs.length === 0) break;
+    for (const s of spurs) {
+      const root = s.ends[0] < 0 ? s.way.length - 1 : 0;
+      s.way.forEach((i, k) => {
+        if (k !== root) line[i] = 0;
+      });
+    }
+    branches = branchesOf(line, width, height).branches;
+  }
+  const joined: (Branch | null)[] = branches.slice();
+  const junctionsOf = new Set(branches.flatMap((b) => b.ends.filter((e) => e >= 0)));
+  for (const j of junctionsOf) {
+    for (;;) {
+      let best: [number, boolean, number, boolean] | null = null;
+      let straightest = -0.7;
+      for (let p = 0; p < joined.length; p++) {
+        for (let q = p; q < joined.length; q++) {
+          const a = joined[p];
+          const b = joined[q];
+          if (!a || !b || p === q) continue;
+          for (const sa of [0, 1] as const) {
+            for (const sb of [0, 1] as const) {
+              if (a.ends[sa] !== j || b.ends[sb] !== j) continue;
+              const u = leaving(a.way, sa === 0, width, 10);
+              const v = leaving(b.way, sb === 0, width, 10);
+              const cos = u[0] * v[0] + u[1] * v[1];
+              if (cos < straightest) {
+                straightest = cos;
+                best = [p, sa === 0, q, sb === 0];
+              }
+            }
+          }
+        }
+      }
+      if (!best) break;
+      const [p, aStart, q, bStart] = best;
+      const a = joined[p]!;
+      const b = joined[q]!;
+      const first = aStart ? a.way.toReversed() : a.way;
+      const second = bStart ? b.way : b.way.toReversed();
+      joined[p] = { way: [...first, ...second], ends: [a.ends[aStart ? 1 : 0], b.ends[bStart ? 1 : 0]] };
+      joined[q] = null;
+    }
+  }
+  return joined.filter((b): b is Branch => b !== null).map((b) => b.way);
+}
