@@ -1,11 +1,15 @@
 /**
- * `tsx bench-times/imaging.ts [--mosaic]`: how long one photograph of 24 megapixels takes, decoding included, against
- * OpenCV's and scikit-image's pipeline on the same photograph in the same minute; with --mosaic also 400 megapixels.
+ * How long one photograph of 24 megapixels takes, decoding included, against OpenCV's and scikit-image's pipeline on the
+ * same photograph in the same minute; with --mosaic also 400 megapixels.
+ *
+ *   tsx bench-times/imaging.ts [--mosaic] [--photo FILE]
+ *
+ * FILE, a photograph with squares of 3.1 mm, takes the place of the drawn one.
  */
 import { execFile } from 'node:child_process';
 import { availableParallelism, cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
+import { parseArgs, promisify } from 'node:util';
 import { findingCrew } from '../src/decode/index.ts';
 import { mm } from '../src/units/index.ts';
 import { storedMosaic } from '../test/photos/mosaic.ts';
@@ -49,11 +53,14 @@ async function together(photo: string): Promise<number> {
 const s = (v: number): string => `${v.toFixed(2)} s`;
 
 /** Prints the lines as they are known. */
-export async function benchImaging(print: (line: string) => void, mosaic: boolean): Promise<void> {
+export async function benchImaging(
+  print: (line: string) => void,
+  options: { readonly mosaic?: boolean; readonly photo?: string } = {},
+): Promise<void> {
   print(
     `${cpus()[0]?.model ?? 'unknown processor'}, ${availableParallelism()} cores, Node ${process.version}`,
   );
-  const photo = await largePhoto();
+  const photo = options.photo ?? (await largePhoto());
   const run = await ours(photo, 3);
   const decode = run.decode_s ?? 0;
   print(
@@ -77,7 +84,7 @@ export async function benchImaging(print: (line: string) => void, mosaic: boolea
         `(goal ${library === 'opencv' ? '≤ 0.50' : '≤ 0.10'})`,
     );
   }
-  if (!mosaic) return;
+  if (!options.mosaic) return;
   const { path, truth } = await storedMosaic(20_000, (share) => {
     if (Math.round(share * 100) % 10 === 0) print(`  drawing the mosaic: ${Math.round(share * 100)} %`);
   });
@@ -90,5 +97,6 @@ export async function benchImaging(print: (line: string) => void, mosaic: boolea
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  await benchImaging((line) => console.log(line), process.argv.includes('--mosaic'));
+  const { values } = parseArgs({ options: { mosaic: { type: 'boolean' }, photo: { type: 'string' } } });
+  await benchImaging((line) => console.log(line), values);
 }
