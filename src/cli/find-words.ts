@@ -26,8 +26,8 @@ export function findingWords(name: string, finding: Finding): string {
   if (finding.refusal) lines.push(`  ${finding.refusal.message}`);
   for (const warning of finding.warnings) lines.push(`  Mind: ${warning.message}`);
   const floor = scale
-    ? `${(finding.floorPx * scale.umPerPx).toPrecision(2)} µm`
-    : `${finding.floorPx.toPrecision(2)} px`;
+    ? `${Number((finding.floorPx * scale.umPerPx).toPrecision(2))} µm`
+    : `${Number(finding.floorPx.toPrecision(2))} px`;
   if (particles.length === 0 && !finding.refusal) {
     lines.push(`  none seen: looked for pieces from ${floor} and found none`);
   }
@@ -38,7 +38,7 @@ export function findingWords(name: string, finding: Finding): string {
     const size = (n: number): string => (n >= 100 ? n.toFixed(0) : n.toPrecision(2));
     lines.push(
       `  ${plural(particles.length, 'particle')} from ${floor}: ${count(particles.map((p) => p.shape))}`,
-      `  maximum Feret diameter ${size(least)} to ${size(most)} ${unit}, middle one ${size(middle)} ${unit}`,
+      `  maximum Feret diameter ${size(least)} to ${size(most)} ${unit}, median ${size(middle)} ${unit}`,
       `  colours: ${count(particles.map((p) => p.colour))}`,
     );
   }

@@ -1,17 +1,19 @@
 /** The classical method: from a photograph and a wish to a finding. */
 import { fraction, mm, type Refusal, umPerPx } from '../../units/index.ts';
+import { coveredShare, coverGate } from './covered.ts';
 import { enlargeEdge, enlargeLattice } from './enlarge-lattice.ts';
 import type { Finder, Finding, FindWish, Particle, Picture } from './finding.ts';
 import { joinFibres } from './join-fibres.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type Membrane, membraneOf } from './membrane.ts';
-import { haloPieces, isScratch, isSoft, ringPieces } from './not-particles.ts';
+import { haloPieces, isScratch, isSoft, isTint, ringPieces } from './not-particles.ts';
 import { particleFrom } from './particle.ts';
 import type { Piece } from './piece.ts';
 import { zoneRow } from './print-model.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { findFilterEdge } from './scale/find-edge.ts';
 import { findLattice } from './scale/find-lattice.ts';
+import { gatesOf } from './scale/gates.ts';
 import type { Lattice } from './scale/lattice.ts';
 import { segmentRegion } from './segment.ts';
 import { searchTile, TILE } from './significance.ts';
@@ -43,24 +45,28 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
   const whole = picture !== null && width * height <= WHOLE_LIMIT;
   const source = whole ? picture : seen.reduced;
   const factor = whole ? 1 : seen.factor;
-  const warnings: Refusal[] = [];
   // Without a wish for the print it is still looked for, so that its lines are not taken for fibres.
   const pitch = wish.scale.from === 'printed-grid' ? wish.scale.pitch : mm(1);
   const found = findLattice(source, pitch);
   const lattice: Lattice | null = found.ok ? enlargeLattice(found.value, factor, width, height) : null;
   const edge = findFilterEdge(source, found.ok ? found.value : null);
   const { scale, refusal } = scaleOf(wish.scale, lattice, found.ok ? null : found.refusal);
-  const membrane = membraneOf(seen, lattice, enlargeEdge(edge, factor));
+  const gates = gatesOf(source, found.ok ? found.value : null, edge);
+  const rim = enlargeEdge(edge, factor);
+  const covered = coveredShare(seen, lattice, rim);
+  const cover = coverGate(covered);
+  const useless = gates.refusal ?? cover.refusal;
+  const membrane = useless ? null : membraneOf(seen, lattice, rim);
   const floorPx = floorPxOf(wish.smallest, scale);
   return {
     survey: seen,
     membrane,
     scale,
-    refusal,
-    warnings,
+    refusal: useless ?? refusal,
+    warnings: cover.warning ? [...gates.warnings, cover.warning] : gates.warnings,
     thresholds: thresholdsFor(wish.falseFindsPerBlank, width * height, floorPx),
     floorPx,
-    searchedFraction: edge.insideFraction,
+    searchedFraction: useless ? 0 : edge.insideFraction * (1 - gates.glareFraction) * (1 - covered),
   };
 }
 
@@ -76,7 +82,7 @@ export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Par
   const { membrane, scale, floorPx } = prepared;
   if (!membrane) return [];
   const halo = haloPieces(pieces);
-  const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isScratch(p));
+  const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isTint(p) && !isScratch(p));
   const rings = ringPieces(sharp);
   const print = membrane.print;
   const one = new Uint8Array(1);

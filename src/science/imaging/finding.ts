@@ -20,7 +20,7 @@ export interface Picture {
   readonly full: number;
 }
 
-/** A picture too large to hold: rows are asked for in order, top to bottom, each strip once. */
+/** A picture too large to hold: rows are asked for in order, top to bottom, in two passes; now and then some again. */
 export interface PictureStrips {
   readonly width: number;
   readonly height: number;

@@ -1,4 +1,6 @@
 /** What stands out from the membrane and is no particle: droplet rings, scratches, soft stains. */
+
+import { calipers } from './feret.ts';
 import type { Point } from './finding.ts';
 import { wayLength } from './middle-line.ts';
 import { lineArea } from './outline.ts';
@@ -110,11 +112,20 @@ export function isScratch(piece: Piece): boolean {
  * Rims this much softer than sharp ones belong to stains and shade. Small pieces are all rim: only what is wider than
  * the blur by far can be called soft.
  */
-const SOFT_RIM = 0.3;
+const SOFT_RIM = 0.4;
 const SOFT_AREA = 200;
 
 export function isSoft(piece: Piece): boolean {
   return piece.evidence.sharpness < SOFT_RIM && Math.abs(lineArea(piece.outline)) > SOFT_AREA;
+}
+
+/**
+ * Thin marks of colour without lightness: compression puts them beside coloured edges, and no optics shows a thin thing
+ * by its colour alone.
+ */
+export function isTint(piece: Piece): boolean {
+  const { evidence, outline, contrast } = piece;
+  return evidence.lightness < 3 && contrast < 0.1 && calipers(outline).min < 8;
 }
 
 /** Within this many px of a far stronger piece a faint one is its halo: compression, sharpening, shade. */

@@ -123,7 +123,7 @@ export function smoothWindow(
     }
     z[i] = Math.sqrt(q);
   }
-  if (w.printed && zone) overPrint(w.printed, zone, z, light, hue, growAt);
+  if (w.printed && zone) overPrint(w.printed, zone, l, sl * easeL * growAt, light);
   return { step, l, a, b, sigma: [sl, sa, sb], z, contrast: mixed(light, hue, width, height) };
 }
 
@@ -146,23 +146,20 @@ function mixed(light: Float32Array, hue: Float32Array, width: number, height: nu
   return out;
 }
 
-/** A piece on the print stands as high above the membrane as it does beside the print, wherever it is told at all. */
+/**
+ * A piece darker than the ink or brighter than the membrane stands as high above the membrane on the print as beside it.
+ * Colour alone does not show that: it spreads from beside the print.
+ */
 function overPrint(
   printed: OpponentPlanes,
   zone: Uint8Array,
-  z: Float32Array,
+  off: Float32Array,
+  least: number,
   light: Float32Array,
-  hue: Float32Array,
-  growAt: number,
 ): void {
   const { width, height } = printed;
   const l = smooth({ width, height, data: printed.lightness }).data;
-  const colour = printed.redGreen.length > 0;
-  const a = colour ? smooth({ width, height, data: printed.redGreen }).data : null;
-  const b = colour ? smooth({ width, height, data: printed.blueYellow }).data : null;
-  for (let i = 0; i < z.length; i++) {
-    if (zone[i] !== 1 || z[i]! < growAt) continue;
-    light[i] = Math.max(light[i]!, l[i]! ** 2);
-    if (a && b) hue[i] = Math.max(hue[i]!, a[i]! ** 2 + b[i]! ** 2);
+  for (let i = 0; i < light.length; i++) {
+    if (zone[i] === 1 && Math.abs(off[i]!) >= least) light[i] = Math.max(light[i]!, l[i]! ** 2);
   }
 }
