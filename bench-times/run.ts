@@ -10,4 +10,4 @@ const print = (line: string): void => {
 };
 
 print(`${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}, Node ${process.version}`);
-await benchImaging(print, process.argv.includes('--mosaic'));
+await benchImaging(print, { mosaic: process.argv.includes('--mosaic') });
