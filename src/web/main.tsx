@@ -19,7 +19,7 @@ startTheme();
 const client = makeClient();
 onOutbox({
   acknowledged: (mark, answer) => {
-    takeInAnswer(client, answer);
+    takeInAnswer(client, mark.study, answer);
     refresh(client, mark.study, mark.photo);
   },
   declined: (mark, sentence) => {

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { figure, percent } from '../../report/index.ts';
 import { Fact, Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { IDENTIFIED_WORDS } from '../look/words.ts';
+import { IDENTIFIED_WORDS, unbroken } from '../look/words.ts';
 import { runsQuery, standingQuery } from '../server/queries.ts';
 import { Ladder } from '../stands/ladder.tsx';
 import { HoldsBack } from '../stands/mend.tsx';
@@ -20,14 +20,14 @@ export function ClaimPlace({ study }: { study: string }) {
     <div className="page claim">
       <PlaceHead title="Claim" lead="The strongest sentence that the evidence allows today." />
       <blockquote className="claim-sentence" aria-live="polite">
-        {claim.sentence}
+        {unbroken(claim.sentence)}
       </blockquote>
       <Ladder claim={claim} />
       <div className="two">
         <Section title="Why this sentence">
           <ul className="reasons">
             {claim.because.map((reason) => (
-              <li key={reason}>{reason}</li>
+              <li key={reason}>{unbroken(reason)}</li>
             ))}
           </ul>
         </Section>
@@ -37,7 +37,7 @@ export function ClaimPlace({ study }: { study: string }) {
           ) : (
             <ul className="reasons">
               {claim.next.map((step) => (
-                <li key={step}>{step}</li>
+                <li key={step}>{unbroken(step)}</li>
               ))}
             </ul>
           )}

@@ -77,6 +77,10 @@ export const upper = (words: string): string => words.charAt(0).toUpperCase() + 
 export const many = (n: number, one: string, more = `${one}s`): string =>
   `${figure(n)} ${n === 1 ? one : more}`;
 
+/** A sentence whose figures stay on one line with their units. */
+export const unbroken = (sentence: string): string =>
+  sentence.replaceAll(/(\d) (?=%|[µm]?m\b|mL\b|g\b)/g, '$1\u00a0');
+
 /** µm below a millimetre, mm above. */
 export function lengthWords(um: number | null): string {
   if (um === null) return 'no scale';

@@ -1,10 +1,10 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo, useRef } from 'react';
-import type { PhotoJson } from '../../api/index.ts';
+import type { FilterJson, PhotoJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon, type IconName } from '../look/icons.tsx';
 import { Failed, PlaceHead, Waiting } from '../look/parts.tsx';
-import { countWords, lengthWords, many } from '../look/words.ts';
+import { countWords, lengthWords, many, unbroken } from '../look/words.ts';
 import { usePhotoProgress } from '../server/progress.ts';
 import { filtersQuery, standingQuery } from '../server/queries.ts';
 import { ChosenParticle } from './chosen-particle.tsx';
@@ -39,7 +39,7 @@ export function PhotoPage({ study, filter, photo: id }: { study: string; filter:
     <Looking
       study={study}
       photo={photo}
-      counted={`${own.run.name}: ${countWords(own.count)}`}
+      counted={own}
       before={own.photos[k - 1]?.id ?? null}
       after={own.photos[k + 1]?.id ?? null}
     />
@@ -49,8 +49,7 @@ export function PhotoPage({ study, filter, photo: id }: { study: string; filter:
 interface LookingProps {
   readonly study: string;
   readonly photo: PhotoJson;
-  /** The run and its count, in words. */
-  readonly counted: string;
+  readonly counted: FilterJson;
   readonly before: string | null;
   readonly after: string | null;
 }
@@ -97,8 +96,8 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
         </span>
       </header>
       <p className="looking-claim" aria-live="polite">
-        <strong>{counted}</strong>
-        <span>{claim?.sentence ?? ''}</span>
+        <strong>{inWords(counted, deciding.more)}</strong>
+        <span>{unbroken(claim?.sentence ?? '')}</span>
       </p>
       <div className="looking-body">
         <div className="looking-picture">
@@ -131,6 +130,10 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
     </div>
   );
 }
+
+/** The run and its count, with the marks that have not arrived yet. */
+const inWords = ({ run, count }: FilterJson, more: number): string =>
+  `${run.name}: ${countWords(count.state === 'counted' ? { ...count, count: Math.max(0, count.count + more) } : count)}`;
 
 /** What must be known before trusting the picture: that it was refused, or is still being searched. */
 function OnTop({ photo }: { photo: PhotoJson }) {

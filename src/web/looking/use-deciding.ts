@@ -22,6 +22,8 @@ export interface Deciding {
   readonly step: (by: number) => void;
   readonly decide: (deed: 'keep' | 'drop') => void;
   readonly undo: () => Promise<void>;
+  /** How many more particles count by the marks that still wait (fewer: below 0). */
+  readonly more: number;
 }
 
 /** The particles of a photo with the marks that still wait, the chosen one, and the decisions on it. */
@@ -45,6 +47,7 @@ export function useDeciding(study: string, photo: PhotoJson, show: (id: string) 
       ),
     [known, waiting, photo.id, ranks],
   );
+  const more = (known ? sumCounting(row) - sumCounting(known) : 0) || 0;
   const at = row.findIndex((particle) => particle.id === chosen);
 
   const choose = (id: string) => {
@@ -68,7 +71,7 @@ export function useDeciding(study: string, photo: PhotoJson, show: (id: string) 
     }
     try {
       const answer = await heard(ask('undo', { study }));
-      takeInAnswer(client, answer);
+      takeInAnswer(client, study, answer);
       refresh(client, study, answer.mark.photo);
       if (answer.mark.photo !== photo.id) say('Undone: the last mark was on another photograph.');
       else if (answer.particles[0]) choose(answer.particles[0].id);
@@ -76,5 +79,8 @@ export function useDeciding(study: string, photo: PhotoJson, show: (id: string) 
       say(error instanceof Error ? error.message : String(error));
     }
   };
-  return { read: known !== undefined, row, at, order, sort, choose, step, decide, undo };
+  return { read: known !== undefined, row, at, order, sort, choose, step, decide, undo, more };
 }
+
+const sumCounting = (particles: readonly MarkedParticleJson[]) =>
+  particles.filter((particle) => particle.counts).length;

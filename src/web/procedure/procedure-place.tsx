@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import type { RunJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { many, manyOf } from '../look/words.ts';
+import { many, manyOf, upper } from '../look/words.ts';
 import { runsQuery } from '../server/queries.ts';
 
 /** Which edition each run followed, whether its controls followed the same one, and what was done otherwise. */
@@ -65,7 +65,7 @@ function Edition({ edition, runs }: { edition: string | null; runs: readonly Run
   const kinds = [...new Set(runs.filter((run) => run.kind !== 'specimen-run').map((run) => run.kind))];
   return (
     <article className="edition">
-      <h3>{edition ?? 'No edition on record'}</h3>
+      <h3>{upper(edition ?? 'no edition on record')}</h3>
       <p>
         {specimens.length === 0 ? 'No specimen run' : many(specimens.length, 'specimen run')}
         {': '}

@@ -70,8 +70,20 @@ function heard(event: ProgressEvent, client: QueryClient): void {
   if (event.state === 'searched' || event.state === 'refused') refresh(client, event.study, event.photo);
 }
 
-/** Everything that follows from the particles of one photo. */
+const REST_MS = 120;
+const stale = { studies: new Set<string>(), photos: new Set<string>() };
+let due: ReturnType<typeof setTimeout> | undefined;
+
+/** Reads anew everything that follows from the particles of one photo; marks in quick succession are gathered. */
 export function refresh(client: QueryClient, study: string, photo: string): void {
-  void client.invalidateQueries({ queryKey: ['study', study] });
-  void client.invalidateQueries({ queryKey: ['particles', photo] });
+  stale.studies.add(study);
+  stale.photos.add(photo);
+  if (due !== undefined) return;
+  due = setTimeout(() => {
+    due = undefined;
+    for (const one of stale.studies) void client.invalidateQueries({ queryKey: ['study', one] });
+    for (const one of stale.photos) void client.invalidateQueries({ queryKey: ['particles', one] });
+    stale.studies.clear();
+    stale.photos.clear();
+  }, REST_MS);
 }

@@ -1,13 +1,35 @@
 import type { QueryClient } from '@tanstack/react-query';
-import type { MarkAnswer, ParticlesAnswer } from '../../api/index.ts';
-import { particlesQuery } from './queries.ts';
+import type { FiltersAnswer, MarkAnswer, ParticlesAnswer } from '../../api/index.ts';
+import { filtersQuery, particlesQuery } from './queries.ts';
 
-/** Puts the particles of an acknowledged mark in the place of the old ones, so that nothing flickers back. */
-export function takeInAnswer(client: QueryClient, answer: MarkAnswer): void {
+/**
+ * Puts the particles of an acknowledged mark in the place of the old ones, and the count of their filter with them, so
+ * that nothing flickers back while everything else is read anew.
+ */
+export function takeInAnswer(client: QueryClient, study: string, answer: MarkAnswer): void {
+  const { photo } = answer.mark;
   const fresh = new Map(answer.particles.map((particle) => [particle.id, particle]));
-  client.setQueryData<ParticlesAnswer>(particlesQuery(answer.mark.photo).queryKey, (known) =>
+  let more = 0;
+  client.setQueryData<ParticlesAnswer>(particlesQuery(photo).queryKey, (known) => {
+    if (known === undefined) return known;
+    const particles = known.particles.map((particle) => {
+      const now = fresh.get(particle.id) ?? particle;
+      more += Number(now.counts) - Number(particle.counts);
+      return now;
+    });
+    return { ...known, particles };
+  });
+  client.setQueryData<FiltersAnswer>(filtersQuery(study).queryKey, (known) =>
     known === undefined
       ? known
-      : { ...known, particles: known.particles.map((particle) => fresh.get(particle.id) ?? particle) },
+      : { ...known, filters: known.filters.map((one) => counted(one, photo, more)) },
   );
+}
+
+type Filter = FiltersAnswer['filters'][number];
+
+function counted(filter: Filter, photo: string, more: number): Filter {
+  const own = filter.photos.some((one) => one.id === photo);
+  if (!own || more === 0 || filter.count.state !== 'counted') return filter;
+  return { ...filter, count: { ...filter.count, count: Math.max(0, filter.count.count + more) } };
 }

@@ -1,6 +1,7 @@
 import type { HeldBack } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
+import { unbroken } from '../look/words.ts';
 
 /** Where a thing that holds the claim back is mended: the photo, the filter, the run, or the place. */
 export function mendPath(study: string, held: HeldBack): string {
@@ -20,6 +21,26 @@ const GO_WORDS: { readonly [P in HeldBack['place']]: string } = {
   claim: 'See the claim',
 };
 
+/** What would move a claim that nothing holds back: the engine's next steps, the first one at the top. */
+export function WouldMove({ study, steps }: { study: string; steps: readonly string[] }) {
+  if (steps.length === 0) return <HoldsBack study={study} held={[]} />;
+  return (
+    <>
+      <ol className="holds">
+        {steps.map((step) => (
+          <li key={step}>
+            <p>{unbroken(step)}</p>
+          </li>
+        ))}
+      </ol>
+      <a className="button" href={pathTo({ page: 'evidence', study, item: null })}>
+        See the evidence
+        <Icon name="next" size={18} />
+      </a>
+    </>
+  );
+}
+
 /** What holds the claim back, the weightiest first, each one click from where it is mended. */
 export function HoldsBack({ study, held }: { study: string; held: readonly HeldBack[] }) {
   if (held.length === 0) {
@@ -33,7 +54,7 @@ export function HoldsBack({ study, held }: { study: string; held: readonly HeldB
     <ol className="holds">
       {held.map((one) => (
         <li key={`${one.why}-${one.run}-${one.filter}-${one.photo}`}>
-          <p>{one.message}</p>
+          <p>{unbroken(one.message)}</p>
           <a className="button" href={mendPath(study, one)}>
             {one.photo !== null ? 'Look at the photograph' : GO_WORDS[one.place]}
             <Icon name="next" size={18} />

@@ -3,9 +3,9 @@ import { figure, percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, Section, Waiting } from '../look/parts.tsx';
-import { IDENTIFIED_WORDS, STATE_WORDS } from '../look/words.ts';
+import { IDENTIFIED_WORDS, STATE_WORDS, unbroken } from '../look/words.ts';
 import { runsQuery, standingQuery, studyQuery } from '../server/queries.ts';
-import { HoldsBack } from './mend.tsx';
+import { HoldsBack, WouldMove } from './mend.tsx';
 import { NetPicture, RunsPicture } from './picture.tsx';
 
 /** How a study opens: today's claim in one sentence, its picture, and what holds it back. */
@@ -23,9 +23,16 @@ export function StandsPage({ study }: { study: string }) {
   return (
     <div className="page stands">
       <header className="claim-head">
-        <p className="asked">{asked?.asked.sentence ?? asked?.name ?? ''}</p>
+        <p className="asked">
+          {asked ? (
+            <>
+              <strong>{asked.name}</strong>
+              <a href={pathTo({ page: 'question', study, item: null })}>What was asked</a>
+            </>
+          ) : null}
+        </p>
         <h1 className="claim-sentence" aria-live="polite">
-          {claim.sentence}
+          {unbroken(claim.sentence)}
         </h1>
         <p className="claim-state">
           <span className={`state state-${claim.state}`}>{STATE_WORDS[claim.state]}</span>
@@ -64,8 +71,12 @@ export function StandsPage({ study }: { study: string }) {
             </Nothing>
           )}
         </div>
-        <Section title="What holds it back">
-          <HoldsBack study={study} held={first} />
+        <Section title={first.length > 0 ? 'What holds it back' : 'What would move it'}>
+          {first.length > 0 ? (
+            <HoldsBack study={study} held={first} />
+          ) : (
+            <WouldMove study={study} steps={claim.next.slice(0, 3)} />
+          )}
           {held_back.length > first.length ? (
             <p>
               <a href={pathTo({ page: 'claim', study, item: null })}>

@@ -1,0 +1,295 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
+import type { Browser, Locator, Page } from 'playwright-core';
+import sharp from 'sharp';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type {
+  FilterJson,
+  FiltersAnswer,
+  ParticlesAnswer,
+  StandingJson,
+  StudiesAnswer,
+} from '../../src/api/index.ts';
+import {
+  buildScreens,
+  faultsOf,
+  foundBrowser,
+  makeExample,
+  type Opened,
+  openBrowser,
+  openLaboratory,
+} from './web-laboratory.ts';
+
+const WIDE = { width: 1440, height: 900 };
+const PHONE = { width: 390, height: 844 };
+/** Sentences on the page hold figures and units together by spaces that do not break. */
+const textOf = async (place: Locator) => ((await place.textContent()) ?? '').replaceAll('\u00a0', ' ');
+const browserPath = foundBrowser();
+if (browserPath === null) {
+  process.stdout.write('web journeys skipped: no Chromium found; set CHROME_PATH to one.\n');
+}
+
+const soon = <T>(get: () => T | Promise<T>) => expect.poll(get, { timeout: 60_000, interval: 50 });
+
+describe.skipIf(browserPath === null)('the application in a browser', () => {
+  let browser: Browser;
+  let example: Awaited<ReturnType<typeof makeExample>>;
+  let opened: Opened;
+  let study: string;
+  let page: Page;
+  let faults: string[];
+
+  const asked = async <T>(path: string): Promise<T> =>
+    (await (await fetch(opened.address + path)).json()) as T;
+  const standing = () => asked<StandingJson>(`/api/studies/${study}/standing`);
+  const filters = async () => (await asked<FiltersAnswer>(`/api/studies/${study}/filters`)).filters;
+  /** A filter of the product with particles that count. */
+  const richFilter = async (): Promise<FilterJson> => {
+    const worth = (filter: FilterJson) => (filter.count.state === 'counted' ? filter.count.count : -1);
+    const own = (await filters()).filter((one) => one.run.kind === 'specimen-run');
+    return own.sort((a, b) => worth(b) - worth(a))[0]!;
+  };
+  const lookAt = async (filter: FilterJson) => {
+    const photo = filter.photos.find((one) => one.state === 'searched')!;
+    await page.goto(`${opened.address}/studies/${study}/filters/${filter.id}/photos/${photo.id}`);
+    await page.locator('.strip-particle').first().waitFor();
+    return photo;
+  };
+  const counted = async () =>
+    Number(/: (\d+)$/.exec(await textOf(page.locator('.looking-claim strong')))![1]);
+
+  beforeAll(async () => {
+    [browser, example] = await Promise.all([openBrowser(browserPath!), makeExample(), buildScreens()]);
+    opened = await openLaboratory(example.folder);
+    study = (await asked<StudiesAnswer>('/api/studies')).studies[0]!.id;
+  }, 900_000);
+
+  afterAll(async () => {
+    await browser?.close();
+    await opened?.close();
+    await example?.remove();
+  });
+
+  beforeEach(async () => {
+    const context = await browser.newContext({ viewport: WIDE });
+    page = await context.newPage();
+    faults = [];
+    page.on('pageerror', (error) => faults.push(error.message));
+  });
+  afterEach(async () => {
+    await page.context().close();
+    expect(faults).toEqual([]);
+  });
+
+  it('opens on where the study stands: the claim, its picture, what holds it back', async () => {
+    await page.goto(opened.address);
+    const heading = page.getByRole('heading', { level: 1 });
+    const { claim, held_back, points } = await standing();
+    await soon(() => textOf(heading)).toBe(claim.sentence);
+    expect(await textOf(page.locator('.invented'))).toContain('Invented example');
+    const dots = points.filter((point) => point.kind !== 'spiked-run').length;
+    await soon(() => page.locator('svg.chart .run').count()).toBe(dots);
+    const mends = page.locator('.holds a');
+    expect(await mends.count()).toBe(Math.min(3, held_back.length));
+    for (let k = 0; k < (await mends.count()); k++) {
+      await mends.nth(k).click();
+      await page.locator('main h1').first().waitFor();
+      expect(await textOf(page.locator('main'))).not.toContain('No such page');
+      await page.goBack();
+      await mends.first().waitFor();
+    }
+  });
+
+  it('says on every page that the example is invented, and none scrolls sideways on a telephone', async () => {
+    await page.setViewportSize(PHONE);
+    const filter = await richFilter();
+    for (const path of pathsOf(study, filter)) {
+      await page.goto(opened.address + path);
+      await page.locator('main h1').first().waitFor();
+      await page.locator('.invented').waitFor();
+      const [inner, outer] = await page.evaluate(() => [
+        document.documentElement.scrollWidth,
+        document.documentElement.clientWidth,
+      ]);
+      expect(inner, path).toBeLessThanOrEqual(outer!);
+    }
+  });
+
+  it('lets the claim follow a mark at once, and undo brings it back', async () => {
+    const filter = await richFilter();
+    await lookAt(filter);
+    const before = (await standing()).claim;
+    const had = await counted();
+    const line = page.locator('.looking-claim span');
+    const sentence = () => textOf(line);
+    await soon(sentence).toBe(before.sentence);
+    // Kept ones are dropped until the sentence must change.
+    let dropped = 0;
+    for (let tries = 0; tries < 60 && dropped < 6; tries++) {
+      await page.keyboard.press('ArrowRight');
+      const option = page.locator('[role=option][aria-selected=true]');
+      if ((await option.getAttribute('aria-label'))!.endsWith('dropped')) continue;
+      const own = await option.getAttribute('id');
+      await page.keyboard.press('d');
+      await soon(() => page.locator(`[id="${own}"]`).getAttribute('class')).toContain('is-dropped');
+      dropped += 1;
+    }
+    expect(dropped).toBe(6);
+    await soon(counted).toBe(had - 6);
+    const after = (await standing()).claim;
+    expect(after.net_per_gram!.value).toBeLessThan(before.net_per_gram!.value);
+    expect(after.sentence).not.toBe(before.sentence);
+    await soon(sentence).toBe(after.sentence);
+    for (let k = 0; k < 6; k++) {
+      await page.keyboard.press(k % 2 === 0 ? 'u' : 'Control+z');
+      await soon(counted).toBe(had - 5 + k);
+    }
+    await soon(sentence).toBe(before.sentence);
+    expect((await standing()).claim.net_per_gram).toEqual(before.net_per_gram);
+  });
+
+  it('keeps and drops with the mouse', async () => {
+    const filter = await richFilter();
+    await lookAt(filter);
+    await page.locator('.strip-particle').nth(1).click();
+    const decision = page.locator('.chosen .decision');
+    const chosen = page.locator('.chosen h2');
+    const name = await textOf(chosen);
+    const was = await textOf(decision);
+    await page.getByRole('button', { name: /^Drop/ }).click();
+    await soon(() => textOf(chosen)).not.toBe(name);
+    await page.getByRole('button', { name: /^Undo/ }).click();
+    await soon(() => textOf(chosen)).toBe(name);
+    await soon(() => textOf(decision)).toBe(was);
+  });
+
+  it('takes good photographs in and refuses a broken one among them in a sentence', async () => {
+    const all = await filters();
+    const target = all.find((one) => one.run.kind === 'air-control')!;
+    const other = all.find((one) => one.run.kind === 'procedural-blank' && one.photos.length > 0)!;
+    const original = Buffer.from(
+      await (await fetch(`${opened.address}/api/photos/${other.photos[0]!.id}/original`)).arrayBuffer(),
+    );
+    // Another picture of a filter: the same one would be refused, because a photograph shows one filter.
+    const turned = await sharp(original).rotate(180).jpeg({ quality: 92 }).toBuffer();
+    const evil = '<img src=x onerror=document.title=`bad`>.jpg';
+    await page.goto(`${opened.address}/studies/${study}/filters/${target.id}`);
+    await page.locator('input[type=file]').setInputFiles([
+      { name: 'cut short.jpg', mimeType: 'image/jpeg', buffer: original.subarray(0, 9000) },
+      { name: evil, mimeType: 'image/jpeg', buffer: turned },
+      { name: 'note.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('a shopping list') },
+    ]);
+    await soon(() => textOf(page.locator('.incoming > p'))).toBe('1 photograph brought in, 2 files refused.');
+    const refusals = page.locator('.incoming-refused');
+    expect(await refusals.count()).toBe(2);
+    for (const text of await refusals.allInnerTexts()) expect(text).toMatch(/(cut short|note)\.jpg[\s\S]*\./);
+    await soon(() => page.locator('.photo-card').count()).toBe(target.photos.length + 1);
+    await soon(() => page.locator('.photo-card.is-searched').count()).toBe(target.photos.length + 1);
+    expect(await page.locator('.photo-name').allInnerTexts()).toContain(evil);
+    expect(await page.title()).toBe('Filters · Retentate');
+  });
+
+  it('can be worked by keyboard alone, from the first page to a mark', async () => {
+    await page.goto(opened.address);
+    await page.locator('.claim-sentence').waitFor();
+    const goTo = async (wanted: RegExp) => {
+      for (let k = 0; k < 120; k++) {
+        await page.keyboard.press('Tab');
+        const name = await page.evaluate(() => {
+          const element = document.activeElement as HTMLElement | null;
+          return element?.getAttribute('aria-label') ?? element?.textContent ?? '';
+        });
+        if (wanted.test(name)) return page.keyboard.press('Enter');
+      }
+      throw new Error(`no stop of the Tab key is called ${wanted}`);
+    };
+    const filter = await richFilter();
+    const photo = filter.photos.find((one) => one.state === 'searched')!;
+    await goTo(/^Filters/);
+    await page.getByRole('heading', { name: 'Filters', level: 1 }).waitFor();
+    await page.locator('.discs').first().waitFor();
+    await goTo(new RegExp(`^Filter ${filter.name}(?![0-9])`));
+    await page.getByRole('heading', { name: filter.name, level: 1 }).waitFor();
+    await goTo(new RegExp(`^${photo.name.replaceAll('.', '\\.')}`));
+    await page.locator('.strip-particle').first().waitFor();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
+    const own = (await page.locator('[role=option][aria-selected=true]').getAttribute('id'))!;
+    await page.keyboard.press('k');
+    const particle = own.replace('particle-', '');
+    await soon(async () => {
+      const { particles } = await asked<ParticlesAnswer>(`/api/photos/${photo.id}/particles`);
+      return particles.find((one) => one.id === particle)?.decision;
+    }).toBe('kept');
+    await page.keyboard.press('u');
+  });
+
+  it('has no fault of accessibility, light and dark, wide and narrow', async () => {
+    const filter = await richFilter();
+    const found: string[] = [];
+    for (const colorScheme of ['light', 'dark'] as const) {
+      for (const viewport of [WIDE, PHONE]) {
+        const context = await browser.newContext({ viewport, colorScheme, reducedMotion: 'reduce' });
+        const own = await context.newPage();
+        for (const path of pathsOf(study, filter)) {
+          await own.goto(opened.address + path);
+          await own.locator('main h1').first().waitFor();
+          await soon(() => own.locator('.waiting').count()).toBe(0);
+          if (path.includes('/photos/')) await own.keyboard.press('ArrowRight');
+          for (const fault of await faultsOf(own)) {
+            found.push(`${colorScheme} ${viewport.width} ${path} ${fault}`);
+          }
+        }
+        await context.close();
+      }
+    }
+    expect(found).toEqual([]);
+  }, 300_000);
+
+  it('says when the program stops, keeps a mark made meanwhile, and sends it when it is back', async () => {
+    const filter = await richFilter();
+    const photo = await lookAt(filter);
+    await page.locator('.strip-particle.is-kept').first().click();
+    const own = (await page.locator('[role=option][aria-selected=true]').getAttribute('id'))!;
+    const particle = own.replace('particle-', '');
+    const decisionNow = async () => {
+      const { particles } = await asked<ParticlesAnswer>(`/api/photos/${photo.id}/particles`);
+      return particles.find((one) => one.id === particle)?.decision;
+    };
+    const was = await decisionNow();
+    expect(was).toBe('kept');
+    await opened.close();
+    await soon(() => textOf(page.locator('.top-state'))).toContain('does not answer');
+    await page.keyboard.press('d');
+    await soon(() => page.locator(`[id="${own}"]`).getAttribute('class')).toContain('is-dropped');
+    await soon(() => textOf(page.locator('.top-state'))).toContain('1 mark waits here');
+    opened = await openLaboratory(example.folder, opened.port);
+    await soon(() => textOf(page.locator('.top-state'))).toBe('');
+    await soon(decisionNow).toBe('dropped');
+    await page.keyboard.press('u');
+    await soon(decisionNow).toBe(was);
+  });
+
+  it('sends at most 250 kB of script, compressed, with the first page', () => {
+    const folder = fileURLToPath(new URL('../../dist/web', import.meta.url));
+    const html = readFileSync(join(folder, 'index.html'), 'utf8');
+    const scripts = [...html.matchAll(/(?:src|href)="\/(assets\/[^"]+\.js)"/g)].map((match) => match[1]!);
+    expect(scripts.length).toBeGreaterThan(0);
+    const bytes = scripts.reduce((sum, name) => sum + gzipSync(readFileSync(join(folder, name))).length, 0);
+    expect(bytes).toBeLessThan(250_000);
+    // The viewer is not among them: it comes when somebody looks.
+    const viewer = readdirSync(join(folder, 'assets')).find((name) => /^photo-page-.*\.js$/.test(name))!;
+    expect(scripts).not.toContain(`assets/${viewer}`);
+  });
+});
+
+const pathsOf = (study: string, filter: FilterJson): readonly string[] =>
+  [
+    '',
+    ...['question', 'procedure', 'runs', 'filters', 'evidence', 'claim', `filters/${filter.id}`].map(
+      (place) => `/${place}`,
+    ),
+    `/filters/${filter.id}/photos/${filter.photos.find((one) => one.state === 'searched')!.id}`,
+  ].map((path) => `/studies/${study}${path}`);
