@@ -15,8 +15,10 @@ checkNode();
 await install();
 await build();
 
-const wished = process.argv.slice(2).find((word) => !word.startsWith('-'));
-const options = process.argv.slice(2).filter((word) => word !== wished);
+/** The first word is the laboratory's folder, unless it is an option; the rest goes to `open` as it is. */
+const [first, ...others] = process.argv.slice(2);
+const wished = first?.startsWith('-') ? undefined : first;
+const options = wished === undefined ? process.argv.slice(2) : others;
 const folder = wished ? resolve(process.env.INIT_CWD ?? '.', wished) : EXAMPLE;
 if (!wished && !existsSync(join(EXAMPLE, 'laboratory.json'))) {
   if ((await run(process.execPath, [COMMAND, 'demo', EXAMPLE])) !== 0) {

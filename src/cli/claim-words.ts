@@ -3,7 +3,7 @@ import type { ClaimJson } from '../api/index.ts';
 const WIDTH = 88;
 
 /** Breaks a sentence into lines that a terminal shows whole. */
-function wrapped(text: string, first: string, rest: string): string {
+export function wrapped(text: string, first: string, rest: string): string {
   const lines: string[] = [];
   let line = first;
   for (const word of text.split(' ')) {

@@ -1,4 +1,5 @@
 import type { Refusal } from '../units/index.ts';
+import { wrapped } from './claim-words.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { progressBar } from './progress-bar.ts';
 import type { LaboratoryTools, Terminal } from './tools.ts';
@@ -29,14 +30,15 @@ export async function open(
 ): Promise<Status> {
   const opened = await laboratory.open(folder, options.port);
   if (!opened.ok) return tellRefusal(opened.refusal, options, terminal);
-  const { address, name, made } = opened.value;
+  const { address, name, made, studies } = opened.value;
   if (options.json) {
-    terminal.out(`${JSON.stringify({ address, folder: opened.value.folder, name, made })}\n`);
+    terminal.out(`${JSON.stringify({ address, folder: opened.value.folder, name, made, studies })}\n`);
   } else {
     const words = made
       ? `Made the laboratory “${name}” in ${opened.value.folder}.`
       : `Opened the laboratory “${name}”.`;
-    terminal.out(`${words}\n${address}\n`);
+    const stands = studies.map(({ study, sentence }) => `\n${study}\n${wrapped(sentence, '  ', '  ')}\n`);
+    terminal.out(`${words}\n${stands.join('')}\n${address}\n`);
     terminal.err('Press Ctrl-C to close it.\n');
   }
   await interrupted(terminal);

@@ -33,6 +33,8 @@ export interface Opened {
   readonly name: string;
   /** True when this opening made it. */
   readonly made: boolean;
+  /** Where each study stands. */
+  readonly studies: readonly { readonly study: string; readonly state: string; readonly sentence: string }[];
   close(): Promise<void>;
 }
 

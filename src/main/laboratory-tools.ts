@@ -1,9 +1,10 @@
 /** Opening, serving and checking a laboratory folder, for the commands. */
+import { standing } from '../actions/index.ts';
 import type { LaboratoryTools } from '../cli/index.ts';
 import { serve } from '../server/index.ts';
 import { checkOpen, openLaboratory, systemClock, systemNames } from '../store/index.ts';
 import { done } from '../units/index.ts';
-import { atWork, served } from './surroundings.ts';
+import { type AtWork, atWork, served } from './surroundings.ts';
 
 export function laboratoryTools(version: string, log: (text: string) => void): LaboratoryTools {
   return {
@@ -18,6 +19,7 @@ export function laboratoryTools(version: string, log: (text: string) => void): L
         folder: open.folder,
         name: open.laboratory.name,
         made: open.made,
+        studies: await studiesOf(here.value),
         async close() {
           await serving.close();
           await here.value.close();
@@ -38,4 +40,16 @@ export function laboratoryTools(version: string, log: (text: string) => void): L
       }
     },
   };
+}
+
+/** Where each study of a laboratory stands, as one sentence. */
+async function studiesOf({ tools }: AtWork) {
+  const studies = await tools.records.look((look) => look.studies.list());
+  const stands = [];
+  for (const { id, name } of studies) {
+    const outcome = await standing(tools, { study: id });
+    const first = outcome.ok ? outcome.value.specimens[0] : undefined;
+    if (first) stands.push({ study: name, state: first.claim.state, sentence: first.claim.sentence });
+  }
+  return stands;
 }

@@ -46,13 +46,9 @@ function claimOfNothing() {
 }
 
 function questionSentence({ question }: Study): string {
-  const how = [
-    question.act,
-    question.durationMin === null ? '' : `${question.durationMin} min`,
-    question.liquid,
-  ];
   const size = `from ${question.sizeFromUm} µm${question.sizeToUm === null ? '' : ` to ${question.sizeToUm} µm`}`;
-  return `How many ${question.unit}, ${size}, come from ${question.product} (${how.filter(Boolean).join(', ')})?`;
+  const duration = question.durationMin === null ? '' : `, ${question.durationMin} min`;
+  return `${question.product}: how many ${question.unit}, ${size}? ${question.act}${duration}.`;
 }
 
 function briefOf(stands: Standing, photos: number): StudyBriefJson {
