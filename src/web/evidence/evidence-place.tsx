@@ -7,6 +7,7 @@ import { runsQuery, standingQuery } from '../server/queries.ts';
 const TEST_WORDS: Readonly<Record<string, string>> = {
   'conditional-exact': 'Exact comparison of the two totals',
   permutation: 'Relabelling of the runs',
+  'joint-model': 'Joint model of runs and controls',
   'e-test': 'Standardised difference of two counts',
 };
 
@@ -41,7 +42,7 @@ export function EvidencePlace({ study }: { study: string }) {
               <li key={test.name}>
                 <span className="test-name">
                   {TEST_WORDS[test.name] ?? test.name}
-                  {test.primary === true ? <small> decides</small> : null}
+                  {test.primary === true ? <small className="decides">decides</small> : null}
                   {typeof test.says === 'string' ? <small className="says">{test.says}</small> : null}
                 </span>
                 <span className="test-p">{test.p === null ? 'not computed' : chanceWords(test.p)}</span>

@@ -1,4 +1,4 @@
-import { useCallback } from 'react';
+import { useCallback, useMemo } from 'react';
 import type { ClaimJson, RunJson, StandingJson } from '../../api/index.ts';
 import { netInterval, type RunDot, runsAgainstBackground } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
@@ -12,8 +12,12 @@ interface RunsPictureProps {
   readonly claim: ClaimJson;
 }
 
-/** Dots of runs against the background band, one strip for each specimen and each kind of control. */
-export function RunsPicture({ study, runs, claim }: RunsPictureProps) {
+/**
+ * Dots of runs against the background band, one strip for each specimen and each kind of control. Spiked runs are not
+ * among them: their pieces were put in, and what came back of those is the recovery, on the place of the evidence.
+ */
+export function RunsPicture({ study, runs: all, claim }: RunsPictureProps) {
+  const runs = useMemo(() => all.filter((run) => run.kind !== 'spiked-run'), [all]);
   const draw = useCallback(
     (width: number) => {
       const { perRun } = readBackground(claim);
@@ -29,7 +33,6 @@ export function RunsPicture({ study, runs, claim }: RunsPictureProps) {
     },
     [study, runs, claim],
   );
-  const spiked = runs.some((run) => run.kind === 'spiked-run');
   const aside = runs.some((run) => isControl(run) && !run.background_from);
   return (
     <figure className="picture">
@@ -39,7 +42,6 @@ export function RunsPicture({ study, runs, claim }: RunsPictureProps) {
         <Key dot="mean">their mean</Key>
         <Key dot="control">control in the background</Key>
         {aside ? <Key dot="aside">control beside it</Key> : null}
-        {spiked ? <Key dot="spiked">spiked run</Key> : null}
         <Key dot="band" narrow>
           background
         </Key>
@@ -59,14 +61,14 @@ function Key({ dot, narrow = false, children }: { dot: string; narrow?: boolean;
   );
 }
 
-const isControl = (run: RunJson) => run.kind !== 'specimen-run' && run.kind !== 'spiked-run';
+const isControl = (run: RunJson) => run.kind !== 'specimen-run';
 const groupOf = (run: RunJson) =>
   run.kind === 'specimen-run' ? (run.specimen ?? 'Specimen runs') : upper(KIND_WORDS[run.kind]);
 
 const dotOf = (study: string, run: RunJson): RunDot => ({
   name: run.name,
   group: groupOf(run),
-  kind: run.kind === 'specimen-run' ? 'specimen' : run.kind === 'spiked-run' ? 'spiked' : 'control',
+  kind: run.kind === 'specimen-run' ? 'specimen' : 'control',
   found: wholeRun(run),
   counts: !isControl(run) || run.background_from,
   ...(run.count.state === 'not-looked' ? { because: 'nobody has looked yet' } : {}),
@@ -90,8 +92,7 @@ function meansOf(runs: readonly RunJson[]): ReadonlyMap<string, number> {
 }
 
 const inOrder = (runs: readonly RunJson[]): readonly RunJson[] => {
-  const rank = (run: RunJson) =>
-    run.kind === 'specimen-run' ? 0 : run.background_from ? 1 : run.kind === 'spiked-run' ? 3 : 2;
+  const rank = (run: RunJson) => (run.kind === 'specimen-run' ? 0 : run.background_from ? 1 : 2);
   return [...runs].sort((a, b) => rank(a) - rank(b));
 };
 

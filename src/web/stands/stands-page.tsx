@@ -55,11 +55,7 @@ export function StandsPage({ study }: { study: string }) {
         <div className="stands-pictures">
           {runs && runs.length > 0 ? (
             <>
-              <RunsPicture
-                study={study}
-                runs={runs.filter((run) => run.kind !== 'spiked-run')}
-                claim={claim}
-              />
+              <RunsPicture study={study} runs={runs} claim={claim} />
               <NetPicture standing={standing.data} />
             </>
           ) : (
