@@ -35,7 +35,9 @@ function read(kind: Kind, text: string): Outcome<number> {
     });
   }
   const value = Number(parts[1]!.replace(',', '.'));
-  const size = WRITTEN[kind][parts[2]!.toLowerCase()];
+  const units = WRITTEN[kind];
+  const unit = parts[2]!.toLowerCase();
+  const size = Object.hasOwn(units, unit) ? units[unit] : undefined;
   if (size === undefined) {
     const given = parts[2] === '' ? 'no unit' : `the unit “${parts[2]}”`;
     return refused({ why: 'wrong-unit', message: `“${text}” has ${given}: a ${kind} takes ${allowed}.` });
