@@ -4,6 +4,7 @@ import type { Outcome } from '../units/index.ts';
 import type { PhotoRefusal } from './photo-refusal.ts';
 import { refusePhoto } from './photo-refusal.ts';
 import type { Searched, SearchOrder } from './search-photo.ts';
+import { clearLeavings } from './working-copies.ts';
 
 /** Searches photographs on all cores, away from the caller's thread. */
 export interface FindingCrew {
@@ -54,6 +55,13 @@ export function findingCrew(
     }
   };
 
+  /** Ends a member, and clears the working copy that it may have been reading. */
+  const end = async (member: Worker, workFolder?: string): Promise<void> => {
+    const { threadId } = member;
+    await member.terminate();
+    await clearLeavings(threadId, workFolder).catch(() => {});
+  };
+
   const give = (job: Job, member: Worker): void => {
     busy.add(member);
     const finish = (outcome: Outcome<Searched, PhotoRefusal>, alive: boolean): void => {
@@ -62,7 +70,7 @@ export function findingCrew(
       for (const event of ['message', 'error', 'exit']) member.removeAllListeners(event);
       job.signal?.removeEventListener('abort', stop);
       if (alive && !closed) idle.push(member);
-      else void member.terminate();
+      else void end(member, job.order.workFolder);
       job.answer(outcome);
       next();
     };

@@ -1,5 +1,4 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import type { PictureStrips } from '../science/imaging/index.ts';
@@ -9,9 +8,10 @@ import { broken } from './decode-photo.ts';
 import type { PhotoHead } from './photo-head.ts';
 import type { PhotoRefusal } from './photo-refusal.ts';
 import { OPENING_OWN, pixelsOf, upright } from './pixels.ts';
+import { workingFolder } from './working-copies.ts';
 
 /** Above this many pixels a photograph is read strip by strip, so that memory stays bounded. */
-export const WHOLE_PIXELS = 64e6;
+export const WHOLE_PIXELS = 32e6;
 
 export interface OpenStrips {
   readonly strips: PictureStrips;
@@ -27,9 +27,9 @@ export async function openStrips(
   path: string,
   name: string,
   head: PhotoHead,
-  workFolder: string = tmpdir(),
+  workFolder?: string,
 ): Promise<Outcome<OpenStrips, PhotoRefusal>> {
-  const folder = await mkdtemp(join(workFolder, 'retentate-strips-'));
+  const folder = await workingFolder(workFolder);
   const close = () => rm(folder, { recursive: true, force: true });
   const copy = join(folder, 'upright.tif');
   try {
