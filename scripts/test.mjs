@@ -1,6 +1,6 @@
 /**
  * `npm test`: sets itself up (packages, browser, build), then runs every check and every test. The last line is plain:
- * `N passed, N failed`. Types and lint count as one each.
+ * `N passed, N failed`. Types and lint count as one each. `npm test -- src/units` runs the tests of one folder.
  */
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -39,6 +39,7 @@ const status = await node(
     '--reporter=default',
     '--reporter=json',
     `--outputFile.json=${results}`,
+    ...process.argv.slice(2),
   ],
   env,
 );
