@@ -3,5 +3,6 @@ export { type Lab, labAgainst, nameColour } from './colour-name.ts';
 export { countingSquare } from './counting-square.ts';
 export { calipers, convexHull, measureOutline, type OutlineMeasures } from './feret.ts';
 export { classicalFinder } from './find.ts';
+export { findInStrips, type StripWatch } from './find-strips.ts';
 export * from './finding.ts';
 export { frameWeight } from './frame-weight.ts';

@@ -1,0 +1,111 @@
+/**
+ * A photograph too large to hold, searched strip by strip: one pass for the survey, one for the particles. Tiles, regions
+ * and measures are those of the whole picture, so the particles are the same to the last digit.
+ */
+
+import { classicalFinder, findingFrom, particlesFrom, piecesOf, prepare, WHOLE_LIMIT } from './find.ts';
+import type { Finding, FindWish, Picture, PictureStrips } from './finding.ts';
+import type { PhotoRows } from './lightness.ts';
+import type { Piece } from './piece.ts';
+import { groupRuns, type Region } from './regions.ts';
+import { MARGIN, searchTile, TILE } from './significance.ts';
+import { SURVEY_ROWS, takeSurvey } from './survey.ts';
+
+/** Rows read at a time in the first pass; whole groups of the survey. */
+const FIRST_ROWS = 8 * SURVEY_ROWS;
+/** Rows that a region's window reaches beyond it. */
+const RIM_ROWS = 32;
+
+const rowsOf = (picture: Picture, from: number, to: number): Picture => ({
+  ...picture,
+  height: to - from,
+  data: picture.data.subarray(from * picture.width * picture.channels, to * picture.width * picture.channels),
+});
+
+/** Progress runs from 0 to 1; `stop` is asked between strips, and ends the search without a finding when true. */
+export interface StripWatch {
+  progress(share: number): void;
+  stop(): boolean;
+}
+
+/** Finds particles in strips; null when the watch said to stop. Memory: about two tile rows of the photograph. */
+export async function findInStrips(
+  strips: PictureStrips,
+  wish: FindWish,
+  watch: StripWatch = { progress: () => {}, stop: () => false },
+): Promise<Finding | null> {
+  const { width, height, channels, full } = strips;
+  if (width * height <= WHOLE_LIMIT) return classicalFinder.find(await strips.strip(0, height), wish);
+  const taker = takeSurvey(width, height, channels, full);
+  for (let top = 0; top < height; top += FIRST_ROWS) {
+    if (watch.stop()) return null;
+    const strip = await strips.strip(top, Math.min(FIRST_ROWS, height - top));
+    for (let y = 0; y < strip.height; y += SURVEY_ROWS) {
+      taker.add(rowsOf(strip, y, Math.min(y + SURVEY_ROWS, strip.height)), top + y);
+    }
+    watch.progress((0.3 * top) / height);
+  }
+  const prepared = prepare(taker.finish(), null, wish);
+  const { membrane } = prepared;
+  if (!membrane) return findingFrom(prepared, []);
+  const held = heldRows(strips);
+  const group = groupRuns();
+  const pieces: Piece[] = [];
+  const cut = async (regions: readonly Region[], rows: PhotoRows) => {
+    for (const region of regions)
+      pieces.push(...piecesOf([region], await enough(strips, region, rows), prepared));
+  };
+  for (let y = 0; y < height; y += TILE) {
+    if (watch.stop()) return null;
+    const rows = await held.upTo(y, Math.min(height, y + TILE + 2 * MARGIN));
+    const runs = [];
+    for (let x = 0; x < width; x += TILE) runs.push(searchTile(rows, membrane, x, y, prepared.thresholds));
+    await cut(group.add(runs, y + TILE), rows);
+    watch.progress(0.3 + (0.7 * Math.min(height, y + TILE)) / height);
+  }
+  await cut(group.finish(), held.now());
+  return findingFrom(prepared, particlesFrom(pieces, prepared));
+}
+
+/** The rows at hand where they reach around the region, else the region's own rows read again. */
+async function enough(strips: PictureStrips, region: Region, rows: PhotoRows): Promise<PhotoRows> {
+  const top = Math.max(0, region.y0 - RIM_ROWS);
+  if (top >= rows.top) return rows;
+  const bottom = Math.min(strips.height, region.y1 + RIM_ROWS);
+  return { picture: await strips.strip(top, bottom - top), top };
+}
+
+/** One buffer of rows that moves down the photograph, a tile row behind it kept. */
+function heldRows(strips: PictureStrips) {
+  const { width, height, channels, full } = strips;
+  const stride = width * channels;
+  const most = Math.min(height, 2 * TILE + 2 * MARGIN);
+  let data: Uint8Array | Uint16Array | null = null;
+  let top = 0;
+  let end = 0;
+  const now = (): PhotoRows => ({
+    top,
+    picture: {
+      width,
+      height: end - top,
+      channels,
+      full,
+      data: (data ?? new Uint8Array(0)).subarray(0, (end - top) * stride),
+    },
+  });
+  return {
+    now,
+    async upTo(tileTop: number, bottom: number): Promise<PhotoRows> {
+      const strip = await strips.strip(end, bottom - end);
+      data ??=
+        strip.data instanceof Uint16Array ? new Uint16Array(most * stride) : new Uint8Array(most * stride);
+      const keepFrom = Math.max(0, Math.min(tileTop - MARGIN, bottom - most));
+      const from = Math.max(top, Math.max(keepFrom, bottom - most));
+      data.copyWithin(0, (from - top) * stride, (end - top) * stride);
+      top = from;
+      data.set(strip.data, (end - top) * stride);
+      end = bottom;
+      return now();
+    },
+  };
+}
