@@ -11,7 +11,7 @@ import { usePhotoProgress } from '../server/progress.ts';
 import { filtersQuery } from '../server/queries.ts';
 import { BringInZone } from './bring-in-zone.tsx';
 import { Disc, DiscKey } from './disc.tsx';
-import { discOf } from './squares.ts';
+import { discOf, isHidden } from './squares.ts';
 
 /** One filter: its disc, its photographs, and the way in for more. */
 export function FilterPage({ study, filter: id }: { study: string; filter: string }) {
@@ -87,7 +87,7 @@ function FilterFacts({ filter }: { filter: FilterJson }) {
   const disc = discOf(filter);
   return (
     <dl className="facts">
-      <Fact name="Counted" value={<CountMark count={filter.count} />} />
+      <Fact name="Counted" value={<CountMark count={filter.count} hidden={isHidden(filter)} />} />
       <Fact
         name="Examined"
         value={shareWords(filter.examined)}

@@ -7,6 +7,7 @@ import { KIND_WORDS, many } from '../look/words.ts';
 import { CountMark } from '../runs/count-mark.tsx';
 import { filtersQuery } from '../server/queries.ts';
 import { Disc, DiscKey } from './disc.tsx';
+import { isHidden } from './squares.ts';
 
 /** All filters of the study as discs: what was looked at, what waits, what nobody has photographed. */
 export function FiltersPlace({ study }: { study: string }) {
@@ -55,7 +56,7 @@ function Group({ title, filters, study }: { title: string; filters: readonly Fil
                 <span className="disc-run">
                   {filter.run.name}, {KIND_WORDS[filter.run.kind]}
                 </span>
-                <CountMark count={filter.count} />
+                <CountMark count={filter.count} hidden={isHidden(filter)} />
                 <span className="disc-run">
                   {filter.photos.length === 0
                     ? 'no photograph yet'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FilterJson, PhotoJson } from '../../api/index.ts';
-import { discOf } from './squares.ts';
+import { discOf, isHidden } from './squares.ts';
 
 const photo = (state: PhotoJson['state'], squares: number | null): PhotoJson => ({
   id: 'p',
@@ -67,6 +67,11 @@ describe('the disc of a filter', () => {
     const { looked, hidden, total } = states(filter(0, [photo('refused', null)]));
     expect(looked).toBe(0);
     expect(hidden).toBe(total);
+  });
+  it('says hidden only where photographs are there and none could be searched', () => {
+    expect(isHidden(filter(0, []))).toBe(false);
+    expect(isHidden(filter(0, [photo('refused', null)]))).toBe(true);
+    expect(isHidden(filter(0.5, [photo('refused', null), photo('searched', 12)]))).toBe(false);
   });
   it('shows photographs that wait as many squares as their neighbours hold', () => {
     expect(states(filter(0.09, [photo('searched', 12), photo('waiting', null)]))).toMatchObject({

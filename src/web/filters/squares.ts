@@ -1,6 +1,10 @@
 import type { FilterJson, PhotoJson } from '../../api/index.ts';
 import type { DiscSquare, SquareState } from '../../report/index.ts';
 
+/** Photographs are there, and none of them could be searched: what lies on the filter cannot be seen on them. */
+export const isHidden = ({ photos }: FilterJson): boolean =>
+  photos.length > 0 && photos.every((photo) => photo.state === 'refused');
+
 export interface Disc {
   readonly diameterMm: number;
   readonly pitchMm: number;

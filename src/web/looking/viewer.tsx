@@ -48,7 +48,7 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
       gestureSettingsMouse: { clickToZoom: false, dblClickToZoom: true },
       gestureSettingsTouch: { clickToZoom: false, dblClickToZoom: true },
       maxZoomPixelRatio: 6,
-      visibilityRatio: 0.6,
+      visibilityRatio: 1,
       animationTime: matchMedia('(prefers-reduced-motion: reduce)').matches ? 0 : 0.35,
       springStiffness: 9,
       preload: false,
@@ -120,11 +120,14 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
       const box = item.imageToViewportRectangle(left, top, right - left, bottom - top);
       const bounds = seadragon.viewport.getBounds();
       const inside =
-        box.x >= bounds.x + bounds.width * 0.06 &&
-        box.x + box.width <= bounds.x + bounds.width * 0.94 &&
-        box.y >= bounds.y + bounds.height * 0.06 &&
-        box.y + box.height <= bounds.y + bounds.height * 0.94;
-      if (!inside) seadragon.viewport.panTo(box.getCenter());
+        box.x >= bounds.x + bounds.width * 0.03 &&
+        box.x + box.width <= bounds.x + bounds.width * 0.97 &&
+        box.y >= bounds.y + bounds.height * 0.03 &&
+        box.y + box.height <= bounds.y + bounds.height * 0.97;
+      if (inside) return;
+      seadragon.viewport.panTo(box.getCenter());
+      // Not beyond the edge of the photograph: an empty margin shows nothing.
+      seadragon.viewport.applyConstraints();
     },
   }));
 

@@ -67,20 +67,25 @@ export function StandsPage({ study }: { study: string }) {
             </Nothing>
           )}
         </div>
-        <Section title={first.length > 0 ? 'What holds it back' : 'What would move it'}>
+        <div>
           {first.length > 0 ? (
-            <HoldsBack study={study} held={first} />
-          ) : (
-            <WouldMove study={study} steps={claim.next.slice(0, 3)} />
-          )}
-          {held_back.length > first.length ? (
-            <p>
-              <a href={pathTo({ page: 'claim', study, item: null })}>
-                {held_back.length - first.length} more, and what each would gain
-              </a>
-            </p>
+            <Section title="What holds it back">
+              <HoldsBack study={study} held={first} />
+              {held_back.length > first.length ? (
+                <p>
+                  <a href={pathTo({ page: 'claim', study, item: null })}>
+                    {held_back.length - first.length} more, and what each would gain
+                  </a>
+                </p>
+              ) : null}
+            </Section>
           ) : null}
-        </Section>
+          {first.length < 3 ? (
+            <Section title="What would move it">
+              <WouldMove study={study} steps={claim.next.slice(0, 3 - first.length)} />
+            </Section>
+          ) : null}
+        </div>
       </div>
     </div>
   );
