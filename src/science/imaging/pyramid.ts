@@ -43,3 +43,27 @@ export function smooth(from: Plane): Plane {
   }
   return { width: w, height: h, data: out };
 }
+
+/** Three running means of ± r px: near a normal blur of variance r² + r, in time that does not grow with r. */
+export function blur(from: Plane, r: number): Plane {
+  const { width: w, height: h } = from;
+  const data = from.data.slice();
+  const line = new Float32Array(Math.max(w, h));
+  const run = (start: number, step: number, n: number) => {
+    for (let i = 0, k = start; i < n; i++, k += step) line[i] = data[k]!;
+    const first = line[0]!;
+    const last = line[n - 1]!;
+    let sum = first * r;
+    for (let i = 0; i <= r; i++) sum += i < n ? line[i]! : last;
+    const part = 1 / (2 * r + 1);
+    for (let i = 0, k = start; i < n; i++, k += step) {
+      data[k] = sum * part;
+      sum += (i + r + 1 < n ? line[i + r + 1]! : last) - (i - r >= 0 ? line[i - r]! : first);
+    }
+  };
+  for (let turn = 0; turn < 3; turn++) {
+    for (let y = 0; y < h; y++) run(y * w, 1, w);
+    for (let x = 0; x < w; x++) run(x, w, h);
+  }
+  return { width: w, height: h, data };
+}

@@ -3,7 +3,7 @@ import { type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness
 import { localMax } from './local-max.ts';
 import type { LevelNoise } from './local-noise.ts';
 import type { Membrane } from './membrane.ts';
-import { type Plane, smooth } from './pyramid.ts';
+import { blur, type Plane, smooth } from './pyramid.ts';
 import type { Region } from './regions.ts';
 import { fieldAt } from './tile-field.ts';
 
@@ -24,7 +24,7 @@ export interface RegionWindow {
 }
 
 /** Smoothing rounds of each step; n binomial rounds blur by √(n/2) px. */
-export const ROUNDS = [1, 4, 16, 48] as const;
+export const ROUNDS = [1, 4, 16, 56] as const;
 
 export function windowOf(region: Region, rows: PhotoRows, membrane: Membrane): RegionWindow {
   const x0 = Math.max(0, region.x0 - RIM);
@@ -58,9 +58,13 @@ export interface Smoothed {
   readonly contrast: Float32Array;
 }
 
-function rounds(data: Float32Array, width: number, height: number, n: number): Float32Array {
+/** Smooths on from `done` rounds to `n`; many rounds are taken as running means of the same variance. */
+function rounds(data: Float32Array, width: number, height: number, done: number, n: number): Float32Array {
   let p: Plane = { width, height, data };
-  for (let k = 0; k < n; k++) p = smooth(p);
+  const more = n - done;
+  // Variance of n rounds is n/2, of the running means r² + r.
+  if (more >= 12) return blur(p, Math.round((Math.sqrt(1 + 2 * more) - 1) / 2)).data;
+  for (let k = 0; k < more; k++) p = smooth(p);
   return p.data;
 }
 
@@ -94,9 +98,9 @@ export function smoothWindow(
   const n = ROUNDS[step]!;
   const done = before ? ROUNDS[before.step]! : 0;
   const colour = membrane.channels === 3;
-  const l = rounds(before ? before.l : planes.lightness, width, height, n - done);
+  const l = rounds(before ? before.l : planes.lightness, width, height, done, n);
   const of = (own: Float32Array, last: Float32Array | null | undefined) =>
-    rounds(last ?? own, width, height, Math.max(2, n) - (last ? Math.max(2, done) : 0));
+    rounds(last ?? own, width, height, last ? Math.max(2, done) : 0, Math.max(2, n));
   const a = colour ? of(planes.redGreen, before?.a) : null;
   const b = colour ? of(planes.blueYellow, before?.b) : null;
   const mx = w.x0 + width / 2;

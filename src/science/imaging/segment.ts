@@ -42,6 +42,11 @@ interface Box {
   y1: number;
 }
 
+/** Candidate pixels that are worth a look with much smoothing. */
+const LEFT_OVER = 120;
+/** Windows above this many px hold print or dish; faint pieces are not looked for in them. */
+const LARGE_WINDOW = 4e6;
+
 /** Pieces of one candidate region. */
 export function segmentRegion(
   region: Region,
@@ -55,6 +60,7 @@ export function segmentRegion(
   const free = grow(w.own, width, height, 2);
   const pieces: Piece[] = [];
   let smoothed: Smoothed | null = null;
+  let explained: Uint8Array | null = null;
   for (let step = 0; step < ROUNDS.length; step++) {
     smoothed = smoothWindow(w, membrane, step, smoothed, thresholds.grow);
     const body = bodyAt(w, smoothed, thresholds.grow);
@@ -82,11 +88,18 @@ export function segmentRegion(
       pieces.push(...piecesOf(cropPart(w, smoothed, body, parts.label, k, box), rows, membrane));
     }
     if (taken) {
-      // What hangs around a piece that was taken is its own blur.
-      const reach = grow(taken, width, height, 4 + 2 * step);
+      // What hangs around a piece that was taken is its own blur; coarse blocks around it were marked for its sake.
+      const reach = grow(taken, width, height, step === 0 ? 6 : 24);
+      if (step === 0) explained = grow(taken, width, height, 24);
       for (let i = 0; i < free.length; i++) if (reach[i]) free[i] = 0;
     }
     if (!left && (step > 0 || taken)) break;
+    if (step >= 1 && explained) {
+      for (let i = 0; i < free.length; i++) if (explained[i]) free[i] = 0;
+      explained = null;
+    }
+    if (step >= 1 && free.reduce((n, f) => n + f, 0) < LEFT_OVER) break;
+    if (width * height > LARGE_WINDOW) break;
   }
   return pieces;
 }

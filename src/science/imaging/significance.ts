@@ -3,6 +3,7 @@
  * (dark or bright) and in colour, at five smoothing levels, and along thin lines. Gives the runs of pixels to look at.
  */
 
+import { connectedParts } from './connected.ts';
 import { opponentPlanes, type PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import { halve, type Plane, smooth } from './pyramid.ts';
@@ -128,6 +129,36 @@ function paint(mask: Uint8Array, w: number, h: number, block: number, into: Uint
   }
 }
 
+/**
+ * A coarse level sees again, blurred, what finer ones have marked: such parts add nothing but width. Only what is far
+ * larger than its finer marks (a film with a speck on it) is marked anew.
+ */
+function leaveOutSeen(
+  level: Uint8Array,
+  w: number,
+  h: number,
+  block: number,
+  mask: Uint8Array,
+  width: number,
+): void {
+  const parts = connectedParts(level, w, h);
+  const seen = new Int32Array(parts.count + 1);
+  for (let y = 0; y < h; y++) {
+    for (let x = 0; x < w; x++) {
+      const k = parts.label[y * w + x]!;
+      if (k === 0) continue;
+      for (let v = 0; v < block; v += 2) {
+        const at = (y * block + v) * width + x * block;
+        for (let u = 0; u < block; u += 2) seen[k]! += mask[at + u]!;
+      }
+    }
+  }
+  for (let i = 0; i < level.length; i++) {
+    const k = parts.label[i]!;
+    if (k > 0 && seen[k]! * 4 > 0.04 * parts.sizes[k]! * block * block) level[i] = 0;
+  }
+}
+
 const fieldOf = (field: TileField | null): field is TileField => field !== null;
 
 /** Candidate runs of the tile whose corner is (x0, y0); rows around it by MARGIN must be at hand. */
@@ -186,6 +217,7 @@ export function searchTile(
     );
     if (level.any) {
       keepSeeded(level.mask, l.width, l.height);
+      if (k >= 2) leaveOutSeen(level.mask, l.width, l.height, block, mask, width);
       paint(level.mask, l.width, l.height, block, mask, width);
     }
     if (k === 1 || k === 2) {
