@@ -1,5 +1,6 @@
 export * from './claim.ts';
 export * from './claim-json.ts';
+export * from './completeness.ts';
 export * from './finding-json.ts';
 export * from './laboratory.ts';
 export * from './marks.ts';

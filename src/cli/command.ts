@@ -59,6 +59,10 @@ export async function runCommand(
     )
     .option('--out <folder>', 'write outlined pictures and particles there')
     .option('--json', 'one JSON object a photograph, one a line')
+    .option(
+      '--completeness',
+      'the photographs are controls: draw known pieces into them and tell how small a piece is found',
+    )
     .action(async (photos: string[], options) => {
       const { find } = await import('./find.ts');
       await ends(find(photos, options, terminal, () => tools.photoSearch()));

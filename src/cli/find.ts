@@ -4,6 +4,7 @@ import { type FindingJson, findingJson, refusedFindingJson } from '../api/index.
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
 import { photoName } from '../study/index.ts';
 import type { Micrometres, MicrometresPerPixel, Millimetres, Refusal } from '../units/index.ts';
+import { completeness } from './completeness.ts';
 import { findingWords } from './find-words.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { type NamedPhoto, namedPhotos } from './photo-files.ts';
@@ -17,6 +18,8 @@ export interface FindOptions {
   readonly falseFinds: number;
   readonly out?: string;
   readonly json?: boolean;
+  /** The photographs are controls: tell how small a piece would be found on them. */
+  readonly completeness?: boolean;
 }
 
 /**
@@ -39,6 +42,7 @@ export async function find(
   if (options.out !== undefined) await mkdir(options.out, { recursive: true });
   const wish = wishOf(options);
   const search = await fetchSearch();
+  if (options.completeness) return completeness(photos, wish, options, terminal, search);
   const bar = progressBar(photos.length, terminal);
   let refusals = empty.length;
   try {

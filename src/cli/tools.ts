@@ -1,4 +1,4 @@
-import type { ClaimJson } from '../api/index.ts';
+import type { ClaimJson, CompletenessJson } from '../api/index.ts';
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
 import type { Outcome, Refusal } from '../units/index.ts';
 
@@ -23,6 +23,13 @@ export interface PhotoSearch {
   sha256(path: string): Promise<string | null>;
   /** Writes the photograph with its particles outlined, as JPEG. */
   outline(path: string, finding: Finding, into: string): Promise<void>;
+  /** Draws known pieces into control photographs and tells what share of them is found. */
+  completeness(
+    photos: readonly { readonly path: string; readonly name: string }[],
+    wish: FindWish,
+    told: (done: number, of: number) => void,
+    signal: AbortSignal,
+  ): Promise<Outcome<CompletenessJson>>;
   close(): Promise<void>;
 }
 

@@ -3,6 +3,7 @@ import { createReadStream } from 'node:fs';
 import { pipeline } from 'node:stream/promises';
 import type { PhotoSearch } from '../cli/index.ts';
 import { drawOutlines, findingCrew } from '../decode/index.ts';
+import { completeness } from './completeness.ts';
 
 /** Decoding and finding for the commands: a crew on all cores. */
 export function photoSearch(): PhotoSearch {
@@ -19,6 +20,7 @@ export function photoSearch(): PhotoSearch {
       return hash.digest('hex');
     },
     outline: drawOutlines,
+    completeness,
     close: () => crew.close(),
   };
 }
