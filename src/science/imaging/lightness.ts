@@ -41,13 +41,29 @@ export interface OpponentPlanes {
 /** Compression spreads the colour of a line this far beyond its rim, px: one block of colour at half resolution. */
 const BLEED = 17;
 
-/** What is off the mixture of membrane and ink, and how deep in the ink the pixel is (0 membrane, 1 ink). */
+/** How far the ink's hue may lag behind its depth, as a part of the whole: cameras and compression blur hue more. */
+const HUE_LAG = 0.55;
+
+/**
+ * What the print does not explain of a pixel, as lightness and opponent colours: beyond any depth of ink, and off the
+ * ink's hue or further along it than that depth allows.
+ */
 export function offPrint(print: PrintModel, r: number, g: number, b: number): [number, number, number] {
   const [i, j, k] = print.ink;
+  const [l, a, v] = opponent(r, g, b);
+  const [il, ia, iv] = opponent(1 + i, 1 + j, 1 + k);
   const size = i * i + j * j + k * k;
   const depth = ((r - 1) * i + (g - 1) * j + (b - 1) * k) / size;
-  const explained = Math.max(0, Math.min(print.deepest, depth));
-  return [r - explained * i, g - explained * j, b - explained * k];
+  const explained = Math.max(0, Math.min(print.deepest, Math.abs(il) > 0.02 ? l / il : depth));
+  const hue = ia * ia + iv * iv;
+  let t = 0;
+  if (hue > 1e-6) {
+    const along = (a * ia + v * iv) / hue;
+    const low = Math.max(-0.15, explained - HUE_LAG);
+    const high = Math.min(1.2 * print.deepest, explained + HUE_LAG);
+    t = Math.max(low, Math.min(high, along));
+  }
+  return [l - explained * il, a - t * ia, v - t * iv];
 }
 
 /**
@@ -117,18 +133,18 @@ export function opponentPlanes(
           if (channels === 3) {
             const j = ((py - rows.top) * picture.width + x0 + x) * 3;
             const k = x - left;
-            const [r, g, b] = offPrint(
+            const off = offPrint(
               print,
               data[j]! * back[0]![k]!,
               data[j + 1]! * back[1]![k]!,
               data[j + 2]! * back[2]![k]!,
             );
-            lightness[o + x] = (wr * r + wg * g + wb * b - 1) / el;
-            redGreen[o + x] = (r - g) / ec;
-            blueYellow[o + x] = (b - 0.5 * (r + g)) / ec;
+            lightness[o + x] = off[0] / el;
+            redGreen[o + x] = off[1] / ec;
+            blueYellow[o + x] = off[2] / ec;
           } else {
             const v = lightness[o + x]! + 1;
-            lightness[o + x] = (offPrint(print, v, v, v)[0] - 1) / el;
+            lightness[o + x] = offPrint(print, v, v, v)[0] / el;
           }
         }
       }

@@ -108,7 +108,7 @@ export function localNoise(
         fieldAt(background[Math.min(c, channels - 1)]!, px, py);
       if (near) {
         if (k > 1) continue;
-        const q = opponent(...offPrint(print, at(0), at(1), at(2)));
+        const q = offPrint(print, at(0), at(1), at(2));
         zoneL.push(q[0]);
         zoneA.push(q[1]);
         zoneB.push(q[2]);

@@ -66,13 +66,13 @@ export function ringPieces(pieces: readonly Piece[]): Set<number> {
     if (!p.line || !p.lineWidth || p.line.length < 12) return [];
     const circle = circleThrough(p.line);
     if (!circle || circle.r < 6 || circle.r > 4 * wayLength(p.line)) return [];
-    if (circle.off > Math.max(0.8, 0.03 * circle.r)) return [];
+    if (circle.off > Math.max(0.8, 0.05 * circle.r)) return [];
     return [{ i, circle, length: p.line.length }];
   });
   arcs.sort((a, b) => b.length - a.length || a.i - b.i);
   const rings = new Set<number>();
   for (const { circle } of arcs) {
-    const slack = Math.max(2, 0.07 * circle.r);
+    const slack = Math.max(2.5, 0.12 * circle.r);
     const on: number[] = [];
     const round = new Set<number>();
     for (let k = 0; k < pieces.length; k++) {
@@ -83,11 +83,11 @@ export function ringPieces(pieces: readonly Piece[]): Set<number> {
       const near = points.filter(
         ([u, v]) => Math.abs(Math.hypot(u - circle.x, v - circle.y) - circle.r) <= slack,
       );
-      if (near.length < 0.85 * points.length) continue;
+      if (near.length < 0.75 * points.length) continue;
       on.push(k);
       steps(circle, near, round);
     }
-    if (round.size >= 40) for (const k of on) rings.add(k);
+    if (round.size >= 38) for (const k of on) rings.add(k);
   }
   return rings;
 }
