@@ -276,6 +276,25 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     await soon(decisionNow).toBe(was);
   });
 
+  it('teaches in an empty laboratory, and leaves nobody at a wrong address', async () => {
+    const empty = await openLaboratory(join(example.folder, '..', 'empty'));
+    try {
+      for (const [path, says] of [
+        ['/', 'No study yet'],
+        ['/kitchen', 'No such page'],
+        ['/studies/none', 'This cannot be shown'],
+      ] as const) {
+        await page.goto(empty.address + path);
+        await soon(() => textOf(page.locator('main'))).toContain(says);
+        expect((await page.locator('main a').count()) + (path === '/' ? 1 : 0)).toBeGreaterThan(0);
+        expect(await faultsOf(page), path).toEqual([]);
+      }
+      expect(await page.locator('.invented').count()).toBe(0);
+    } finally {
+      await empty.close();
+    }
+  });
+
   it('sends at most 250 kB of script, compressed, with the first page', () => {
     const folder = fileURLToPath(new URL('../../dist/web', import.meta.url));
     const html = readFileSync(join(folder, 'index.html'), 'utf8');

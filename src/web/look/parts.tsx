@@ -49,7 +49,7 @@ export function Nothing({ icon, title, children }: { icon: IconName; title: stri
     <div className="nothing">
       <Icon name={icon} size={40} />
       <div>
-        <h3>{title}</h3>
+        <h2>{title}</h2>
         {children}
       </div>
     </div>
@@ -68,14 +68,20 @@ export function Waiting({ what }: { what: string }) {
 export function Failed({ error, again }: { error: Error; again: () => void }) {
   return (
     <div className="failed" role="alert">
+      <h1>This cannot be shown</h1>
       <p>
         {error instanceof Declined
           ? error.message
           : 'The laboratory’s program does not answer. It is asked again by itself; you can also start it with “npm start”.'}
       </p>
-      <button type="button" className="button" onClick={again}>
-        Ask again
-      </button>
+      <p>
+        <button type="button" className="button" onClick={again}>
+          Ask again
+        </button>{' '}
+        <a className="button quiet" href="/">
+          All studies
+        </a>
+      </p>
     </div>
   );
 }
