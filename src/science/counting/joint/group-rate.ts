@@ -25,8 +25,10 @@ export const MOST_SCATTER = 1.5;
 /** Power of (1 + s²·mean) in the prior on the low and the high side; Jeffreys' is −½ (see the docstring below). */
 const LOW_POWER = -0.5;
 const HIGH_POWER = -0.4;
+/** Added to the high power at full skewness; chosen by simulation. */
+const SKEW_POWER = 0.25;
 const SCATTER_POINTS = 20;
-const RATE_POINTS = 96;
+const RATE_POINTS = 128;
 const RATE_REACH = 3.3;
 
 /** ln likelihood of other runs at a scatter², added to the even prior (a laboratory's blank history). */
@@ -40,6 +42,8 @@ export interface GroupFacts {
   readonly meanOf?: MeanOf;
   /** Scatter that these runs have at least (a background's scatter stays in the specimens' counts). */
   readonly leastScatter?: number;
+  /** How much more skewed than a gamma of the same scatter the runs may be, 0 to 1 (a sum of two unlike parts). */
+  readonly skewness?: number;
 }
 
 interface Like {
@@ -62,7 +66,8 @@ interface Like {
  * scatter is above 150 %.
  */
 export function groupRate(runs: readonly SeenRun[], facts: GroupFacts = {}): GroupRate {
-  const { history, meanOf, leastScatter = 0 } = facts;
+  const { history, meanOf, leastScatter = 0, skewness = 0 } = facts;
+  const highPower = HIGH_POWER + SKEW_POWER * skewness;
   const n = runs.length;
   if (n === 0) throw new RangeError('group of runs: at least one run is needed, given none');
   let total = 0;
@@ -149,7 +154,7 @@ export function groupRate(runs: readonly SeenRun[], facts: GroupFacts = {}): Gro
       const p = likelihood * Math.exp(LOW_POWER * lnWide);
       // per step of ln rate
       low[j]! += p;
-      high[j]! += likelihood * rate * Math.exp(HIGH_POWER * lnWide);
+      high[j]! += likelihood * rate * Math.exp(highPower * lnWide);
       byScatter[i]! += p * Math.sqrt(rate) * steps[j]!;
     }
   }

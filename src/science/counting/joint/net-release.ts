@@ -92,12 +92,18 @@ export function estimateNetRelease(input: NetInput): Outcome<NetRelease, NetRefu
     MOST_FLOOR,
     (valueAt(background.scatter, FLOOR_SHARE) * background.rate) / Math.max(rate, background.rate, 1e-12),
   );
+  // a run is background plus release: half and half is the most skewed such sum
+  const part = Math.min(1, background.rate / Math.max(rate, 1e-12));
+  const skewness = 4 * part * (1 - part);
   const forAmounts = (amounts: readonly number[]): { gross: GroupRate; mean: number } => {
     const mean = weightedMean(amounts, specimens);
     const b = background.rate;
     const meanOf = (r: number, run: number): number => (r > b ? b + ((r - b) * amounts[run]!) / mean : r);
     return {
-      gross: groupRate(specimens, isAlike(amounts) ? { leastScatter } : { leastScatter, meanOf }),
+      gross: groupRate(
+        specimens,
+        isAlike(amounts) ? { leastScatter, skewness } : { leastScatter, skewness, meanOf },
+      ),
       mean,
     };
   };

@@ -29,6 +29,8 @@ export interface Layout {
   readonly addedPerSpike: number;
   /** Relative half-width of portion masses about massG (even spread); 0: all alike. */
   readonly massSpread?: number;
+  /** Earlier batches of controls, of as many runs as this study's, at other levels of background. */
+  readonly earlierBatches?: number;
 }
 
 /** Natural specks among the candidates, and the test that tells them apart. */
@@ -91,7 +93,21 @@ export function drawStudy(
     const found = drawBinomial(chance, layout.addedPerSpike, runRecovery(chance, truth));
     spikes.push({ found, added: layout.addedPerSpike });
   }
-  if (!errors) return { specimens, controls, spikes };
+  const history: ControlRun[][] = [];
+  for (let i = 0; i < (layout.earlierBatches ?? 0); i++) {
+    const level = truth.background * (0.5 + chance.uniform());
+    history.push(
+      Array.from({ length: layout.controls }, () => ({
+        count: drawPoisson(
+          chance,
+          layout.controlFraction * scattered(chance, level, truth.backgroundScatter),
+        ),
+        passed: layout.controlFraction,
+        examined: 1,
+      })),
+    );
+  }
+  if (!errors) return { specimens, controls, spikes, history };
   const drill: Drill = {
     truePositive: [drawBinomial(chance, errors.drillTrue, errors.sensitivity), errors.drillTrue],
     falsePositive: [drawBinomial(chance, errors.drillOther, errors.falseRate), errors.drillOther],
@@ -100,6 +116,7 @@ export function drawStudy(
     specimens,
     controls,
     spikes,
+    history,
     drill,
     confirmation: {
       specimens: drawTested(chance, plasticSpecimen, candidatesSpecimen, errors),
