@@ -1,0 +1,7 @@
+export * from './closing-control.ts';
+export * from './compare.ts';
+export * from './cover-run.ts';
+export { type AttributeGrade, GRADES, type Grade } from './grade.ts';
+export { plainWords } from './plain-words.ts';
+export * from './steps-as-done.ts';
+export * from './tolerances.ts';
