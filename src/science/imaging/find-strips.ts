@@ -3,13 +3,21 @@
  * and measures are those of the whole picture, so the particles are the same to the last digit.
  */
 
-import { classicalFinder, findingFrom, particlesFrom, piecesOf, prepare, WHOLE_LIMIT } from './find.ts';
+import {
+  classicalFinder,
+  findingFrom,
+  type Prepared,
+  particlesFrom,
+  piecesOf,
+  prepare,
+  WHOLE_LIMIT,
+} from './find.ts';
 import type { Finding, FindWish, Picture, PictureStrips } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Piece } from './piece.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { MARGIN, searchTile, TILE } from './significance.ts';
-import { SURVEY_ROWS, takeSurvey } from './survey.ts';
+import { SURVEY_ROWS, type Survey, takeSurvey } from './survey.ts';
 
 /** Rows read at a time in the first pass; whole groups of the survey. */
 const FIRST_ROWS = 8 * SURVEY_ROWS;
@@ -34,8 +42,15 @@ export async function findInStrips(
   wish: FindWish,
   watch: StripWatch = { progress: () => {}, stop: () => false },
 ): Promise<Finding | null> {
-  const { width, height, channels, full } = strips;
+  const { width, height } = strips;
   if (width * height <= WHOLE_LIMIT) return classicalFinder.find(await strips.strip(0, height), wish);
+  const seen = await surveyStrips(strips, watch);
+  return seen && searchStrips(strips, prepare(seen, null, wish), watch);
+}
+
+/** The survey of a photograph in strips; null when told to stop. */
+export async function surveyStrips(strips: PictureStrips, watch: StripWatch): Promise<Survey | null> {
+  const { width, height, channels, full } = strips;
   const taker = takeSurvey(width, height, channels, full);
   for (let top = 0; top < height; top += FIRST_ROWS) {
     if (watch.stop()) return null;
@@ -45,7 +60,16 @@ export async function findInStrips(
     }
     watch.progress((0.3 * top) / height);
   }
-  const prepared = prepare(taker.finish(), null, wish);
+  return taker.finish();
+}
+
+/** Particles of a photograph in strips, by what was prepared from its survey; null when told to stop. */
+export async function searchStrips(
+  strips: PictureStrips,
+  prepared: Prepared,
+  watch: StripWatch,
+): Promise<Finding | null> {
+  const { width, height } = strips;
   const { membrane } = prepared;
   if (!membrane) return findingFrom(prepared, []);
   const held = heldRows(strips);

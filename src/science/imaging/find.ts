@@ -117,8 +117,8 @@ export function findingFrom(prepared: Prepared, particles: readonly Particle[]):
 const inReadingOrder = (p: Particle, q: Particle): number =>
   p.centroidPx[1] - q.centroidPx[1] || p.centroidPx[0] - q.centroidPx[0];
 
-function find(picture: Picture, wish: FindWish): Finding {
-  const prepared = prepare(survey(picture), picture, wish);
+/** Particles of a picture in memory, by what was prepared from it. */
+export function searchWhole(picture: Picture, prepared: Prepared): Finding {
   const { membrane } = prepared;
   if (!membrane) return findingFrom(prepared, []);
   const rows: PhotoRows = { picture, top: 0 };
@@ -133,6 +133,9 @@ function find(picture: Picture, wish: FindWish): Finding {
   pieces.push(...piecesOf(group.finish(), rows, prepared));
   return findingFrom(prepared, particlesFrom(pieces, prepared));
 }
+
+const find = (picture: Picture, wish: FindWish): Finding =>
+  searchWhole(picture, prepare(survey(picture), picture, wish));
 
 /** The classical finder: background and print modelled, significance in local noise, half-height outlines. */
 export const classicalFinder: Finder = { method: METHOD, version: VERSION, find };

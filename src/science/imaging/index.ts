@@ -6,3 +6,4 @@ export { classicalFinder } from './find.ts';
 export { findInStrips, type StripWatch } from './find-strips.ts';
 export * from './finding.ts';
 export { frameWeight } from './frame-weight.ts';
+export { cutOutline, mergeOutlines, splitOutline } from './redraw.ts';

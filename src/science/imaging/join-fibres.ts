@@ -133,8 +133,21 @@ function linkCost(
   const longest = covered ? reach : Math.min(4 * width + 4, 0.7 * shorter);
   if (gap > longest) return null;
   const bend = covered ? 0.75 : 0.85;
-  if (facing < bend - 0.25 || straightA < bend || straightB < bend) return null;
+  const straight = facing >= bend - 0.25 && straightA >= bend && straightB >= bend;
+  if (!straight && !isArc(facing, straightA, straightB)) return null;
   return gap * (2 - straightA) * (2 - straightB);
+}
+
+/** Sharpest turn from an end to the gap, and largest difference between the two, for ends of one even bend (project choice). */
+const ARC_TURN = Math.PI / 4;
+const ARC_UNEVEN = Math.PI / 9;
+
+/** Whether two ends lie on one bow: they turn the same way into the gap, by about as much, and it adds up. */
+function isArc(facing: number, straightA: number, straightB: number): boolean {
+  const angle = (cosine: number): number => Math.acos(Math.min(1, Math.max(-1, cosine)));
+  const [a, b] = [angle(straightA), angle(straightB)];
+  const together = Math.abs(angle(facing) - a - b) < 0.1;
+  return together && a < ARC_TURN && b < ARC_TURN && Math.abs(a - b) < ARC_UNEVEN;
 }
 
 function oneOf(chain: readonly { piece: Piece; back: boolean }[]): Piece {

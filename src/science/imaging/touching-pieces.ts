@@ -41,11 +41,18 @@ export function splitTouching(
     const x = i % width;
     const y = (i - x) / width;
     near.length = 0;
+    let uphill = -1;
+    let highest = -1;
     for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
       for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
         const b = basin[v * width + u]!;
         if (b < 0) continue;
         const r = root(b);
+        const d = distance[v * width + u]!;
+        if (d > highest) {
+          highest = d;
+          uphill = v * width + u;
+        }
         if (!near.includes(r)) near.push(r);
       }
     }
@@ -70,7 +77,8 @@ export function splitTouching(
       peak[home] = Math.max(peak[home]!, peak[other]!);
       home = root(home);
     }
-    basin[i] = home;
+    // The pixel itself belongs to the hill whose slope it lies on.
+    basin[i] = root(basin[uphill]!);
   }
   const names = new Map<number, number>();
   const label = new Int32Array(mask.length);

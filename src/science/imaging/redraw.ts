@@ -1,0 +1,102 @@
+/**
+ * A person's own hand on outlines: pieces merged, cut along a line or taken apart at their necks. The same code splits
+ * touching pieces and draws outlines when the program finds them.
+ */
+import { grow } from './connected.ts';
+import type { Point } from './finding.ts';
+import { insideLine, levelLines, lineArea } from './outline.ts';
+import { type Plane, smooth } from './pyramid.ts';
+import { splitTouching } from './touching-pieces.ts';
+
+/** Cells a pixel in each direction while outlines are worked on. */
+const FINE = 2;
+
+interface Sheet {
+  readonly x0: number;
+  readonly y0: number;
+  readonly width: number;
+  readonly height: number;
+  readonly mask: Uint8Array;
+}
+
+function sheetOf(outlines: readonly (readonly Point[])[], room: number): Sheet {
+  const all = outlines.flat();
+  if (outlines.some((o) => o.length < 3)) throw new RangeError('outline: at least 3 points are needed');
+  const x0 = Math.floor(Math.min(...all.map((p) => p[0]))) - room;
+  const y0 = Math.floor(Math.min(...all.map((p) => p[1]))) - room;
+  const width = FINE * (Math.ceil(Math.max(...all.map((p) => p[0]))) + room - x0);
+  const height = FINE * (Math.ceil(Math.max(...all.map((p) => p[1]))) + room - y0);
+  const mask = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const px = x0 + (x + 0.5) / FINE;
+      const py = y0 + (y + 0.5) / FINE;
+      if (outlines.some((o) => insideLine(o, px, py))) mask[y * width + x] = 1;
+    }
+  }
+  return { x0, y0, width, height, mask };
+}
+
+function outlineOf(sheet: Sheet, own: (i: number) => boolean): Point[] | null {
+  const { width, height, x0, y0 } = sheet;
+  let field: Plane = { width, height, data: Float32Array.from(sheet.mask, (_, i) => (own(i) ? 1 : 0)) };
+  field = smooth(field);
+  let best: Point[] | null = null;
+  for (const line of levelLines(field, 0.5)) if (!best || lineArea(line) > lineArea(best)) best = line;
+  return best === null ? null : (best as Point[]).map(([x, y]) => [x0 + x / FINE, y0 + y / FINE] as const);
+}
+
+/** One outline around all; gaps between them, up to `reach` px, are bridged. Throws RangeError when they lie farther apart. */
+export function mergeOutlines(outlines: readonly (readonly Point[])[], reach = 8): Point[] {
+  if (outlines.length === 0) throw new RangeError('merge: at least one outline is needed, given none');
+  const sheet = sheetOf(outlines, 3 + reach);
+  const { width, height, mask } = sheet;
+  for (let r = 0; r <= FINE * reach; r++) {
+    const wide = r === 0 ? mask : grow(mask, width, height, r);
+    const outside = wide.map((v) => (v ? 0 : 1));
+    const back = r === 0 ? outside : grow(outside, width, height, r);
+    const closed = { ...sheet, mask: mask.map((v, i) => (v || !back[i] ? 1 : 0)) };
+    const merged = outlineOf(closed, (i) => closed.mask[i] === 1);
+    if (merged && outlines.every((o) => touches(merged, o))) return merged;
+  }
+  throw new RangeError(`merge: pieces at most ${2 * reach} px apart are needed, given some farther apart`);
+}
+
+const touches = (whole: readonly Point[], part: readonly Point[]): boolean => {
+  const inside = part.filter(([x, y]) => insideLine(whole, x, y)).length;
+  return inside > 0.3 * part.length;
+};
+
+/** Pieces of an outline at its necks; the outline alone when there is no neck. */
+export function splitOutline(outline: readonly Point[]): Point[][] {
+  const sheet = sheetOf([outline], 2);
+  const { label, count } = splitTouching(sheet.mask, sheet.width, sheet.height);
+  if (count < 2) return [outline.slice()];
+  const out: Point[][] = [];
+  for (let k = 1; k <= count; k++) {
+    const piece = outlineOf(sheet, (i) => label[i] === k);
+    if (piece) out.push(piece);
+  }
+  return out;
+}
+
+/** Both sides of a cut from a to b, drawn out to the outline; the outline alone when the cut misses it. */
+export function cutOutline(outline: readonly Point[], a: Point, b: Point): Point[][] {
+  const side = ([x, y]: Point) => (b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]);
+  const half = (sign: number): Point[] => {
+    const kept: Point[] = [];
+    outline.forEach((p, i) => {
+      const q = outline[(i + 1) % outline.length]!;
+      const s = sign * side(p);
+      const t = sign * side(q);
+      if (s >= 0) kept.push(p);
+      if (s * t < 0) {
+        const u = s / (s - t);
+        kept.push([p[0] + u * (q[0] - p[0]), p[1] + u * (q[1] - p[1])]);
+      }
+    });
+    return kept;
+  };
+  const parts = [half(1), half(-1)].filter((p) => p.length >= 3 && Math.abs(lineArea(p)) > 0);
+  return parts.length < 2 ? [outline.slice()] : parts;
+}
