@@ -1,6 +1,7 @@
 export * from './add-person.ts';
 export * from './add-specimen.ts';
 export * from './count-runs.ts';
+export * from './cover-study.ts';
 export * from './create-study.ts';
 export * from './find-on-photo.ts';
 export * from './import-photo.ts';

@@ -13,6 +13,7 @@ import {
 } from '../study/index.ts';
 import { done, fraction, type Outcome, um } from '../units/index.ts';
 import { type CountedRun, type CountedStudy, countStudy } from './count-runs.ts';
+import { coverageNotes, coverStudy } from './cover-study.ts';
 import { asId, known } from './known.ts';
 import type { Tools } from './ports.ts';
 
@@ -35,11 +36,12 @@ export interface Standing {
 /** Drawn relabellings are the same every time that the same counts are judged. */
 const SEED = 20_260_101;
 
-export function standingFrom(counted: CountedStudy): Standing {
+/** `more`: notes that take more than the counts to know. */
+export function standingFrom(counted: CountedStudy, more: readonly InputNote[] = []): Standing {
   const specimens = counted.specimens
     .filter((specimen) => counted.runs.some((run) => run.specimen?.id === specimen.id))
     .map((specimen) => specimenStanding(counted, specimen));
-  const notes = specimens.flatMap(({ input }) => [...input.notes]);
+  const notes = [...specimens.flatMap(({ input }) => [...input.notes]), ...more];
   const sizes = sizesCut(counted);
   return { counted, specimens, heldBack: heldBack(sizes ? [...notes, sizes] : notes) };
 }
@@ -103,5 +105,7 @@ export const standing = (
 ): Promise<Outcome<Standing>> =>
   records.look(async (look) => {
     const study = await known(look.studies.get(asId(wish.study)), 'study', wish.study);
-    return study.ok ? done(standingFrom(await countStudy(look, study.value))) : study;
+    if (!study.ok) return study;
+    const counted = await countStudy(look, study.value);
+    return done(standingFrom(counted, coverageNotes(counted, await coverStudy(look, counted))));
   });

@@ -1,5 +1,6 @@
 export * from './claim/index.ts';
 export * from './counting-input.ts';
+export * from './coverage/index.ts';
 export * from './held-back.ts';
 export * from './marking.ts';
 export * from './records.ts';

@@ -6,6 +6,8 @@ import { findOnPhoto } from '../../src/actions/find-on-photo.ts';
 import { importPhoto } from '../../src/actions/import-photo.ts';
 import type { Tools } from '../../src/actions/index.ts';
 import { markParticles } from '../../src/actions/mark-particles.ts';
+import { recordDeviation } from '../../src/actions/record-at-the-bench.ts';
+import { standing } from '../../src/actions/standing.ts';
 import { redo, undo } from '../../src/actions/undo.ts';
 import { reviseProcedure } from '../../src/actions/write-procedure.ts';
 import type { ParticleRecord } from '../../src/study/index.ts';
@@ -41,7 +43,7 @@ export function recordsContract(
       const particlesThere = await tools.records.look((look) => look.particles.ofFinding(found.finding.id));
       return { photo, found, particles: particlesThere };
     };
-    const standing = async (ids: readonly string[]) =>
+    const stand = async (ids: readonly string[]) =>
       (await tools.records.look((look) => look.particles.some(ids as ParticleRecord['id'][]))).map(
         (particle) => particle.standing,
       );
@@ -177,15 +179,15 @@ export function recordsContract(
         markParticles(tools, { photo: photo.id, particles: some, decision: decision as never, by });
       given(await mark({ kind: 'drop' }, ids.slice(0, 2)));
       given(await mark({ kind: 'keep' }, ids.slice(1)));
-      expect(await standing(ids)).toEqual(['dropped', 'kept', 'kept', 'kept']);
+      expect(await stand(ids)).toEqual(['dropped', 'kept', 'kept', 'kept']);
       const study = made.study.id;
       given(await undo(tools, { study, by }));
-      expect(await standing(ids)).toEqual(['dropped', 'dropped', 'unmarked', 'unmarked']);
+      expect(await stand(ids)).toEqual(['dropped', 'dropped', 'unmarked', 'unmarked']);
       given(await undo(tools, { study, by }));
-      expect(await standing(ids)).toEqual(['unmarked', 'unmarked', 'unmarked', 'unmarked']);
+      expect(await stand(ids)).toEqual(['unmarked', 'unmarked', 'unmarked', 'unmarked']);
       given(await redo(tools, { study, by }));
       given(await redo(tools, { study, by }));
-      expect(await standing(ids)).toEqual(['dropped', 'kept', 'kept', 'kept']);
+      expect(await stand(ids)).toEqual(['dropped', 'kept', 'kept', 'kept']);
       expect(await redo(tools, { study, by })).toMatchObject({
         ok: false,
         refusal: { why: 'nothing-to-undo' },
@@ -224,7 +226,7 @@ export function recordsContract(
       ]);
       expect(split.particles[1]).toMatchObject({ areaPx2: 100, areaUm2: 2500, drawnBy: split.mark.id });
       const merged = given(await mark([second!, third!], { kind: 'merge', outline: square(40) }));
-      expect(await standing([second!, third!, merged.particles[2]!.id])).toEqual([
+      expect(await stand([second!, third!, merged.particles[2]!.id])).toEqual([
         'replaced',
         'replaced',
         'kept',
@@ -234,13 +236,13 @@ export function recordsContract(
         refusal: { why: 'replaced' },
       });
       given(await undo(tools, { study: made.study.id, by }));
-      expect(await standing([second!, third!, merged.particles[2]!.id])).toEqual([
+      expect(await stand([second!, third!, merged.particles[2]!.id])).toEqual([
         'unmarked',
         'unmarked',
         'replaced',
       ]);
       given(await undo(tools, { study: made.study.id, by }));
-      expect(await standing(split.particles.map((p) => p.id))).toEqual(['unmarked', 'replaced', 'replaced']);
+      expect(await stand(split.particles.map((p) => p.id))).toEqual(['unmarked', 'replaced', 'replaced']);
     });
 
     it('tells none seen from not looked, and what passed from what was kept back', async () => {
@@ -273,6 +275,31 @@ export function recordsContract(
       expect(counted.runs.find((run) => run.run.name === 'C1')!.count).toBeNull();
       const lines = await tools.records.look((look) => look.photos.linesOfStudy(made.study.id));
       expect(lines.find((line) => line.id === photo.id)).toMatchObject({ refusal, particles: 0 });
+    });
+
+    it('names what a deviation leaves without a control, and the control that would close it', async () => {
+      const { study, runs, edition, person } = made;
+      const planned = edition.steps.find((s) => s.key === 'filter')!;
+      const asDone = { ...planned, touches: { ...planned.touches, filterLot: 'F-9' } };
+      const before = given(await standing(tools, { study: study.id }));
+      expect(before.heldBack.filter((held) => held.why === 'control-does-not-match')).toEqual([]);
+      given(
+        await recordDeviation(tools, {
+          runs: [runs[0]!.id],
+          kind: 'changed',
+          stepKey: 'filter',
+          asDone: { ...asDone, touches: { ...asDone.touches, vessel: 'plastic funnel' } },
+          what: 'the glass funnel broke',
+          why: '',
+          by: person.id,
+        }),
+      );
+      const after = given(await standing(tools, { study: study.id }));
+      const held = after.heldBack.filter((one) => one.why === 'control-does-not-match');
+      expect(held).toHaveLength(1);
+      expect(held[0]).toMatchObject({ run: runs[0]!.id, place: 'procedure' });
+      expect(held[0]!.message).toContain('plastic funnel');
+      expect(held[0]!.message).toContain('a blank through every step');
     });
 
     it('answers an outcome that is done with its value', async () => {
