@@ -47,10 +47,15 @@ async function all(cells: readonly Cell[]): Promise<CellAnswer[]> {
           worker.on('message', (answer: CellAnswer) => {
             answers[mine] = answer;
             done++;
-            if (done % 25 === 0) process.stderr.write(`${done} of ${cells.length} cells\n`);
+            if (done % 25 === 0 || done > cells.length - 12)
+              process.stderr.write(`${done} of ${cells.length} cells\n`);
             give();
           });
           worker.on('error', reject);
+          worker.on('exit', (code) => {
+            if (code !== 0 && mine < cells.length)
+              reject(new Error(`a worker left with ${code} at cell ${mine}`));
+          });
           give();
         }),
     ),

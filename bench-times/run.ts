@@ -3,6 +3,7 @@
  * `--mosaic` adds the 400-megapixel filter. Nothing here is asserted: machines are noisy.
  */
 import { cpus } from 'node:os';
+import { benchCounting } from './counting.ts';
 import { benchImaging } from './imaging.ts';
 
 const print = (line: string): void => {
@@ -10,4 +11,5 @@ const print = (line: string): void => {
 };
 
 print(`${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}, Node ${process.version}`);
+benchCounting(print);
 await benchImaging(print, { mosaic: process.argv.includes('--mosaic') });
