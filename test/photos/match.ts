@@ -54,7 +54,7 @@ export function overlapOf(a: readonly Spot[], b: readonly Spot[]): number {
   return either > 0 ? both / either : 0;
 }
 
-function distanceToLine(x: number, y: number, line: readonly Spot[]): number {
+export function distanceToLine(x: number, y: number, line: readonly Spot[]): number {
   let best = 1e18;
   for (let i = 1; i < line.length; i++) {
     const [ax, ay] = line[i - 1]!;
