@@ -35,10 +35,11 @@ function endsOf(piece: Piece, index: number): End[] {
   ];
 }
 
-const alike = (a: Piece, b: Piece): boolean => {
+/** Of like width and colour; print mixes into the colour of what lies on it, so there width alone must do. */
+const alike = (a: Piece, b: Piece, covered: boolean): boolean => {
   const ratio = a.lineWidth! / b.lineWidth!;
   const apart = Math.hypot(a.lab[0] - b.lab[0], a.lab[1] - b.lab[1], a.lab[2] - b.lab[2]);
-  return ratio > 0.4 && ratio < 2.5 && apart < 45;
+  return ratio > 0.35 && ratio < 2.9 && (covered || apart < 45);
 };
 
 /**
@@ -121,7 +122,7 @@ function linkCost(
   const dx = b.at[0] - a.at[0];
   const dy = b.at[1] - a.at[1];
   const gap = Math.hypot(dx, dy);
-  if (gap > reach || !alike(p, q)) return null;
+  if (gap > reach) return null;
   const facing = -(a.out[0] * b.out[0] + a.out[1] * b.out[1]);
   const straightA = gap < 2 ? 1 : (a.out[0] * dx + a.out[1] * dy) / gap;
   const straightB = gap < 2 ? 1 : -(b.out[0] * dx + b.out[1] * dy) / gap;
@@ -129,10 +130,11 @@ function linkCost(
   for (let k = 1; k < 8; k++) if (hidden(a.at[0] + (dx * k) / 8, a.at[1] + (dy * k) / 8)) under++;
   const width = 0.5 * (p.lineWidth! + q.lineWidth!);
   const shorter = Math.min(wayLength(p.line!), wayLength(q.line!));
-  const covered = under >= 4;
+  const covered = under >= 1;
+  if (!alike(p, q, covered)) return null;
   const longest = covered ? reach : Math.min(4 * width + 4, 0.7 * shorter);
   if (gap > longest) return null;
-  const bend = covered ? 0.75 : 0.85;
+  const bend = covered ? 0.7 : 0.85;
   const straight = facing >= bend - 0.25 && straightA >= bend && straightB >= bend;
   if (!straight && !isArc(facing, straightA, straightB)) return null;
   return gap * (2 - straightA) * (2 - straightB);
