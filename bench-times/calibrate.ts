@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { CellAnswer } from './calibrate-cell.ts';
 import { type Cell, calibrationCells, thinned } from './calibrate-cells.ts';
+import { decisionLines } from './calibrate-decision.ts';
 import { shareLines } from './calibrate-shares.ts';
 import { named, page, ruleLines, summaryOf } from './calibrate-table.ts';
 
@@ -68,10 +69,11 @@ const cells = process.argv.includes('--half') ? thinned(whole) : whole;
 const started = performance.now();
 const answers = await all(cells);
 const summary = summaryOf(answers);
+const decisions = decisionLines(small ? 500 : 4000);
 const shares = shareLines(small ? 300 : Math.max(300, Math.round(2000 * factor)));
 const seconds = (performance.now() - started) / 1000;
 console.log(ruleLines(answers).join('\n'));
-console.log(shares.join('\n'));
+console.log([...decisions, ...shares].join('\n'));
 console.log(
   `${summary.studies} studies in ${summary.cells} cells, ${seconds.toFixed(0)} s; goals missed by more than chance: ${summary.missed.length}; above a goal within chance: ${summary.withinChance.length}`,
 );
@@ -79,6 +81,9 @@ for (const a of [...summary.missed, ...summary.withinChance]) console.log(`  ${n
 if (!small) {
   const file = join(dirname(fileURLToPath(import.meta.url)), '..', 'docs', 'calibration.md');
   mkdirSync(dirname(file), { recursive: true });
-  writeFileSync(file, `${page(answers, new Date().toISOString().slice(0, 10))}\n${shares.join('\n')}\n`);
+  writeFileSync(
+    file,
+    `${page(answers, new Date().toISOString().slice(0, 10))}\n${[...decisions, ...shares].join('\n')}\n`,
+  );
 }
 process.exitCode = summary.missed.length > 0 ? 1 : 0;
