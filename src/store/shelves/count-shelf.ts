@@ -17,24 +17,24 @@ export const countShelf = (db: Database): Look['counts'] => ({
       sql`, `,
     )}]::text[]`;
     const to = scope.sizeToUm === null ? sql`` : sql`and pa.feret_max_um < ${scope.sizeToUm}`;
+    // Materialized: without statistics the planner would work the sums out anew for every filter.
     const answer = await db.execute(sql`
-      with shown as (
-        select p.id as photo, p.filter, p.width_px::float8 * p.height_px as area_px2, n.*
+      with shown as materialized (
+        select distinct on (p.id) p.id as photo, p.filter, p.width_px::float8 * p.height_px as area_px2,
+          f.id as finding, f.um_per_px, f.searched_fraction, f.floor_px, f.refusal is not null as refused
         from run r
         join filter fi on fi.run = r.id
         join photo p on p.filter = fi.id
-        left join lateral (
-          select f.id as finding, f.um_per_px, f.searched_fraction, f.floor_px, f.refusal is not null as refused
-          from finding f where f.photo = p.id order by f.turn desc limit 1
-        ) n on true
+        left join finding f on f.photo = p.id
         where r.study = ${study}
-      ), looked as (
+        order by p.id, f.turn desc
+      ), looked as materialized (
         select filter, count(*)::int as photos,
           (count(*) filter (where um_per_px is not null and not refused))::int as searched,
           coalesce(sum(area_px2 * searched_fraction * um_per_px * um_per_px / 1e6) filter (where not refused), 0) as searched_mm2,
           max(floor_px * um_per_px) filter (where not refused) as floor_um
         from shown group by filter
-      ), seen as (
+      ), seen as materialized (
         select s.filter,
           (count(*) filter (where pa.standing = 'kept'))::int as kept,
           (count(*) filter (where pa.standing = 'unmarked'))::int as unmarked,
