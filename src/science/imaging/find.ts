@@ -88,8 +88,10 @@ export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Par
   const one = new Uint8Array(1);
   const hidden = (x: number, y: number) =>
     print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
+  const clear = (p: Piece) =>
+    Math.hypot(p.evidence.lightness, p.evidence.colour) >= prepared.thresholds.piece;
   const whole = joinFibres(
-    sharp.filter((_, i) => !rings.has(i)),
+    sharp.filter((p, i) => !rings.has(i) && clear(p)),
     hidden,
     print ? 2 * print.halfZone : 0,
   );

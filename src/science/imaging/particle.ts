@@ -1,5 +1,6 @@
 /** A piece with scale, names and place: what is reported. */
-import { fraction, type MicrometresPerPixel, um, um2 } from '../../units/index.ts';
+import { type MicrometresPerPixel, um, um2 } from '../../units/index.ts';
+import { chanceReal } from './chance-real.ts';
 import { nameColour } from './colour-name.ts';
 import { countingSquare } from './counting-square.ts';
 import { measureOutline } from './feret.ts';
@@ -77,12 +78,7 @@ export function particleFrom(
       lightness: piece.evidence.lightness,
       colour: piece.evidence.colour,
       ridge: piece.evidence.ridge,
-      real: fraction(
-        Math.min(
-          1,
-          Math.max(0, 1 - Math.exp(-Math.hypot(piece.evidence.lightness, piece.evidence.colour) / 6)),
-        ),
-      ),
+      real: chanceReal(piece.evidence),
     },
   };
 }
