@@ -200,7 +200,7 @@ async function recordExampleRun(
       day: DAYS[photograph.session],
       session: `session ${photograph.session}`,
       by,
-      note: 'Invented.',
+      note: '',
     }),
   );
 }
@@ -230,7 +230,7 @@ async function layExampleFilter(tools: Tools, run: Run, photograph: ExamplePhoto
       pitchMm: photograph.pitchMm,
       lot: 'F-7',
       examinedStated: null,
-      note: 'Invented.',
+      note: '',
     }),
   );
 }
