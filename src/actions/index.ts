@@ -6,6 +6,7 @@ export * from './create-study.ts';
 export * from './find-on-photo.ts';
 export * from './import-photo.ts';
 export * from './ledgers.ts';
+export { type ByHand, markByHand } from './mark-by-hand.ts';
 export { type Marked, markParticles } from './mark-particles.ts';
 export * from './ports.ts';
 export * from './record-at-the-bench.ts';

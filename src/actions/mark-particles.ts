@@ -34,10 +34,10 @@ export const markParticles = (
     const made = makeMark({ ...wish, id: names.next(), at: clock.now() });
     if (!made.ok) return made;
     const mark = made.value;
-    if (mark.decision.kind === 'undo') {
+    if (mark.decision.kind === 'undo' || mark.decision.kind === 'draw') {
       return refused({
-        why: 'undo-apart',
-        message: 'mark: an undo names a mark and not particles; use undo.',
+        why: 'apart',
+        message: `mark: ${mark.decision.kind} does not touch particles that are there; it has a door of its own.`,
       });
     }
     const person = await known(desk.people.get(mark.by), 'person', mark.by);
@@ -60,7 +60,10 @@ export const markParticles = (
         message: 'mark: one of these particles gave way to what was drawn in its place; read the photo anew.',
       });
     }
-    const drawn = drawPieces(mark, particles, newest, await desk.particles.countOf(newest.id), names);
+    const photo = await known(desk.photos.get(mark.photo), 'photo', mark.photo);
+    if (!photo.ok) return photo;
+    const numbered = await desk.particles.countOf(newest.id);
+    const drawn = drawPieces(mark, particles, newest, photo.value, numbered, names);
     if (!drawn.ok) return drawn;
     await desk.marks.add(mark);
     await desk.particles.add(drawn.value);

@@ -1,5 +1,5 @@
 /** What the deeds need from outside, and nothing else: records, photo files, the finding crew, time, chance, names. */
-import type { Finding, FindWish } from '../science/imaging/finding.ts';
+import type { Finding, FindWish, Point } from '../science/imaging/finding.ts';
 import type { Id, Instant, PhotoFormat, Sha256 } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 import type { Desk, Look } from './ledgers.ts';
@@ -71,6 +71,12 @@ export interface PhotoWork {
     wish: FindWish,
     progress?: (share: number) => void,
   ): Promise<Outcome<Finding>>;
+  /** CIELAB inside an outline on the upright photo, against the membrane around it; refuses an outline off the photo. */
+  colourInside(
+    path: string,
+    name: string,
+    outline: readonly Point[],
+  ): Promise<Outcome<readonly [L: number, a: number, b: number]>>;
   close(): Promise<void>;
 }
 

@@ -1,6 +1,7 @@
 import type { PhotoWork } from '../actions/index.ts';
 import { classicalFinder } from '../science/imaging/index.ts';
 import { done } from '../units/index.ts';
+import { colourOnPhoto } from './colour-inside.ts';
 import { verifyPhoto } from './decode-photo.ts';
 import { type FindingCrew, findingCrew } from './finding-crew.ts';
 import { readHead } from './photo-head.ts';
@@ -24,6 +25,7 @@ export function photoWork(workFolder?: string, crew: FindingCrew = findingCrew()
       );
       return searched.ok ? done(searched.value.finding) : searched;
     },
+    colourInside: colourOnPhoto,
     close: () => crew.close(),
   };
 }

@@ -1,5 +1,13 @@
 /** Marks as they come in and go out. */
-import { countStudy, type Marked, markParticles, redo, undo } from '../actions/index.ts';
+import {
+  type ByHand,
+  countStudy,
+  type Marked,
+  markByHand,
+  markParticles,
+  redo,
+  undo,
+} from '../actions/index.ts';
 import type { MarkAnswer, MarkJson, MarkWish } from '../api/index.ts';
 import {
   type AsGiven,
@@ -20,7 +28,24 @@ const LATEST = 200;
 
 const asId = <K extends string>(id: string): Id<K> => id as Id<K>;
 
-function decisionOf(wish: MarkWish): AsGiven<Decision> {
+type OfHand = Extract<MarkWish, { deed: ByHand['deed'] }>;
+const HAND: ReadonlySet<string> = new Set<ByHand['deed']>(['split', 'merge', 'redraw', 'draw']);
+const isOfHand = (wish: MarkWish): wish is OfHand => HAND.has(wish.deed);
+
+function handOf(wish: OfHand): ByHand {
+  switch (wish.deed) {
+    case 'split':
+      return { deed: 'split', particle: wish.particles[0]!, cut: wish.cut };
+    case 'merge':
+      return { deed: 'merge', particles: wish.particles };
+    case 'redraw':
+      return { deed: 'redraw', particle: wish.particles[0]!, outline: wish.outline };
+    case 'draw':
+      return { deed: 'draw', outline: wish.outline, shape: wish.shape, colour: wish.colour };
+  }
+}
+
+function decisionOf(wish: Exclude<MarkWish, OfHand>): AsGiven<Decision> {
   if (wish.deed === 'class') return { kind: 'class', shape: wish.shape };
   if (wish.deed === 'colour') return { kind: 'colour', colour: wish.colour };
   return { kind: wish.deed };
@@ -51,6 +76,9 @@ async function answer(served: Served, queue: PhotoQueue, study: Study, marked: M
     particles: marked.particles
       .filter((particle) => particle.standing !== 'replaced')
       .map((particle) => markedParticle(particle, counted)),
+    gone: marked.particles
+      .filter((particle) => particle.standing === 'replaced')
+      .map((particle) => particle.id),
   };
 }
 
@@ -62,12 +90,10 @@ export async function markDeed(
 ): Promise<Outcome<MarkAnswer>> {
   const home = await served.records.look((look) => photoAtHome(look, photo));
   if (!home.ok) return home;
-  const marked = await markParticles(served, {
-    photo,
-    particles: wish.particles,
-    decision: decisionOf(wish),
-    by: served.person,
-  });
+  const by = served.person;
+  const marked = isOfHand(wish)
+    ? await markByHand(served, { photo, by, hand: handOf(wish) })
+    : await markParticles(served, { photo, particles: wish.particles, decision: decisionOf(wish), by });
   return marked.ok ? done(await answer(served, queue, home.value.study, marked.value)) : marked;
 }
 

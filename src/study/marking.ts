@@ -36,7 +36,7 @@ export function standingAfter(
     else if (decision.kind === 'drop') standing = 'dropped';
     else if (decision.kind === 'class') shapeNow = decision.shape;
     else if (decision.kind === 'colour') colourNow = decision.colour;
-    else if (decision.kind !== 'undo') replaced = true;
+    else if (decision.kind !== 'undo' && decision.kind !== 'draw') replaced = true;
   }
   if (particle.drawnBy !== null) {
     const drawing = marksInForce(around).some((mark) => mark.id === particle.drawnBy);

@@ -115,6 +115,7 @@ export function pretendedWork(more: Partial<Finding> = {}, version = '1'): Photo
       const particles = Array.from({ length: n }, (_, at) => pretendedParticle(at));
       return done({ ...pretendedFinding(wish, particles, more), version });
     },
+    colourInside: async () => done([60, 0, 0] as const),
     close: async () => {},
   };
 }

@@ -5,6 +5,7 @@ import { changeQuestion, createStudy } from '../../src/actions/create-study.ts';
 import { findOnPhoto } from '../../src/actions/find-on-photo.ts';
 import { importPhoto } from '../../src/actions/import-photo.ts';
 import type { Tools } from '../../src/actions/index.ts';
+import { type ByHand, markByHand } from '../../src/actions/mark-by-hand.ts';
 import { markParticles } from '../../src/actions/mark-particles.ts';
 import { recordDeviation } from '../../src/actions/record-at-the-bench.ts';
 import { standing } from '../../src/actions/standing.ts';
@@ -243,6 +244,68 @@ export function recordsContract(
       ]);
       given(await undo(tools, { study: made.study.id, by }));
       expect(await stand(split.particles.map((p) => p.id))).toEqual(['unmarked', 'replaced', 'replaced']);
+    });
+
+    it('cuts, joins and draws by hand, and undoing takes the drawn away', async () => {
+      const { photo, particles } = await bring(made.filters[3]!.id, 3, 'by hand');
+      const by = made.person.id;
+      const hand = (deed: ByHand) => markByHand(tools, { photo: photo.id, by, hand: deed });
+      const [small, , large] = particles;
+      const [cx, cy] = large!.centroidPx;
+      const across = {
+        deed: 'split',
+        particle: large!.id,
+        cut: [
+          [cx, 0],
+          [cx, 2 * cy],
+        ],
+      } as const;
+      const parted = given(await hand(across));
+      const areas = parted.particles.slice(1).map((piece) => piece.areaPx2);
+      expect(areas).toHaveLength(2);
+      // The pretended outline has one corner off the square: 25² less a triangle of 25 by ½.
+      expect(areas[0]! + areas[1]!).toBeCloseTo(625 - 6.25, 6);
+      expect(
+        await hand({
+          ...across,
+          particle: small!.id,
+          cut: [
+            [900, 0],
+            [900, 9],
+          ],
+        }),
+      ).toMatchObject({
+        refusal: { why: 'not-split' },
+      });
+      expect(await hand({ deed: 'split', particle: small!.id, cut: null })).toMatchObject({
+        refusal: { why: 'not-split' },
+      });
+      const halves = parted.particles.slice(1).map((piece) => piece.id);
+      const joined = given(await hand({ deed: 'merge', particles: halves })).particles.at(-1)!;
+      expect(joined.areaPx2 / large!.areaPx2).toBeCloseTo(1, 1);
+      const outline = [
+        [500, 500],
+        [540, 500],
+        [540, 530],
+        [500, 530],
+      ] as const;
+      const draw = { deed: 'draw', outline, shape: 'film', colour: 'clear' } as const;
+      const drawn = given(await hand(draw)).particles[0]!;
+      expect(drawn).toMatchObject({
+        areaPx2: 1200,
+        areaUm2: 30_000,
+        shape: 'film',
+        standing: 'kept',
+        fibreLengthUm: null,
+      });
+      expect(drawn.number).toBe(particles.length + 4);
+      given(await undo(tools, { study: made.study.id, by }));
+      expect(await stand([joined.id, drawn.id])).toEqual(['kept', 'replaced']);
+      given(await redo(tools, { study: made.study.id, by }));
+      expect(await stand([drawn.id])).toEqual(['kept']);
+      expect(await hand({ deed: 'merge', particles: [drawn.id, joined.id] })).toMatchObject({
+        refusal: { why: 'too-far-apart' },
+      });
     });
 
     it('tells none seen from not looked, and what passed from what was kept back', async () => {

@@ -1,4 +1,5 @@
 /** The entrance of imaging: particles on photographs of filters, found and measured. */
+export { colourInside } from './colour-inside.ts';
 export { type Lab, labAgainst, nameColour } from './colour-name.ts';
 export { countingSquare } from './counting-square.ts';
 export { calipers, convexHull, measureOutline, type OutlineMeasures } from './feret.ts';

@@ -57,15 +57,25 @@ export function mergeOutlines(outlines: readonly (readonly Point[])[], reach = 8
     const back = r === 0 ? outside : grow(outside, width, height, r);
     const closed = { ...sheet, mask: mask.map((v, i) => (v || !back[i] ? 1 : 0)) };
     const merged = outlineOf(closed, (i) => closed.mask[i] === 1);
-    if (merged && outlines.every((o) => touches(merged, o))) return merged;
+    if (merged && outlines.every((o) => holds(merged, o))) return merged;
   }
   throw new RangeError(`merge: pieces at most ${2 * reach} px apart are needed, given some farther apart`);
 }
 
-const touches = (whole: readonly Point[], part: readonly Point[]): boolean => {
-  const inside = part.filter(([x, y]) => insideLine(whole, x, y)).length;
-  return inside > 0.3 * part.length;
-};
+/** Whether most of a part lies in the whole; its inner cells tell, since smoothing takes the corners of a drawn outline. */
+function holds(whole: readonly Point[], part: readonly Point[]): boolean {
+  const { x0, y0, width, mask } = sheetOf([part], 0);
+  let own = 0;
+  let inside = 0;
+  for (let i = 0; i < mask.length; i++) {
+    if (!mask[i]) continue;
+    own++;
+    const x = x0 + ((i % width) + 0.5) / FINE;
+    const y = y0 + (Math.floor(i / width) + 0.5) / FINE;
+    if (insideLine(whole, x, y)) inside++;
+  }
+  return own > 0 && inside > 0.5 * own;
+}
 
 /** Pieces of an outline at its necks; the outline alone when there is no neck. */
 export function splitOutline(outline: readonly Point[]): Point[][] {

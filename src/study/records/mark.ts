@@ -16,6 +16,15 @@ export type Decision =
   | { readonly kind: 'split'; readonly outlines: readonly (readonly Point[])[] }
   | { readonly kind: 'merge'; readonly outline: readonly Point[] }
   | { readonly kind: 'redraw'; readonly outline: readonly Point[] }
+  /** A piece that the program did not find; the one particle of the mark is the piece that it draws. */
+  | {
+      readonly kind: 'draw';
+      readonly outline: readonly Point[];
+      readonly shape: Shape;
+      readonly colour: Colour;
+      /** CIELAB inside the outline, as the photo has it. */
+      readonly lab: readonly [L: number, a: number, b: number];
+    }
   | { readonly kind: 'undo'; readonly undoes: MarkId };
 
 export interface Mark {
@@ -40,6 +49,10 @@ const anOutline: Rule = (value, what) => {
   }
   return listOf(aPoint, 20_000)(value, what);
 };
+const aLab: Rule = (value, what) =>
+  Array.isArray(value) && value.length === 3 && value.every((n) => Number.isFinite(n))
+    ? null
+    : { why: 'not-a-colour', message: `${what}: CIELAB [L, a, b] is needed.` };
 
 type Fields = { readonly [field: string]: Rule };
 const DECISIONS: { readonly [K in Decision['kind']]: Fields } = {
@@ -50,8 +63,10 @@ const DECISIONS: { readonly [K in Decision['kind']]: Fields } = {
   split: { outlines: listOf(anOutline, 100) },
   merge: { outline: anOutline },
   redraw: { outline: anOutline },
+  draw: { outline: anOutline, shape: oneOf(SHAPES), colour: oneOf(COLOURS), lab: aLab },
   undo: { undoes: anId },
 };
+const ONE_AT_A_TIME: ReadonlySet<Decision['kind']> = new Set(['split', 'redraw', 'draw']);
 export const DECISION_KINDS = Object.keys(DECISIONS) as readonly Decision['kind'][];
 
 export function makeMark(given: AsGiven<Mark>): Outcome<Mark> {
@@ -85,7 +100,7 @@ export function makeMark(given: AsGiven<Mark>): Outcome<Mark> {
   if (kept.kind === 'merge' && particles.length < 2) {
     return refused({ why: 'too-few-pieces', message: 'mark (merge): two particles or more are needed.' });
   }
-  if ((kept.kind === 'split' || kept.kind === 'redraw') && particles.length > 1) {
+  if (ONE_AT_A_TIME.has(decision.kind as Decision['kind']) && particles.length > 1) {
     return refused({ why: 'too-many', message: `mark (${kept.kind}): one particle at a time.` });
   }
   const { id, photo, by, at } = given;

@@ -28,6 +28,9 @@ function after(particle: MarkedParticleJson, wish: MarkWish): MarkedParticleJson
       return { ...particle, shape: wish.shape };
     case 'colour':
       return { ...particle, colour: wish.colour };
+    default:
+      // New outlines come from the program that draws them; until then the old ones stay.
+      return particle;
   }
 }
 

@@ -12,12 +12,20 @@ export function takeInAnswer(client: QueryClient, study: string, answer: MarkAns
   let more = 0;
   client.setQueryData<ParticlesAnswer>(particlesQuery(photo).queryKey, (known) => {
     if (known === undefined) return known;
-    const particles = known.particles.map((particle) => {
+    const gone = new Set(answer.gone);
+    const staying = known.particles.filter((particle) => {
+      if (gone.has(particle.id)) more -= Number(particle.counts);
+      return !gone.has(particle.id);
+    });
+    const particles = staying.map((particle) => {
       const now = fresh.get(particle.id) ?? particle;
       more += Number(now.counts) - Number(particle.counts);
+      fresh.delete(particle.id);
       return now;
     });
-    return { ...known, particles };
+    const added = [...fresh.values()].sort((a, b) => a.number - b.number);
+    for (const particle of added) more += Number(particle.counts);
+    return { ...known, particles: [...particles, ...added] };
   });
   client.setQueryData<FiltersAnswer>(filtersQuery(study).queryKey, (known) =>
     known === undefined
