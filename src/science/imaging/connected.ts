@@ -65,19 +65,39 @@ export function fillHoles(mask: Uint8Array, width: number, height: number, large
   return filled;
 }
 
-/** Grows a mask by r pixels (square, or a plus for r = 1 when `plus`). */
+/** Grows a mask by r pixels to all sides (a square), in time that does not grow with r. */
 export function grow(mask: Uint8Array, width: number, height: number, r: number): Uint8Array {
   const wide = new Uint8Array(mask.length);
-  const out = new Uint8Array(mask.length);
   for (let y = 0; y < height; y++) {
     const o = y * width;
+    // Up to here the row is set already; runs of the mask each set what lies beyond.
+    let done = 0;
     for (let x = 0; x < width; x++) {
-      if (mask[o + x]) wide.fill(1, o + Math.max(0, x - r), o + Math.min(width, x + r + 1));
+      if (!mask[o + x]) continue;
+      let end = x + 1;
+      while (end < width && mask[o + end]) end++;
+      const to = Math.min(width, end + r);
+      wide.fill(1, o + Math.max(done, x - r), o + to);
+      done = to;
+      x = end;
     }
   }
-  for (let y = 0; y < height; y++) {
-    for (let v = Math.max(0, y - r); v <= Math.min(height - 1, y + r); v++) {
-      for (let x = 0; x < width; x++) if (wide[v * width + x]) out[y * width + x] = 1;
+  const out = new Uint8Array(mask.length);
+  /** Rows since the column was last set, seen from above, then from below. */
+  const since = new Int32Array(width).fill(r + 1);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      const n = wide[i] ? 0 : since[x]! + 1;
+      since[x] = n;
+      if (n <= r) out[i] = 1;
+    }
+  }
+  since.fill(r + 1);
+  for (let y = height - 1; y >= 0; y--) {
+    for (let x = 0, i = y * width; x < width; x++, i++) {
+      const n = wide[i] ? 0 : since[x]! + 1;
+      since[x] = n;
+      if (n <= r) out[i] = 1;
     }
   }
   return out;

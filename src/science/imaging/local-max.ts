@@ -1,32 +1,77 @@
 /**
  * Largest value within ± r in both directions, in time that does not grow with r: maxima from the left and from the
  * right within blocks of 2r + 1. Source of the method: van Herk, Pattern Recognition Letters 13 (1992) 517–521.
+ * Values must not be negative.
  */
 export function localMax(data: Float32Array, width: number, height: number, r: number): Float32Array {
-  const out = new Float32Array(data.length);
-  const longest = Math.max(width, height) + 4 * r + 2;
-  const line = new Float32Array(longest);
-  const fore = new Float32Array(longest);
-  const back = new Float32Array(longest);
+  const across = new Float32Array(data.length);
+  const fore = new Float32Array(width);
+  const back = new Float32Array(width);
   const block = 2 * r + 1;
-  const pass = (from: Float32Array, start: number, step: number, n: number) => {
-    const padded = Math.ceil((n + 2 * r) / block) * block;
-    line.fill(0, 0, padded);
-    for (let i = 0, k = start; i < n; i++, k += step) line[i + r] = from[k]!;
-    for (let b = 0; b < padded; b += block) {
-      const end = b + block - 1;
-      fore[b] = line[b]!;
-      for (let i = b + 1; i <= end; i++) fore[i] = Math.max(line[i]!, fore[i - 1]!);
-      back[end] = line[end]!;
-      for (let i = end - 1; i >= b; i--) back[i] = Math.max(line[i]!, back[i + 1]!);
+  for (let y = 0; y < height; y++) {
+    const o = y * width;
+    for (let b = 0; b < width; b += block) {
+      const end = Math.min(width, b + block);
+      let most = 0;
+      for (let x = b; x < end; x++) {
+        const v = data[o + x]!;
+        if (v > most) most = v;
+        fore[x] = most;
+      }
+      most = 0;
+      for (let x = end - 1; x >= b; x--) {
+        const v = data[o + x]!;
+        if (v > most) most = v;
+        back[x] = most;
+      }
     }
-    for (let i = 0, k = start; i < n; i++, k += step) {
-      const f = fore[i + 2 * r]!;
-      const g = back[i]!;
-      out[k] = Math.max(f, g);
+    const lastBlock = Math.floor((width - 1) / block) * block;
+    for (let x = 0; x < width; x++) {
+      // Near the left the window lies in the first block, so the maximum from the left has it all; near the right likewise.
+      const p = x + r < width ? fore[x + r]! : x - r < lastBlock ? fore[width - 1]! : 0;
+      const q = x - r >= 0 ? back[x - r]! : x + r >= width ? fore[width - 1]! : 0;
+      across[o + x] = p > q ? p : q;
     }
-  };
-  for (let y = 0; y < height; y++) pass(data, y * width, 1, width);
-  for (let x = 0; x < width; x++) pass(out, x, width, height);
+  }
+  // Down the columns the same, whole rows at a time.
+  const above = across.slice();
+  for (let y = 1; y < height; y++) {
+    if (y % block === 0) continue;
+    const o = y * width;
+    for (let i = o; i < o + width; i++) {
+      const v = above[i - width]!;
+      if (v > above[i]!) above[i] = v;
+    }
+  }
+  const below = across;
+  for (let y = height - 2; y >= 0; y--) {
+    if (y % block === block - 1) continue;
+    const o = y * width;
+    for (let i = o; i < o + width; i++) {
+      const v = below[i + width]!;
+      if (v > below[i]!) below[i] = v;
+    }
+  }
+  const out = new Float32Array(data.length);
+  const lastBlock = Math.floor((height - 1) / block) * block;
+  const none = -1;
+  for (let y = 0; y < height; y++) {
+    const up = y + r < height ? y + r : y - r < lastBlock ? height - 1 : none;
+    const down = y - r >= 0 ? y - r : none;
+    const o = y * width;
+    if (up === none && down === none) {
+      out.set(above.subarray((height - 1) * width, height * width), o);
+    } else if (up === none) out.set(below.subarray(down * width, (down + 1) * width), o);
+    else if (down === none) out.set(above.subarray(up * width, (up + 1) * width), o);
+    else {
+      const a = up * width;
+      const b = down * width;
+      for (let x = 0; x < width; x++) {
+        const p = above[a + x]!;
+        const q = below[b + x]!;
+        out[o + x] = p > q ? p : q;
+      }
+    }
+  }
   return out;
 }

@@ -1,41 +1,60 @@
 /** The middle line of a thin shape: thinned to one pixel, followed end to end, smoothed, measured. */
 import type { Point } from './finding.ts';
 
+/** For each pattern of eight neighbours, whether the pixel goes in the first (1) and in the second phase (2). */
+const GOES = Uint8Array.from({ length: 256 }, (_, code) => {
+  const p = Array.from({ length: 8 }, (_, k) => (code >> k) & 1);
+  const n = p.reduce((sum, v) => sum + v, 0);
+  const turns = p.filter((v, k) => v === 0 && p[(k + 1) % 8] === 1).length;
+  if (n < 2 || n > 6 || turns !== 1) return 0;
+  const [north, , east, , south, , west] = p as number[];
+  const first = (north! & east! & south!) === 0 && (east! & south! & west!) === 0;
+  const second = (north! & east! & west!) === 0 && (north! & south! & west!) === 0;
+  return (first ? 1 : 0) | (second ? 2 : 0);
+});
+
 /**
  * Thins a mask to lines one pixel wide. Source of the method: Zhang and Suen, Commun. ACM 27 (1984) 236–239.
+ * After each phase has seen every pixel once, only neighbours of what went since are looked at again.
  */
 export function thin(mask: Uint8Array, width: number, height: number): Uint8Array {
   const m = Uint8Array.from(mask);
   // A rim of nothing keeps the neighbourhood inside the window.
   for (let x = 0; x < width; x++) m[x] = m[(height - 1) * width + x] = 0;
   for (let y = 0; y < height; y++) m[y * width] = m[y * width + width - 1] = 0;
-  let live: number[] = [];
-  for (let i = 0; i < m.length; i++) if (m[i]) live.push(i);
+  const code = (i: number): number =>
+    m[i - width]! |
+    (m[i - width + 1]! << 1) |
+    (m[i + 1]! << 2) |
+    (m[i + width + 1]! << 3) |
+    (m[i + width]! << 4) |
+    (m[i + width - 1]! << 5) |
+    (m[i - 1]! << 6) |
+    (m[i - width - 1]! << 7);
   const around = [-width, -width + 1, 1, width + 1, width, width - 1, -1, -width - 1];
-  for (let changed = true; changed; ) {
-    changed = false;
-    for (let phase = 0; phase < 2; phase++) {
-      const gone: number[] = [];
-      for (const i of live) {
-        const p = around.map((d) => m[i + d]!);
-        let n = 0;
-        let turns = 0;
-        for (let k = 0; k < 8; k++) {
-          n += p[k]!;
-          if (!p[k] && p[(k + 1) % 8]) turns++;
+  const looked = new Int32Array(m.length);
+  let before: number[] = [];
+  let last: number[] = [];
+  for (let turn = 0; turn < 2 || before.length + last.length > 0; turn++) {
+    const phase = 1 << (turn & 1);
+    const gone: number[] = [];
+    if (turn < 2) {
+      for (let i = 0; i < m.length; i++) if (m[i] && GOES[code(i)]! & phase) gone.push(i);
+    } else {
+      for (const list of [before, last]) {
+        for (const at of list) {
+          for (let k = 0; k < 8; k++) {
+            const i = at + around[k]!;
+            if (!m[i] || looked[i] === turn) continue;
+            looked[i] = turn;
+            if (GOES[code(i)]! & phase) gone.push(i);
+          }
         }
-        if (n < 2 || n > 6 || turns !== 1) continue;
-        const [north, , east, , south, , west] = p as number[];
-        const first = phase === 0 ? north! * east! * south! : north! * east! * west!;
-        const second = phase === 0 ? east! * south! * west! : north! * south! * west!;
-        if (first === 0 && second === 0) gone.push(i);
-      }
-      for (const i of gone) m[i] = 0;
-      if (gone.length) {
-        changed = true;
-        live = live.filter((i) => m[i]);
       }
     }
+    for (const i of gone) m[i] = 0;
+    before = last;
+    last = gone;
   }
   return m;
 }
