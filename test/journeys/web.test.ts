@@ -168,6 +168,53 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     await soon(() => textOf(decision)).toBe(was);
   });
 
+  it('adds a piece with the keys alone, cuts it by a drag, joins the halves, and undoes all three', async () => {
+    const photo = await lookAt(await richFilter());
+    const there = async () =>
+      (await asked<ParticlesAnswer>(`/api/photos/${photo.id}/particles`)).particles.map((one) => one.id);
+    const before = await there();
+    const press = async (...keys: string[]) => {
+      for (const key of keys) await page.keyboard.press(key);
+    };
+    await press(
+      'n',
+      'Shift+ArrowLeft',
+      ' ',
+      'Shift+ArrowRight',
+      'Shift+ArrowRight',
+      ' ',
+      'Shift+ArrowDown',
+      ' ',
+    );
+    await press('Shift+ArrowLeft', 'Shift+ArrowLeft', ' ', 'Enter');
+    await page.locator('.hand-says select').first().selectOption('film');
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    await soon(there).toHaveLength(before.length + 1);
+    const drawn = (await there()).find((id) => !before.includes(id))!;
+    await page.locator('.strip').evaluate((strip) => strip.scrollTo({ left: 1e6 }));
+    await page.locator(`[id="particle-${drawn}"]`).click();
+    expect(await textOf(page.locator('.chosen-facts .fine'))).toContain('drawn by hand');
+    await page.keyboard.press('z');
+    await page.waitForTimeout(600);
+    const box = (await page.locator('.viewer').boundingBox())!;
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    await page.keyboard.press('c');
+    await page.mouse.move(x, y - 0.35 * box.height);
+    await page.mouse.down();
+    await page.mouse.move(x, y + 0.35 * box.height, { steps: 6 });
+    await page.mouse.up();
+    await soon(there).toHaveLength(before.length + 2);
+    const halves = (await there()).filter((id) => !before.includes(id));
+    expect(halves).not.toContain(drawn);
+    await page.locator('.strip').evaluate((strip) => strip.scrollTo({ left: 1e6 }));
+    await page.locator(`[id="particle-${halves[0]}"]`).click();
+    await page.locator(`[id="particle-${halves[1]}"]`).click({ modifiers: ['Shift'] });
+    await page.keyboard.press('j');
+    await soon(there).toHaveLength(before.length + 1);
+    for (let k = 0; k < 3; k++) await page.keyboard.press('u');
+    await soon(async () => (await there()).sort()).toEqual([...before].sort());
+  });
+
   it('takes good photographs in and refuses a broken one among them in a sentence', async () => {
     const all = await filters();
     const target = all.find((one) => one.run.kind === 'air-control')!;

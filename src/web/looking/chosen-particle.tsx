@@ -1,8 +1,10 @@
 import type { MarkedParticleJson, PhotoJson } from '../../api/index.ts';
 import { figure, percent } from '../../report/index.ts';
 import { Icon } from '../look/icons.tsx';
-import { lengthWords } from '../look/words.ts';
+import { lengthWords, many } from '../look/words.ts';
+import { COLOUR_NAMES, SHAPE_NAMES } from './names.ts';
 import { ParticlePicture } from './particle-picture.tsx';
+import type { Deciding } from './use-deciding.ts';
 
 const DECIDED = { kept: 'kept', dropped: 'dropped', undecided: 'undecided, counts as found' } as const;
 
@@ -11,14 +13,19 @@ export function ChosenParticle({
   photo,
   particle,
   place,
+  more,
   onKeep,
   onDrop,
   onUndo,
   onStep,
+  onRename,
 }: {
   photo: PhotoJson;
   particle: MarkedParticleJson | null;
   place: string | null;
+  /** How many are chosen with it; decisions and names go to all. */
+  more: number;
+  onRename: Deciding['rename'];
   onKeep: () => void;
   onDrop: () => void;
   onUndo: () => void;
@@ -37,14 +44,40 @@ export function ChosenParticle({
           <ParticlePicture photo={photo} particle={particle} side={172} />
           <h2>
             Particle {particle.number}
-            <small>{place}</small>
+            <small>{more === 0 ? place : `and ${many(more, 'other')}`}</small>
           </h2>
           <p className={`decision is-${particle.decision}`}>{DECIDED[particle.decision]}</p>
           <dl className="plain-facts">
             <div>
-              <dt>Looks like</dt>
+              <dt>
+                <label htmlFor="shape-of">Shape</label>
+              </dt>
               <dd>
-                {particle.colour} {particle.shape}
+                <select
+                  id="shape-of"
+                  value={particle.shape}
+                  onChange={(event) => onRename({ shape: event.target.value as typeof particle.shape })}
+                >
+                  {SHAPE_NAMES.map((one) => (
+                    <option key={one}>{one}</option>
+                  ))}
+                </select>
+              </dd>
+            </div>
+            <div>
+              <dt>
+                <label htmlFor="colour-of">Colour</label>
+              </dt>
+              <dd>
+                <select
+                  id="colour-of"
+                  value={particle.colour}
+                  onChange={(event) => onRename({ colour: event.target.value as typeof particle.colour })}
+                >
+                  {COLOUR_NAMES.map((one) => (
+                    <option key={one}>{one}</option>
+                  ))}
+                </select>
               </dd>
             </div>
             <div>

@@ -42,6 +42,13 @@ export interface View {
   readonly height: number;
 }
 
+/** The particle in hand, and those chosen with it. */
+export interface Chosen {
+  readonly id: string | null;
+  readonly also: ReadonlySet<string>;
+}
+const isChosen = ({ id, also }: Chosen, one: string) => one === id || also.has(one);
+
 /** On photographs colours stay the same in every theme: a white casing keeps them legible on any ground. */
 const LOOK: { readonly [D in Decision]: { readonly ink: string; readonly dash: readonly number[] } } = {
   undecided: { ink: '#b34700', dash: [] },
@@ -57,13 +64,13 @@ export function drawOutlines(
   context: CanvasRenderingContext2D,
   outlines: readonly Outline[],
   view: View,
-  chosen: string | null,
+  chosen: Chosen,
 ): number {
   context.clearRect(0, 0, view.width, view.height);
   const shown = outlines.filter((outline) => inView(outline, view));
   context.lineJoin = 'round';
   for (const decision of ['dropped', 'kept', 'undecided'] as const) {
-    const own = shown.filter((outline) => outline.decision === decision && outline.id !== chosen);
+    const own = shown.filter((outline) => outline.decision === decision && !isChosen(chosen, outline.id));
     if (own.length === 0) continue;
     const path = pathOf(own, view);
     const { ink, dash } = LOOK[decision];
@@ -79,12 +86,11 @@ export function drawOutlines(
     context.stroke(path);
   }
   context.setLineDash([]);
-  const own = shown.find((outline) => outline.id === chosen);
-  if (own) drawChosen(context, own, view);
+  for (const own of shown) if (isChosen(chosen, own.id)) drawChosen(context, own, view, own.id === chosen.id);
   return shown.length;
 }
 
-function drawChosen(context: CanvasRenderingContext2D, own: Outline, view: View): void {
+function drawChosen(context: CanvasRenderingContext2D, own: Outline, view: View, first: boolean): void {
   const path = pathOf([own], view);
   const { ink, dash } = LOOK[own.decision];
   context.strokeStyle = CASING;
@@ -95,6 +101,8 @@ function drawChosen(context: CanvasRenderingContext2D, own: Outline, view: View)
   context.lineWidth = 3.5;
   context.stroke(path);
   context.setLineDash([]);
+  // Corners frame the one in hand; those chosen with it have the thick line alone.
+  if (!first) return;
   const [left, top, right, bottom] = own.box;
   const pad = 12;
   const x = left * view.scale + view.x - pad;

@@ -1,4 +1,4 @@
-import { drawOutlines, type Outline, type View } from './outlines.ts';
+import { type Chosen, drawOutlines, type Outline, type View } from './outlines.ts';
 
 /** Up to so many outlines in view are drawn anew for every frame. */
 const EACH_FRAME = 1200;
@@ -7,7 +7,7 @@ const REST_MS = 90;
 
 export interface Overlay {
   /** Shows the outlines for a view; exact at once or, with very many of them, as soon as the picture rests. */
-  readonly show: (view: View, outlines: readonly Outline[], chosen: string | null) => void;
+  readonly show: (view: View, outlines: readonly Outline[], chosen: Chosen) => void;
   readonly remove: () => void;
 }
 
@@ -17,10 +17,10 @@ export function overlayOn(parent: HTMLElement): Overlay {
   canvas.className = 'outlines';
   parent.append(canvas);
   const context = canvas.getContext('2d')!;
-  let drawn: { view: View; outlines: readonly Outline[]; chosen: string | null; count: number } | null = null;
+  let drawn: { view: View; outlines: readonly Outline[]; chosen: Chosen; count: number } | null = null;
   let rest: ReturnType<typeof setTimeout> | undefined;
 
-  const draw = (view: View, outlines: readonly Outline[], chosen: string | null) => {
+  const draw = (view: View, outlines: readonly Outline[], chosen: Chosen) => {
     clearTimeout(rest);
     const ratio = devicePixelRatio || 1;
     const width = Math.round(view.width * ratio);

@@ -9,10 +9,13 @@ import { usePhotoProgress } from '../server/progress.ts';
 import { filtersQuery, standingQuery } from '../server/queries.ts';
 import { ChosenParticle } from './chosen-particle.tsx';
 import { ORDERS, type Order } from './deciding.ts';
+import { HandBar, HandSays } from './hand-bar.tsx';
+import { SHAPE_NAMES } from './names.ts';
 import { outlineOf } from './outlines.ts';
 import { Strip } from './strip.tsx';
 import { type Deciding, useDeciding } from './use-deciding.ts';
-import { useKeys } from './use-keys.ts';
+import { useHand } from './use-hand.ts';
+import { type Keys, useKeys } from './use-keys.ts';
 import { Viewer, type ViewerHandle } from './viewer.tsx';
 
 /** Looking: the photograph, its particles, a decision on each, and the claim following every decision. */
@@ -58,12 +61,42 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
   const viewer = useRef<ViewerHandle>(null);
   const deciding = useDeciding(study, photo, (id) => viewer.current?.show(id));
   const claim = useQuery(standingQuery(study)).data?.claim;
-  const { row, at, choose, step, decide, undo } = deciding;
+  const { row, at, also, choose, step, decide, undo } = deciding;
   const outlines = useMemo(() => row.map(outlineOf), [row]);
   const particle = row[at] ?? null;
+  const hand = useHand(study, photo, particle);
+  const chosen = useMemo(() => ({ id: particle?.id ?? null, also }), [particle?.id, also]);
+  const crosshair = (dx: number, dy: number) => () => {
+    const sight = viewer.current?.sight();
+    if (sight) hand.move(dx * sight.perScreenPx, dy * sight.perScreenPx, sight.middle);
+  };
+  const drawing: Keys = [
+    ['Escape', hand.leave],
+    [' ', hand.corner],
+    ['Enter', hand.close],
+    ['Backspace', hand.back],
+    ['ArrowRight', crosshair(8, 0)],
+    ['ArrowLeft', crosshair(-8, 0)],
+    ['ArrowDown', crosshair(0, 8)],
+    ['ArrowUp', crosshair(0, -8)],
+    ['Shift+ArrowRight', crosshair(48, 0)],
+    ['Shift+ArrowLeft', crosshair(-48, 0)],
+    ['Shift+ArrowDown', crosshair(0, 48)],
+    ['Shift+ArrowUp', crosshair(0, -48)],
+  ];
   const undoNow = () => void undo();
   const closer = () => viewer.current?.zoomBy(1.5);
   useKeys([
+    ...(hand.sketch ? drawing : []),
+    ['c', () => hand.take('cut')],
+    ['r', () => hand.take('redraw')],
+    ['n', () => hand.take('draw')],
+    ['m', () => hand.take('measure')],
+    ['s', deciding.part],
+    ['j', deciding.join],
+    ...SHAPE_NAMES.map((shape, k): Keys[number] => [String(k + 1), () => deciding.rename({ shape })]),
+    ['Shift+ArrowRight', () => step(1, true)],
+    ['Shift+ArrowLeft', () => step(-1, true)],
     ['k', () => decide('keep')],
     ['d', () => decide('drop')],
     ['u', undoNow],
@@ -104,10 +137,18 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
           <Viewer
             photo={photo}
             outlines={outlines}
-            chosen={particle?.id ?? null}
+            chosen={chosen}
             onChoose={choose}
+            hand={hand}
             handle={viewer}
           />
+          <HandBar
+            hand={hand}
+            onPart={deciding.part}
+            onJoin={deciding.join}
+            many={particle === null ? 0 : 1 + also.size}
+          />
+          <HandSays hand={hand} />
           <fieldset className="zoom">
             <legend className="unseen">Zoom</legend>
             <Press name="Closer" icon="zoomIn" press={closer} />
@@ -120,6 +161,8 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
           photo={photo}
           particle={particle}
           place={particle === null ? null : `${at + 1} of ${row.length}`}
+          more={also.size}
+          onRename={deciding.rename}
           onKeep={() => decide('keep')}
           onDrop={() => decide('drop')}
           onUndo={undoNow}
@@ -149,7 +192,7 @@ function OnTop({ photo }: { photo: PhotoJson }) {
 }
 
 function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
-  const { row, at, read, order, sort, choose } = deciding;
+  const { row, at, also, read, order, sort, choose } = deciding;
   const of = (decision: string) => row.filter((one) => one.decision === decision).length;
   return (
     <div className="looking-strip">
@@ -173,7 +216,7 @@ function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
         </label>
       </div>
       {row.length > 0 ? (
-        <Strip photo={photo} particles={row} chosen={row[at]?.id ?? null} onChoose={choose} />
+        <Strip photo={photo} particles={row} chosen={row[at]?.id ?? null} also={also} onChoose={choose} />
       ) : null}
       {read && row.length === 0 && photo.state === 'searched' ? (
         <p className="strip-none">Looked at, none seen from {lengthWords(photo.floor_um)} up.</p>
@@ -181,7 +224,8 @@ function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
       <p className="keys">
         <kbd>K</kbd> keep <kbd>D</kbd> drop <kbd>←</kbd> <kbd>→</kbd> previous, next <kbd>U</kbd> or{' '}
         <kbd>Ctrl Z</kbd> undo <kbd>Z</kbd> close-up <kbd>+</kbd> <kbd>−</kbd> <kbd>0</kbd> closer, farther,
-        whole
+        whole <kbd>1</kbd>–<kbd>5</kbd> {SHAPE_NAMES.join(', ')} <kbd>Shift</kbd> with a click or an arrow:
+        choose several
       </p>
     </div>
   );

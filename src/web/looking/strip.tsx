@@ -14,12 +14,14 @@ export function Strip({
   photo,
   particles,
   chosen,
+  also,
   onChoose,
 }: {
   photo: PhotoJson;
   particles: readonly MarkedParticleJson[];
   chosen: string | null;
-  onChoose: (id: string) => void;
+  also: ReadonlySet<string>;
+  onChoose: (id: string, more: boolean) => void;
 }) {
   const strip = useRef<HTMLDivElement>(null);
   const [seen, setSeen] = useState({ from: 0, to: 24 });
@@ -61,6 +63,7 @@ export function Strip({
       tabIndex={0}
       aria-label={`Particles of ${photo.name}`}
       aria-orientation="horizontal"
+      aria-multiselectable="true"
       aria-activedescendant={chosen !== null && drawn ? `particle-${chosen}` : undefined}
     >
       <div className="strip-inner" style={{ inlineSize: `${particles.length * STEP}px` }}>
@@ -71,13 +74,13 @@ export function Strip({
             key={particle.id}
             id={`particle-${particle.id}`}
             role="option"
-            aria-selected={particle.id === chosen}
+            aria-selected={particle.id === chosen || also.has(particle.id)}
             aria-setsize={particles.length}
             aria-posinset={seen.from + k + 1}
             aria-label={spoken(particle)}
             className={`strip-particle is-${particle.decision}`}
             style={{ insetInlineStart: `${(seen.from + k) * STEP}px` }}
-            onClick={() => onChoose(particle.id)}
+            onClick={(event) => onChoose(particle.id, event.shiftKey)}
           >
             <ParticlePicture photo={photo} particle={particle} side={96} />
             <span className="strip-size">

@@ -2,8 +2,11 @@ import OpenSeadragon from 'openseadragon';
 import { type Ref, useEffect, useImperativeHandle, useRef } from 'react';
 import type { PhotoJson } from '../../api/index.ts';
 import { addressOf } from '../server/ask.ts';
-import { type Outline, outlineAt } from './outlines.ts';
+import { type Chosen, type Outline, outlineAt, type View } from './outlines.ts';
 import { overlayOn } from './overlay.ts';
+import type { Spot } from './sketch.ts';
+import { sketchLayerOn } from './sketch-layer.ts';
+import type { Hand } from './use-hand.ts';
 
 export interface ViewerHandle {
   readonly zoomBy: (factor: number) => void;
@@ -12,23 +15,28 @@ export interface ViewerHandle {
   readonly closeUp: (id: string) => void;
   /** Brings an outline into view without more movement than needed. */
   readonly show: (id: string) => void;
+  /** Pixels of the photo in one of the screen, and the pixel of the photo in the middle of the picture. */
+  readonly sight: () => { readonly perScreenPx: number; readonly middle: Spot } | null;
 }
 
 interface Props {
   readonly photo: PhotoJson;
   readonly outlines: readonly Outline[];
-  readonly chosen: string | null;
-  readonly onChoose: (id: string) => void;
+  readonly chosen: Chosen;
+  /** `more`: with the key held that adds to what is chosen. */
+  readonly onChoose: (id: string, more: boolean) => void;
+  readonly hand: Hand | null;
   readonly handle: Ref<ViewerHandle>;
 }
 
 /** The photograph, as deep as it goes, with the outlines drawn on a canvas above it. */
-export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
+export function Viewer({ photo, outlines, chosen, onChoose, hand, handle }: Props) {
   const frame = useRef<HTMLDivElement>(null);
   const viewer = useRef<OpenSeadragon.Viewer | null>(null);
-  const now = useRef({ outlines, chosen, onChoose });
-  now.current = { outlines, chosen, onChoose };
+  const now = useRef({ outlines, chosen, onChoose, hand });
+  now.current = { outlines, chosen, onChoose, hand };
   const redraw = useRef(() => {});
+  const resketch = useRef(() => {});
   const { id, tiles } = photo;
 
   useEffect(() => {
@@ -55,28 +63,55 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
     });
     viewer.current = seadragon;
     const overlay = overlayOn(seadragon.canvas);
-    const draw = () => {
+    const sketch = sketchLayerOn(seadragon.canvas);
+    const viewNow = (): View | null => {
       const item = seadragon.world.getItemAt(0);
-      if (!item) return;
+      if (!item) return null;
       const { clientWidth: width, clientHeight: height } = seadragon.canvas;
       const origin = item.imageToViewerElementCoordinates(new OpenSeadragon.Point(0, 0));
       const far = item.imageToViewerElementCoordinates(new OpenSeadragon.Point(tiles.width_px, 0));
-      const scale = (far.x - origin.x) / tiles.width_px;
-      overlay.show(
-        { scale, x: origin.x, y: origin.y, width, height },
-        now.current.outlines,
-        now.current.chosen,
-      );
+      return { scale: (far.x - origin.x) / tiles.width_px, x: origin.x, y: origin.y, width, height };
+    };
+    const drawSketch = () => {
+      const view = viewNow();
+      if (view) sketch.show(view, now.current.hand?.sketch ?? null, now.current.hand?.label ?? '');
+    };
+    const draw = () => {
+      const view = viewNow();
+      if (!view) return;
+      overlay.show(view, now.current.outlines, now.current.chosen);
+      drawSketch();
     };
     redraw.current = draw;
+    resketch.current = drawSketch;
     for (const event of ['update-viewport', 'open', 'resize'] as const) seadragon.addHandler(event, draw);
     seadragon.addHandler('canvas-click', (event) => {
       const item = seadragon.world.getItemAt(0);
-      if (!event.quick || !item) return;
+      if (!event.quick || !item || now.current.hand?.sketch) return;
       const at = item.viewerElementToImageCoordinates(event.position);
       const reach = 8 / item.viewportToImageZoom(seadragon.viewport.getZoom(true));
       const hit = outlineAt(now.current.outlines, at.x, at.y, reach);
-      if (hit) now.current.onChoose(hit.id);
+      const { shiftKey } = event.originalEvent as PointerEvent;
+      if (hit) now.current.onChoose(hit.id, shiftKey);
+    });
+    // With a tool in the hand the pointer draws; the wheel and two fingers still move the photograph.
+    const drawing = (
+      kind: 'canvas-press' | 'canvas-drag' | 'canvas-release',
+      deed: 'press' | 'drag' | 'release',
+    ) =>
+      seadragon.addHandler(kind, (event) => {
+        const own = now.current.hand;
+        const item = seadragon.world.getItemAt(0);
+        if (!own?.sketch || !item) return;
+        (event as { preventDefaultAction?: boolean }).preventDefaultAction = true;
+        const at = item.viewerElementToImageCoordinates(event.position);
+        own[deed]([at.x, at.y], 3 / item.viewportToImageZoom(seadragon.viewport.getZoom(true)));
+      });
+    drawing('canvas-press', 'press');
+    drawing('canvas-drag', 'drag');
+    drawing('canvas-release', 'release');
+    seadragon.addHandler('canvas-drag-end', (event) => {
+      if (now.current.hand?.sketch) event.preventDefaultAction = true;
     });
     // The page has its own keys; the viewer's would move the photograph under the arrows.
     seadragon.addHandler('canvas-key', (event) => {
@@ -86,14 +121,18 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
     seadragon.canvas.tabIndex = -1;
     return () => {
       redraw.current = () => {};
+      resketch.current = () => {};
       viewer.current = null;
       overlay.remove();
+      sketch.remove();
       seadragon.destroy();
     };
   }, [id, tiles.width_px, tiles.height_px, tiles.tile_px, tiles.levels]);
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: what is drawn is read through `now`.
   useEffect(() => redraw.current(), [outlines, chosen]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what is drawn is read through `now`.
+  useEffect(() => resketch.current(), [hand?.sketch, hand?.label]);
 
   useImperativeHandle(handle, () => ({
     zoomBy: (factor) => {
@@ -101,6 +140,13 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
       viewer.current?.viewport.applyConstraints();
     },
     whole: () => void viewer.current?.viewport.goHome(),
+    sight: () => {
+      const item = viewer.current?.world.getItemAt(0);
+      if (!viewer.current || !item) return null;
+      const middle = item.viewportToImageCoordinates(viewer.current.viewport.getCenter(true));
+      const zoom = item.viewportToImageZoom(viewer.current.viewport.getZoom(true));
+      return { perScreenPx: 1 / zoom, middle: [middle.x, middle.y] };
+    },
     closeUp: (wanted) => {
       const item = viewer.current?.world.getItemAt(0);
       const outline = now.current.outlines.find((one) => one.id === wanted);
@@ -134,7 +180,7 @@ export function Viewer({ photo, outlines, chosen, onChoose, handle }: Props) {
   return (
     <div
       ref={frame}
-      className="viewer"
+      className={hand?.sketch ? 'viewer drawing' : 'viewer'}
       role="img"
       aria-label={`Photograph ${photo.name}, ${outlines.length} outlined particles. Every particle is in the strip below.`}
     />
