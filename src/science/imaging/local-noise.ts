@@ -25,9 +25,10 @@ export interface LevelNoise {
 
 /**
  * Compressed photographs hold colour in steps of a code over whole blocks: most places are alike, some are one step off.
- * Nothing averages that away, so the noise of colour never counts as less than this many codes.
+ * Nothing averages that away, so the noise of colour never counts as less than this many codes. A code weighs more on a
+ * dark membrane, against which everything is measured.
  */
-const COLOUR_CODES = 0.85;
+const COLOUR_CODES = 0.75;
 
 /** Cells with few samples take the value of the whole photograph, the others lean on it by its weight of 60 samples. */
 function cellSpread(
@@ -82,8 +83,9 @@ export function localNoise(
 ): LevelNoise[] {
   const { channels } = survey;
   const one = new Uint8Array(1);
+  const grounds = background.map((field) => medianInPlace(Float64Array.from(field.values)));
+  const code = 1 / Math.min(1023, survey.full) / Math.max(0.02, Math.min(...grounds));
   const levels: LevelNoise[] = Array.from({ length: LEVELS }, (_, k) => {
-    const code = 1 / Math.min(1023, survey.full);
     const floor = 0.25 * code;
     const s = survey.samples[k]!;
     const count = s.x.length;
