@@ -1,6 +1,7 @@
 /** The shelves that records stand on. `Look` reads; `Desk` also writes, inside the transaction that gave it. */
 import type {
   ClaimSnapshot,
+  ComparisonRules,
   Deviation,
   Edition,
   Filter,
@@ -14,12 +15,14 @@ import type {
   Mark,
   MarkId,
   Optics,
+  OwnStepKind,
   ParticleId,
   ParticleRecord,
   Person,
   PersonId,
   Photo,
   PhotoId,
+  Plan,
   Portion,
   Procedure,
   ProcedureId,
@@ -32,6 +35,7 @@ import type {
   Study,
   StudyId,
 } from '../study/index.ts';
+import type { LookAtBench, WriteAtBench } from './ledgers-bench.ts';
 
 export interface Reading<T, K extends string> {
   get(id: Id<K>): Promise<T | null>;
@@ -85,7 +89,7 @@ export interface PhotoLine extends Photo {
   readonly unmarked: number;
 }
 
-export interface Look {
+export interface Look extends LookAtBench {
   readonly laboratory: { get(): Promise<Laboratory> };
   readonly people: { get(id: PersonId): Promise<Person | null>; list(): Promise<readonly Person[]> };
   readonly studies: { get(id: StudyId): Promise<Study | null>; list(): Promise<readonly Study[]> };
@@ -95,6 +99,11 @@ export interface Look {
   readonly editions: Reading<Edition, 'edition'> & {
     latest(procedure: ProcedureId): Promise<Edition | null>;
   };
+  /** Kinds of step that the laboratory declared, oldest first. */
+  readonly stepKinds: { list(): Promise<readonly OwnStepKind[]> };
+  /** The newest stands. */
+  readonly plans: { newest(study: StudyId): Promise<Plan | null> };
+  readonly comparisonRules: { newest(study: StudyId): Promise<ComparisonRules | null> };
   readonly runs: Reading<Run, 'run'>;
   readonly deviations: Reading<Deviation, 'deviation'>;
   readonly fractions: Reading<RunFraction, 'fraction'>;
@@ -138,7 +147,7 @@ export interface Look {
   readonly journal: { newest(most: number): Promise<readonly JournalLine[]> };
 }
 
-export interface Desk extends Look {
+export interface Desk extends Omit<Look, keyof LookAtBench>, WriteAtBench {
   readonly laboratory: Look['laboratory'] & { rename(name: string): Promise<void> };
   readonly people: Look['people'] & Adding<Person>;
   readonly studies: Look['studies'] & Adding<Study> & { changeQuestion(study: Study): Promise<void> };
@@ -146,7 +155,10 @@ export interface Desk extends Look {
   readonly portions: Look['portions'] & Adding<Portion>;
   readonly procedures: Look['procedures'] & Adding<Procedure>;
   readonly editions: Look['editions'] & Adding<Edition>;
-  readonly runs: Look['runs'] & Adding<Run>;
+  readonly runs: Look['runs'] & Adding<Run> & { putInOrder(runs: readonly RunId[]): Promise<void> };
+  readonly stepKinds: Look['stepKinds'] & Adding<OwnStepKind>;
+  readonly plans: Look['plans'] & Adding<Plan>;
+  readonly comparisonRules: Look['comparisonRules'] & Adding<ComparisonRules>;
   readonly deviations: Look['deviations'] & Adding<Deviation>;
   readonly fractions: Look['fractions'] & Adding<RunFraction>;
   readonly optics: Look['optics'] & Adding<Optics>;

@@ -7,31 +7,26 @@ import { ClaimJson, ClaimWish } from './claim.ts';
 import { LaboratoryJson, StudiesAnswer, StudyJson } from './laboratory.ts';
 import { MarkAnswer, MarksAnswer, MarkWish } from './marks.ts';
 import { FilterJson, FiltersAnswer, ParticlesAnswer, PhotoAdded, PhotoJson } from './photos.ts';
+import { id, ofStudy, route } from './route.ts';
+import { FLOW_ROUTES } from './routes/flow.ts';
+import { PEOPLE_ROUTES } from './routes/people.ts';
+import { PROCEDURE_ROUTES } from './routes/procedures.ts';
+import { RUN_ROUTES } from './routes/runs.ts';
+import { STUDY_ROUTES } from './routes/studies.ts';
 import { RunsAnswer } from './runs.ts';
 import { StandingJson } from './standing.ts';
 
-export interface Route {
-  readonly method: 'get' | 'post' | 'put';
-  /** With {names} for its parts. */
-  readonly path: `/api/${string}`;
-  readonly does: string;
-  readonly params?: z.ZodObject;
-  readonly query?: z.ZodObject;
-  /** Shape of the JSON body; `bytes` for a photo's own bytes. */
-  readonly body?: z.ZodType | 'bytes';
-  /** Shape of the JSON answer, or the media type of one that is not JSON. */
-  readonly answer: z.ZodType | 'image/jpeg' | 'application/octet-stream' | 'text/event-stream';
-}
-
-const route = <const R extends Route>(r: R): R => r;
-/** A UUID, as every record has one. */
-const id = z.string().regex(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/, 'not an id of this laboratory');
 const whole = z.string().regex(/^[0-9]{1,6}$/, 'a whole number');
-const study = z.object({ study: id });
+const study = ofStudy;
 const filter = z.object({ filter: id });
 const photo = z.object({ photo: id });
 
 export const ROUTES = {
+  ...FLOW_ROUTES,
+  ...PEOPLE_ROUTES,
+  ...STUDY_ROUTES,
+  ...PROCEDURE_ROUTES,
+  ...RUN_ROUTES,
   laboratory: route({
     method: 'get',
     path: '/api/laboratory',
@@ -161,6 +156,7 @@ export const ROUTES = {
     answer: 'text/event-stream',
   }),
 } as const;
+export type { Route } from './route.ts';
 export type RouteName = keyof typeof ROUTES;
 
 /** Address of a route with its parts filled in, each part encoded. Throws RangeError when a part is missing. */

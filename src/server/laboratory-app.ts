@@ -3,39 +3,29 @@ import type { Context, Env } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { HTTPException } from 'hono/http-exception';
 import { type MarkWish, ROUTES, type RouteName } from '../api/index.ts';
-import type { Outcome } from '../units/index.ts';
+import { flowReport } from '../study/index.ts';
+import { answered, type Deed, inNameOf, part, refusalAnswer, valid } from './answering.ts';
 import { claimDeed } from './claim-deed.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
 import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
+import { peopleDeeds } from './people-views.ts';
 import { addPhoto, original, tile } from './photo-bytes.ts';
 import type { PhotoQueue } from './photo-queue.ts';
 import { filtersView, filterView, particlesView, photoView } from './photo-views.ts';
+import { procedureDeeds } from './procedure-views.ts';
 import { progressStream } from './progress-stream.ts';
-import { statusOf } from './refusal-status.ts';
+import { runAnswers } from './run-answers.ts';
 import { screens } from './screens.ts';
 import type { Served } from './served.ts';
+import { studyDeeds } from './study-deeds.ts';
 import { runsView, standingView, studiesView, studyView } from './study-views.ts';
 
 /** Largest JSON body: a mark on ten thousand particles fits; photos have a door and a limit of their own. */
 const MOST_JSON_BYTES = 1_000_000;
 
-const refusalAnswer = (c: Context, why: string, message: string, status: 400 | 404 | 409 | 413 | 422 | 500) =>
-  c.json({ refusal: { why, message } }, status);
-
-/** An outcome of the house as an answer over HTTP. */
-function answered<T>(
-  c: Context,
-  outcome: Outcome<T>,
-  shape: (value: T) => unknown = (value) => value,
-): Response {
-  if (outcome.ok) return c.json(shape(outcome.value) as object);
-  const { why, message } = outcome.refusal;
-  return refusalAnswer(c, why, message, statusOf(why));
-}
-
 /** Everything that a laboratory answers over HTTP: the interface for programs, its document, and the screens. */
-export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => number): OpenAPIHono {
+export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => number): OpenAPIHono {
   const app = new OpenAPIHono<Env>({
     defaultHook: (result, c) => {
       if (result.success) return undefined;
@@ -70,7 +60,10 @@ export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => num
   });
 
   /** What each route does; a route of the list without a deed does not compile. */
-  const deeds: Readonly<Record<RouteName, (c: Context) => Response | Promise<Response>>> = {
+  const deedsFor = (served: Served): Readonly<Record<RouteName, Deed>> => ({
+    ...peopleDeeds(served),
+    ...studyDeeds(served),
+    ...procedureDeeds(served),
     laboratory: (c) =>
       c.json({
         name: served.laboratory.name,
@@ -101,17 +94,20 @@ export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => num
     tile: (c) => tile(served, c),
     original: (c) => original(served, c),
     claimFromCounts: (c) => answered(c, claimDeed(valid(c, 'json'))),
+    flow: (c) => answered(c, flowReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
-  };
+    ...runAnswers(served),
+  });
   for (const name of Object.keys(ROUTES) as RouteName[]) {
-    app.openapi(routeOf(name), deeds[name] as never);
+    // Whoever works now: a deed is done in the name that its request carries.
+    app.openapi(routeOf(name), ((c: Context) => deedsFor(inNameOf(lent, c))[name](c)) as never);
   }
 
   app.doc31(DOCUMENT_PATH, {
     openapi: '3.1.0',
     info: {
       title: 'Retentate',
-      version: served.version,
+      version: lent.version,
       description:
         'A laboratory: studies, runs, filters, photos, particles, marks and the claim. Units are in the names.',
     },
@@ -124,13 +120,13 @@ export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => num
       404,
     ),
   );
-  if (served.screens !== null) app.get('*', screens(served.screens));
+  if (lent.screens !== null) app.get('*', screens(lent.screens));
   app.notFound((c) => refusalAnswer(c, 'no-such-page', 'There is no such page.', 404));
   app.onError((failure, c) => {
     if (failure instanceof HTTPException && failure.status < 500) {
       return refusalAnswer(c, 'not-of-the-shape', `The request cannot be read: ${failure.message}.`, 400);
     }
-    served.log(`${c.req.method} ${c.req.path}: ${failure.stack ?? failure.message}`);
+    lent.log(`${c.req.method} ${c.req.path}: ${failure.stack ?? failure.message}`);
     return refusalAnswer(
       c,
       'machine-failed',
@@ -140,8 +136,3 @@ export function laboratoryApp(served: Served, queue: PhotoQueue, port: () => num
   });
   return app as OpenAPIHono;
 }
-
-/** A part of the path, checked against its shape before. */
-const part = (c: Context, name: string): string => c.req.param(name) ?? '';
-/** What the framework checked against the route's shape. */
-const valid = <T>(c: Context, target: 'json' | 'query'): T => c.req.valid(target as never) as T;

@@ -1,11 +1,13 @@
 /** Records kept in Postgres, whichever Postgres it is. */
 import type { Desk, Records } from '../actions/index.ts';
+import { benchShelf } from './shelves/bench-shelf.ts';
 import { claimShelf } from './shelves/claim-shelf.ts';
 import { countShelf } from './shelves/count-shelf.ts';
 import type { Database } from './shelves/database.ts';
 import { markShelf } from './shelves/mark-shelf.ts';
 import { particleShelf } from './shelves/particle-shelf.ts';
 import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
+import { planShelves } from './shelves/plan-shelves.ts';
 import { runShelves } from './shelves/run-shelves.ts';
 import { studyShelves } from './shelves/study-shelves.ts';
 
@@ -14,12 +16,14 @@ const desk = (db: Database): Desk => {
   return {
     ...studyShelves(db),
     ...runShelves(db),
+    ...planShelves(db),
     photos: photoShelf(db),
     findings: findingShelf(db, particles.add),
     particles,
     marks: markShelf(db),
     counts: countShelf(db),
     claims: claimShelf(db),
+    ...benchShelf(db),
   };
 };
 

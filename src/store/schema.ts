@@ -2,7 +2,6 @@
 import {
   bigint,
   boolean,
-  customType,
   date,
   doublePrecision,
   integer,
@@ -17,7 +16,6 @@ import type {
   Decision,
   Edition,
   Id,
-  Instant,
   Json,
   ParticleStanding,
   Question,
@@ -25,15 +23,11 @@ import type {
   Spike,
   Step,
 } from '../study/index.ts';
-import type { Count, Quantity, Refusal } from '../units/index.ts';
+import type { Count, Refusal } from '../units/index.ts';
+import { id, instant, quantity } from './columns.ts';
 
-const instant = customType<{ data: Instant; driverData: string }>({
-  dataType: () => 'timestamptz',
-  fromDriver: (stored) => new Date(stored).toISOString() as Instant,
-});
-const id = <K extends string>(column: string) => uuid(column).$type<Id<K>>();
-/** A quantity with its unit, as the record names it. */
-const quantity = <U extends string>(column: string) => doublePrecision(column).$type<Quantity<U>>();
+export * from './schema-bench.ts';
+export * from './schema-plans.ts';
 
 export const laboratory = pgTable('laboratory', {
   id: id<'laboratory'>('id').notNull(),

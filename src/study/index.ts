@@ -5,6 +5,7 @@ export * from './coverage/index.ts';
 export * from './evidence/index.ts';
 export * from './edition-changes.ts';
 export * from './held-back.ts';
+export * from './liquids/index.ts';
 export * from './marking.ts';
 export * from './records.ts';
 export * from './run-count.ts';

@@ -2,14 +2,18 @@
  * The records of a laboratory, all families: readonly types, and makers that accept a record as given or say why not.
  * Each family has its file in records/; this page is the list.
  */
+export * from './records/bench.ts';
 export * from './records/claim-snapshot.ts';
 export * from './records/filter.ts';
 export * from './records/found.ts';
 export * from './records/laboratory.ts';
 export * from './records/mark.ts';
 export * from './records/photo.ts';
+export * from './records/plan.ts';
 export * from './records/procedure.ts';
 export { type AsGiven, type Day, type Id, type Instant, isIdText } from './records/rules.ts';
 export * from './records/run.ts';
 export * from './records/specimen.ts';
+export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';
 export * from './records/study.ts';
+export * from './records/tap.ts';

@@ -1,5 +1,5 @@
 import { type Step, TOUCHES } from '../records/procedure.ts';
-import { stepKind } from '../step-kinds/index.ts';
+import { kindOf } from '../step-kinds/index.ts';
 import { plainWords } from './plain-words.ts';
 
 export interface Alignment {
@@ -29,7 +29,7 @@ function likeness(run: Step, control: Step, nearness: number): number {
     if (x === null || y === null) continue;
     speaks += plainWords(x) === plainWords(y) ? SPEAKS[what] : -SPEAKS[what] / 2;
   }
-  for (const { name } of stepKind(run.kind)?.quantities ?? []) {
+  for (const { name } of kindOf(run)?.quantities ?? []) {
     const [x, y] = [run.quantities[name], control.quantities[name]];
     if (x === undefined || y === undefined) continue;
     const larger = Math.max(Math.abs(x), Math.abs(y));

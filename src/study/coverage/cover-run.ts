@@ -1,7 +1,7 @@
 /** Which controls repeat each step of a run, which explanations no control closes, and the cheapest that would. */
 import type { Step } from '../records/procedure.ts';
 import type { ControlKind, RunId } from '../records/run.ts';
-import { type Cause, stepKind } from '../step-kinds/index.ts';
+import { type Cause, kindOf } from '../step-kinds/index.ts';
 import { closingControl, controlCalled, leftOpen } from './closing-control.ts';
 import { type Comparison, compareSteps } from './compare.ts';
 import type { Grade } from './grade.ts';
@@ -90,8 +90,8 @@ function gapsOf(step: Step, at: number, comparisons: readonly Comparison[]): Gap
   });
   const repeats = comparisons.map((comparison) => comparison.steps[at]!).filter((s) => s.repeatedBy !== null);
   if (repeats.length === 0) {
-    const says = stepKind(step.kind)?.says ?? step.kind;
-    return (stepKind(step.kind)?.brings ?? []).map((cause) => gap(null, 'missing', cause, says));
+    const says = kindOf(step)?.says ?? step.kind;
+    return (kindOf(step)?.brings ?? []).map((cause) => gap(null, 'missing', cause, says));
   }
   const attributes = new Map<string, { best: Grade; cause: Cause; asDone: string }>();
   for (const { attributes: graded } of repeats) {

@@ -1,5 +1,5 @@
 import { type Step, TOUCHES } from '../records/procedure.ts';
-import { type Cause, stepKind } from '../step-kinds/index.ts';
+import { type Cause, kindOf } from '../step-kinds/index.ts';
 import { plainWords } from './plain-words.ts';
 import type { Tolerances } from './tolerances.ts';
 
@@ -72,7 +72,7 @@ function gradeTouches(run: Step, control: Step, product: ReadonlySet<string>): A
 }
 
 function gradeQuantities(run: Step, control: Step, { scaledUpTo }: Tolerances): AttributeGrade[] {
-  const kind = stepKind(run.kind);
+  const kind = kindOf(run);
   const grades: AttributeGrade[] = [];
   for (const { name, tolerance, scales } of kind?.quantities ?? []) {
     const [x, y] = [run.quantities[name], control.quantities[name]];

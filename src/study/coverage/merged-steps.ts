@@ -1,5 +1,5 @@
 import { type Step, TOUCHES } from '../records/procedure.ts';
-import { stepKind } from '../step-kinds/index.ts';
+import { kindOf } from '../step-kinds/index.ts';
 import { plainWords } from './plain-words.ts';
 
 /** Kinds that act on the sample itself: their order among each other always matters. */
@@ -46,7 +46,7 @@ function sameTouches(a: Step, b: Step): boolean {
 /** One action written as two steps: the same kind on the same things, with the same conditions. */
 function oneAction(a: Step, b: Step): boolean {
   if (a.kind !== b.kind || !sameTouches(a, b)) return false;
-  const quantities = stepKind(a.kind)?.quantities ?? [];
+  const quantities = kindOf(a)?.quantities ?? [];
   return quantities.every(({ name, scales }) => {
     // What adds up may differ; a condition (temperature, pore) may not. Minutes add up.
     if (scales || name === 'minutes')
@@ -59,7 +59,7 @@ const added = (a: number | null, b: number | null): number | null =>
   a === null || b === null ? null : a + b;
 
 function merged(a: Step, b: Step): Step {
-  const kind = stepKind(a.kind);
+  const kind = kindOf(a);
   const quantities: Record<string, number> = { ...a.quantities };
   for (const [name, amount] of Object.entries(b.quantities)) {
     const asked = kind?.quantities.find((q) => q.name === name);

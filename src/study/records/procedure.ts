@@ -1,4 +1,4 @@
-import { stepKind } from '../step-kinds/index.ts';
+import { kindOf, type StepKind } from '../step-kinds/index.ts';
 import type { PersonId } from './laboratory.ts';
 import {
   aName,
@@ -16,6 +16,7 @@ import {
   record,
   text,
 } from './rules.ts';
+import { aStepKind } from './step-kind.ts';
 import type { StudyId } from './study.ts';
 
 export type ProcedureId = Id<'procedure'>;
@@ -45,6 +46,8 @@ export const TOUCHES = [
 
 /** One action of a known kind; quantities carry their unit in the name (volume_ml, temperature_c). */
 export interface Step {
+  /** Declaration of its kind where that is the laboratory's own; left out for the known kinds. */
+  readonly own?: StepKind | null | undefined;
   /** Stays the same through editions: "cut", "rinse-2". */
   readonly key: string;
   readonly kind: string;
@@ -72,8 +75,14 @@ const quantities: Rule = (value, what) => {
   return null;
 };
 
+const orNothing =
+  (rule: Rule): Rule =>
+  (value, what) =>
+    value === undefined || value === null ? null : rule(value, what);
+
 export const aStep: Rule = (value, what) =>
   record<Step>({
+    own: orNothing(aStepKind),
     key: text(1, 60),
     kind: text(1, 60),
     quantities,
@@ -135,7 +144,7 @@ export const makeEdition = maker<Edition>(
         };
       }
       seen.add(step.key);
-      const kind = stepKind(step.kind);
+      const kind = kindOf(step);
       if (!kind) {
         return {
           why: 'unknown-kind',

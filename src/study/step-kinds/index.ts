@@ -3,7 +3,7 @@ import { cut, handle, move, rinse, store, wash, weigh } from './handling.ts';
 import { decant, digest, dilute, float, settle, shake, sieve, soak } from './liquids.ts';
 import type { StepKind } from './step-kind.ts';
 
-export type { Cause, StepKind, StepQuantity, Touched } from './step-kind.ts';
+export { CAUSES, type Cause, MAKES, type StepKind, type StepQuantity, type Touched } from './step-kind.ts';
 
 /** The one list: a new kind of step is a declaration and a line here. */
 export const STEP_KINDS: readonly StepKind[] = [
@@ -28,5 +28,11 @@ export const STEP_KINDS: readonly StepKind[] = [
   uncover,
   store,
 ];
+
+/** The kind of a step: a known one, or the laboratory's own, which the step carries with it so that it is read the same anywhere. */
+export const kindOf = (step: {
+  readonly kind: string;
+  readonly own?: StepKind | null | undefined;
+}): StepKind | undefined => stepKind(step.kind) ?? step.own ?? undefined;
 
 export const stepKind = (kind: string): StepKind | undefined => STEP_KINDS.find((k) => k.kind === kind);

@@ -22,19 +22,24 @@ export type Touched =
   | 'optics';
 
 /** Where stray particles come from; coverage names the ones that a missing control leaves alive. */
-export type Cause =
-  | 'product'
-  | 'act'
-  | 'matrix'
-  | 'person'
-  | 'liquid'
-  | 'air'
-  | 'vessel'
-  | 'tool'
-  | 'reagent'
-  | 'filter'
-  | 'photograph'
-  | 'scorer';
+export const CAUSES = [
+  'product',
+  'act',
+  'matrix',
+  'person',
+  'liquid',
+  'air',
+  'vessel',
+  'tool',
+  'reagent',
+  'filter',
+  'photograph',
+  'scorer',
+] as const;
+export type Cause = (typeof CAUSES)[number];
+
+/** Fractions that a step can make. */
+export const MAKES = ['passed', 'remainder', 'sediment', 'float', 'rinse'] as const;
 
 export interface StepKind {
   readonly kind: string;
@@ -45,7 +50,7 @@ export interface StepKind {
   /** Which causes this step can bring in. */
   readonly brings: readonly Cause[];
   /** Fractions it makes. */
-  readonly makes: readonly ('passed' | 'remainder' | 'sediment' | 'float' | 'rinse')[];
+  readonly makes: readonly (typeof MAKES)[number][];
 }
 
 const quantity = (

@@ -1,5 +1,8 @@
 import type { z } from 'zod';
 import type { ROUTES, RouteName } from '../../api/index.ts';
+import { RUN_PATHS } from './run-paths.ts';
+import { STUDY_PATHS } from './study-paths.ts';
+import { workingHeader } from './working.ts';
 
 type Routes = typeof ROUTES;
 export type Answer<N extends RouteName> = Routes[N]['answer'] extends z.ZodType
@@ -32,8 +35,10 @@ const ROUTE: { readonly [N in UsedRoute]: readonly [method: Routes[N]['method'],
     tile: ['get', '/api/photos/{photo}/tiles/{level}/{column}/{row}'],
     original: ['get', '/api/photos/{photo}/original'],
     progress: ['get', '/api/progress'],
+    ...RUN_PATHS,
+    ...STUDY_PATHS,
   };
-type UsedRoute = Exclude<RouteName, 'claim' | 'filter' | 'photo' | 'claimFromCounts'>;
+type UsedRoute = Exclude<RouteName, 'claim' | 'filter' | 'photo' | 'claimFromCounts' | 'flow'>;
 export type Parts = Readonly<Record<string, string | number>>;
 
 /** The address of a route with its parts filled in, each encoded. */
@@ -74,7 +79,7 @@ export async function ask<N extends UsedRoute>(
   try {
     answer = await fetch(addressOf(name, parts), {
       method,
-      headers: body === undefined ? {} : { 'content-type': 'application/json' },
+      headers: { ...workingHeader(), ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
   } catch {

@@ -1,0 +1,129 @@
+/** An empty laboratory over HTTP: people, a study, its specimens, and a procedure with its editions. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { servedLaboratory } from './served-laboratory.ts';
+
+let lab: Awaited<ReturnType<typeof servedLaboratory>>;
+beforeAll(async () => {
+  lab = await servedLaboratory();
+}, 60_000);
+afterAll(async () => {
+  await lab?.close();
+});
+
+const question = {
+  product: 'Tea bag of woven nylon',
+  act: 'Steeped',
+  duration_min: 5,
+  liquid: 'filtered water at 95 °C',
+  size_from_um: 100,
+  unit: 'particles per portion',
+};
+const rinse = {
+  key: 'rinse',
+  kind: 'rinse',
+  quantities: { volume_ml: 100, times: 3 },
+  touches: { vessel: 'glass beaker' },
+};
+
+describe('a study begun over HTTP', () => {
+  it('holds its question, specimens, portions and a procedure with two editions', async () => {
+    const study = (await lab.ask('POST', '/api/studies', { name: 'Tea', question })).json;
+    expect(study.name).toBe('Tea');
+    const asked = (await lab.ask('GET', `/api/studies/${study.id}/question`)).json;
+    expect(asked).toMatchObject({ ...question, size_to_um: null, confidence: 0.95 });
+    const changed = { ...asked, size_from_um: 50 };
+    expect((await lab.ask('PUT', `/api/studies/${study.id}/question`, changed)).status).toBe(200);
+    expect((await lab.ask('GET', `/api/studies/${study.id}/question`)).json.size_from_um).toBe(50);
+
+    const bag = (await lab.ask('POST', `/api/studies/${study.id}/specimens`, { name: 'Bag A', mass_g: 2.1 }))
+      .json;
+    const portion = { name: 'A-1', mass_g: 0.4, mass_is: 'product-before', pieces: 1 };
+    expect((await lab.ask('POST', `/api/specimens/${bag.id}/portions`, portion)).status).toBe(200);
+    const { specimens } = (await lab.ask('GET', `/api/studies/${study.id}/specimens`)).json;
+    expect(specimens[0].portions[0]).toMatchObject({ name: 'A-1', mass_g: 0.4, used_by: null });
+
+    const wish = { name: 'Steeping', steps: [rinse] };
+    const procedure = (await lab.ask('POST', `/api/studies/${study.id}/procedures`, wish)).json;
+    expect(procedure.editions[0]).toMatchObject({ number: 1, changes: [] });
+    const twice = { ...rinse, quantities: { volume_ml: 100, times: 2 } };
+    const next = (
+      await lab.ask('POST', `/api/procedures/${procedure.id}/editions`, {
+        steps: [twice],
+        because: 'Two rinses are enough.',
+      })
+    ).json;
+    expect(next).toMatchObject({
+      number: 2,
+      because: 'Two rinses are enough.',
+      changes: ['Step “rinse”: how many times twice instead of 3 times.'],
+    });
+  });
+
+  it('refuses what cannot be, in a sentence', async () => {
+    const study = (await lab.ask('POST', '/api/studies', { name: 'Hot', question })).json;
+    const hot = { key: 'soak', kind: 'soak', quantities: { temperature_c: 300 }, touches: {} };
+    const answer = await lab.ask('POST', `/api/studies/${study.id}/procedures`, {
+      name: 'Hot',
+      steps: [hot],
+    });
+    expect(answer.status).toBe(422);
+    expect(answer.json.refusal.message).toBe(
+      'step “soak” (soak), temperature_c: from -30 to 140; given 300.',
+    );
+    expect((await lab.ask('POST', '/api/studies', { name: 'hot', question })).status).toBe(409);
+  });
+
+  it('takes a kind of step of the laboratory’s own, which travels with the step', async () => {
+    const rub = {
+      kind: 'rub-with-cloth',
+      says: 'Rub with a cloth',
+      quantities: [{ name: 'times', label: 'strokes', least: 1, most: 1000, tolerance: 0, scales: true }],
+      touches: ['tool', 'vessel'],
+      brings: ['act', 'air'],
+      makes: [],
+    };
+    expect((await lab.ask('POST', '/api/step-kinds', rub)).status).toBe(200);
+    const again = await lab.ask('POST', '/api/step-kinds', { ...rub, says: 'Otherwise' });
+    expect(again.json.refusal.why).toBe('name-taken');
+    const known = await lab.ask('POST', '/api/step-kinds', { ...rub, kind: 'cut' });
+    expect(known.json.refusal.why).toBe('name-taken');
+    const { kinds } = (await lab.ask('GET', '/api/step-kinds')).json;
+    expect(kinds.filter((kind: { own: boolean }) => kind.own)).toHaveLength(1);
+    const study = (await lab.ask('POST', '/api/studies', { name: 'Rubbed', question })).json;
+    const step = {
+      key: 'rub',
+      kind: 'rub-with-cloth',
+      quantities: { times: 40 },
+      touches: { tool: 'cloth' },
+    };
+    const made = await lab.ask('POST', `/api/studies/${study.id}/procedures`, { name: 'Rub', steps: [step] });
+    expect(made.json.editions[0].steps[0].kind).toBe('rub-with-cloth');
+    const beyond = { ...step, quantities: { times: 5000 } };
+    const refused = await lab.ask('POST', `/api/studies/${study.id}/procedures`, {
+      name: 'Rub more',
+      steps: [beyond],
+    });
+    expect(refused.json.refusal.why).toBe('impossible-step');
+  });
+
+  it('writes records in the name of whoever works', async () => {
+    const person = (await lab.ask('POST', '/api/people', { name: 'Ada Example' })).json;
+    expect(person.initials).toBe('AE');
+    expect((await lab.ask('POST', '/api/people', { name: 'Ada Example' })).json.id).toBe(person.id);
+    const study = (
+      await lab.ask('POST', '/api/studies', { name: 'Ada’s', question }, { 'x-working': person.id })
+    ).json;
+    const wish = { name: 'P', steps: [rinse] };
+    const path = `/api/studies/${study.id}/procedures`;
+    const made = (await lab.ask('POST', path, wish, { 'x-working': person.id })).json;
+    expect(made.editions[0].by).toBe('Ada Example');
+    const stranger = '01234567-89ab-7cde-8f01-23456789abcd';
+    const refused = await lab.ask(
+      'POST',
+      '/api/studies',
+      { name: 'No', question },
+      { 'x-working': stranger },
+    );
+    expect(refused.json.refusal.why).toBe('no-such-person');
+  });
+});
