@@ -1,5 +1,6 @@
 export * from './coverage-band.ts';
 export * from './figures.ts';
 export * from './filter-disc.ts';
+export * from './flow-curve.ts';
 export * from './net-interval.ts';
 export * from './runs-against-background.ts';
