@@ -1,7 +1,8 @@
-import { and, asc, eq } from 'drizzle-orm';
+import { and, asc, eq, inArray, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import type { Deviation } from '../../study/index.ts';
 import * as t from '../schema.ts';
+import { standing } from './bench-shelf.ts';
 import { type Database, first } from './database.ts';
 
 const DEVIATION = {
@@ -25,6 +26,13 @@ export const runShelves = (
     get: async (id) => first(await db.select().from(t.run).where(eq(t.run.id, id))),
     ofStudy: (study) =>
       db.select().from(t.run).where(eq(t.run.study, study)).orderBy(asc(t.run.order), t.run.id),
+    putInOrder: async (runs) => {
+      if (runs.length === 0) return;
+      await db
+        .update(t.run)
+        .set({ order: sql`array_position(${`{${runs.join(',')}}`}::uuid[], ${t.run.id})` })
+        .where(inArray(t.run.id, [...runs]));
+    },
   },
   deviations: {
     add: async (record: Deviation) => {
@@ -37,7 +45,7 @@ export const runShelves = (
       db
         .select(DEVIATION)
         .from(t.deviation)
-        .where(eq(t.deviation.study, study))
+        .where(and(eq(t.deviation.study, study), standing(t.deviation.id)))
         .orderBy(t.deviation.at, t.deviation.id),
   },
   fractions: {
@@ -48,6 +56,7 @@ export const runShelves = (
         .select({ fraction: t.fraction })
         .from(t.fraction)
         .innerJoin(t.run, and(eq(t.run.id, t.fraction.run), eq(t.run.study, study)))
+        .where(standing(t.fraction.id))
         .orderBy(t.fraction.id);
       return rows.map((row) => row.fraction);
     },
@@ -65,6 +74,7 @@ export const runShelves = (
         .select({ filter: t.filter })
         .from(t.filter)
         .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
+        .where(standing(t.filter.id))
         .orderBy(asc(t.run.order), t.filter.id);
       return rows.map((row) => row.filter);
     },

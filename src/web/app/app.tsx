@@ -6,8 +6,10 @@ import { FiltersPlace } from '../filters/filters-place.tsx';
 import { Nothing, Waiting } from '../look/parts.tsx';
 import { ProcedurePlace } from '../procedure/procedure-place.tsx';
 import { QuestionPlace } from '../question/question-place.tsx';
+import { RunPage } from '../runs/run-page.tsx';
 import { RunsPlace } from '../runs/runs-place.tsx';
 import { StandsPage } from '../stands/stands-page.tsx';
+import { NewStudy } from '../studies/new-study.tsx';
 import { StudiesPage } from '../studies/studies-page.tsx';
 import { Shell } from './shell.tsx';
 import { pathTo, useWhere, type Where } from './where.ts';
@@ -17,8 +19,13 @@ const PhotoPage: ComponentType<{ study: string; filter: string; photo: string }>
   default: (await import('../looking/photo-page.tsx')).PhotoPage,
 }));
 
+const BesidePage: ComponentType<{ study: string; photos: readonly [string | null, string | null] }> = lazy(
+  async () => ({ default: (await import('../looking/beside-page.tsx')).BesidePage }),
+);
+
 const TITLES: { readonly [P in Where['page']]: string } = {
   studies: 'Studies',
+  'new-study': 'New study',
   stands: 'Where it stands',
   question: 'Question',
   procedure: 'Procedure',
@@ -27,6 +34,7 @@ const TITLES: { readonly [P in Where['page']]: string } = {
   evidence: 'Evidence',
   claim: 'Claim',
   photo: 'Photograph',
+  beside: 'Beside each other',
   nowhere: 'No such page',
 };
 
@@ -46,6 +54,8 @@ function PageOf({ where }: { where: Where }) {
   switch (where.page) {
     case 'studies':
       return <StudiesPage />;
+    case 'new-study':
+      return <NewStudy />;
     case 'stands':
       return <StandsPage study={where.study} />;
     case 'question':
@@ -53,7 +63,11 @@ function PageOf({ where }: { where: Where }) {
     case 'procedure':
       return <ProcedurePlace study={where.study} />;
     case 'runs':
-      return <RunsPlace study={where.study} chosen={where.item} />;
+      return where.item === null ? (
+        <RunsPlace study={where.study} />
+      ) : (
+        <RunPage key={where.item} study={where.study} run={where.item} />
+      );
     case 'filters':
       return where.item === null ? (
         <FiltersPlace study={where.study} />
@@ -68,6 +82,12 @@ function PageOf({ where }: { where: Where }) {
       return (
         <Suspense fallback={<Waiting what="the photograph" />}>
           <PhotoPage key={where.photo} study={where.study} filter={where.filter} photo={where.photo} />
+        </Suspense>
+      );
+    case 'beside':
+      return (
+        <Suspense fallback={<Waiting what="the photographs" />}>
+          <BesidePage study={where.study} photos={where.photos} />
         </Suspense>
       );
     case 'nowhere':

@@ -2,19 +2,19 @@ import { useCallback } from 'react';
 import type { FilterJson } from '../../api/index.ts';
 import { filterDisc } from '../../report/index.ts';
 import { Drawing } from '../look/drawing.tsx';
-import { discOf } from './squares.ts';
+import { discOf, type Places } from './squares.ts';
 
 /** The filter as a disc with its squares. */
-export function Disc({ filter, most }: { filter: FilterJson; most: number }) {
+export function Disc({ filter, most, places }: { filter: FilterJson; most: number; places?: Places }) {
   const draw = useCallback(
     (width: number) =>
       filterDisc({
         label: filter.name,
-        ...discOf(filter),
+        ...discOf(filter, places),
         size: Math.min(width, most),
         name: `disc-${filter.id}-${most}`,
       }),
-    [filter, most],
+    [filter, most, places],
   );
   return <Drawing draw={draw} className="disc" />;
 }

@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import { useMemo } from 'react';
 import type { FilterJson, PhotoJson } from '../../api/index.ts';
 import { figure } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
@@ -8,14 +9,20 @@ import { KIND_WORDS, lengthWords, many, shareWords } from '../look/words.ts';
 import { CountMark } from '../runs/count-mark.tsx';
 import { addressOf } from '../server/ask.ts';
 import { usePhotoProgress } from '../server/progress.ts';
-import { filtersQuery } from '../server/queries.ts';
+import { filtersQuery, placesQuery } from '../server/queries.ts';
 import { BringInZone } from './bring-in-zone.tsx';
 import { Disc, DiscKey } from './disc.tsx';
-import { discOf, isHidden } from './squares.ts';
+import { PhotoPlace } from './photo-place.tsx';
+import { allPlaced, discOf, isHidden } from './squares.ts';
 
 /** One filter: its disc, its photographs, and the way in for more. */
 export function FilterPage({ study, filter: id }: { study: string; filter: string }) {
   const { data, error, refetch } = useQuery(filtersQuery(study));
+  const said = useQuery(placesQuery(study)).data?.places;
+  const places = useMemo(
+    () => new Map((said ?? []).map(({ photo, square }) => [photo, square] as const)),
+    [said],
+  );
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the filter" />;
   const filter = data.filters.find((one) => one.id === id);
@@ -47,12 +54,12 @@ export function FilterPage({ study, filter: id }: { study: string; filter: strin
       />
       <div className="filter-body">
         <div className="filter-disc">
-          <Disc filter={filter} most={340} />
+          <Disc filter={filter} most={340} places={places} />
           <DiscKey />
-          {filter.examined > 0 && filter.examined < 1 ? (
+          {filter.examined > 0 && filter.examined < 1 && !allPlaced(filter, places) ? (
             <p className="fine">
-              Photographs do not say where on the disc they were taken: squares fill from the top, so shares
-              are true and places are not.
+              Nobody has said yet where on the disc each photograph was taken: squares fill from the top, so
+              shares are true and places are not.
             </p>
           ) : null}
         </div>
@@ -71,6 +78,7 @@ export function FilterPage({ study, filter: id }: { study: string; filter: strin
                 {filter.photos.map((photo) => (
                   <li key={photo.id}>
                     <PhotoCard study={study} photo={photo} />
+                    <PhotoPlace study={study} filter={filter} photo={photo} />
                   </li>
                 ))}
               </ul>

@@ -1,17 +1,22 @@
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
 import type { FilterJson } from '../../api/index.ts';
 import { percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
+import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { KIND_WORDS, many } from '../look/words.ts';
+import { AddFilter } from '../runs/add-filter.tsx';
 import { CountMark } from '../runs/count-mark.tsx';
-import { filtersQuery } from '../server/queries.ts';
+import { filtersQuery, runsQuery } from '../server/queries.ts';
 import { Disc, DiscKey } from './disc.tsx';
 import { isHidden } from './squares.ts';
 
 /** All filters of the study as discs: what was looked at, what waits, what nobody has photographed. */
 export function FiltersPlace({ study }: { study: string }) {
   const { data, error, refetch } = useQuery(filtersQuery(study));
+  const runs = useQuery(runsQuery(study)).data?.runs ?? [];
+  const [laying, setLaying] = useState(false);
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the filters" />;
   const specimens = data.filters.filter((filter) => filter.run.kind === 'specimen-run');
@@ -21,7 +26,14 @@ export function FiltersPlace({ study }: { study: string }) {
       <PlaceHead
         title="Filters"
         lead="Each disc is one membrane with its printed squares. Open one to bring in photographs and to look."
-      />
+      >
+        {laying || runs.length === 0 ? null : (
+          <button type="button" className="button primary" onClick={() => setLaying(true)}>
+            <Icon name="add" size={20} /> Lay a filter
+          </button>
+        )}
+      </PlaceHead>
+      {laying ? <AddFilter study={study} runs={runs} onClose={() => setLaying(false)} /> : null}
       {data.filters.length === 0 ? (
         <Nothing icon="filters" title="No filter yet">
           <p>
@@ -32,6 +44,11 @@ export function FiltersPlace({ study }: { study: string }) {
         </Nothing>
       ) : (
         <>
+          <p className="filters-ways">
+            <a className="button" href={pathTo({ page: 'beside', study, photos: [null, null] })}>
+              <Icon name="beside" /> Two beside each other
+            </a>
+          </p>
           <DiscKey />
           <Group title="Runs on the product" filters={specimens} study={study} />
           <Group title="Controls" filters={controls} study={study} />

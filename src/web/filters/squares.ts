@@ -20,9 +20,10 @@ const DRAWN = { diameterMm: 40, pitchMm: 3.1 };
 
 /**
  * The disc of a filter with as many squares filled as were photographed. Photographs do not say where on the disc they
- * were taken, so squares fill row by row from the top: the shares are true, the places are not claimed.
+ * were taken unless somebody said so of all of them: then squares fill row by row from the top, the shares are true, the
+ * places are not claimed.
  */
-export function discOf(filter: FilterJson): Disc {
+export function discOf(filter: FilterJson, known: Places = new Map()): Disc {
   const diameterMm = filter.effective_diameter_mm ?? DRAWN.diameterMm;
   const pitchMm = filter.pitch_mm ?? DRAWN.pitchMm;
   const across = Math.max(1, Math.ceil(diameterMm / pitchMm));
@@ -44,9 +45,11 @@ export function discOf(filter: FilterJson): Disc {
     columns: across,
     rows: across,
     total: places.length,
-    squares: places
-      .slice(0, shown.length)
-      .map(([column, row], k) => ({ column, row, state: shown[k]!, kept: null })),
+    squares: allPlaced(filter, known)
+      ? placed(filter, known)
+      : places
+          .slice(0, shown.length)
+          .map(([column, row], k) => ({ column, row, state: shown[k]!, kept: null })),
   };
 }
 
@@ -57,6 +60,45 @@ function share(photos: number, filter: FilterJson, most: number): number {
   // Nothing tells how much they show: they then stand for all that is left.
   return known ? Math.min(most, photos * known) : most;
 }
+
+/** Every square of a filter's disc that a photograph may show, row by row. */
+export function placesOnDisc(filter: FilterJson): readonly (readonly [column: number, row: number])[] {
+  const diameterMm = filter.effective_diameter_mm ?? DRAWN.diameterMm;
+  const pitchMm = filter.pitch_mm ?? DRAWN.pitchMm;
+  return whole(Math.max(1, Math.ceil(diameterMm / pitchMm)), diameterMm / pitchMm / 2);
+}
+
+/** Where photographs were said to lie. */
+export type Places = ReadonlyMap<string, readonly [column: number, row: number] | null>;
+
+/** True where every photograph of the filter has its place: the drawn squares are then the real ones. */
+export const allPlaced = (filter: FilterJson, places: Places): boolean =>
+  filter.photos.length > 0 && filter.photos.every((photo) => places.has(photo.id));
+
+/** The squares as they were photographed, one for each photograph that shows a square of its own. */
+function placed(filter: FilterJson, places: Places): readonly DiscSquare[] {
+  const squares = new Map<string, DiscSquare>();
+  for (const photo of filter.photos) {
+    const square = places.get(photo.id);
+    const shown = square ? [square] : placesOnDisc(filter);
+    for (const [column, row] of shown) {
+      const key = `${column},${row}`;
+      const state = STATE_OF[photo.state];
+      const there = squares.get(key);
+      // Looked at once is looked at, whatever a second photograph of it lacks.
+      if (there?.state === 'looked') continue;
+      squares.set(key, { column, row, state, kept: null });
+    }
+  }
+  return [...squares.values()];
+}
+
+const STATE_OF: { readonly [S in PhotoJson['state']]: SquareState } = {
+  waiting: 'photographed',
+  searching: 'photographed',
+  searched: 'looked',
+  refused: 'cannot-be-seen',
+};
 
 /** Squares whose middle lies on the disc, row by row. */
 function whole(across: number, radius: number): readonly (readonly [number, number])[] {

@@ -30,6 +30,7 @@ const PATHS = {
   measure: 'M3 15L15 3l6 6L9 21zM7 11l2 2M10 8l3 3M13 5l2 2',
   beside: 'M3 5h8v14H3zM13 5h8v14h-8z',
   back: 'M10 5l-7 7 7 7M3 12h18',
+  add: 'M12 5v14M5 12h14',
 } as const;
 
 export type IconName = keyof typeof PATHS;

@@ -37,6 +37,23 @@ export const laboratoryQuery = queryOptions({
 export const studiesQuery = queryOptions({ queryKey: ['studies'], queryFn: () => heard(ask('studies')) });
 export const studyQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'study'], queryFn: () => heard(ask('study', { study })) });
+export const peopleQuery = queryOptions({ queryKey: ['people'], queryFn: () => heard(ask('people')) });
+export const questionQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'question'], queryFn: () => heard(ask('question', { study })) });
+export const specimensQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'specimens'],
+    queryFn: () => heard(ask('specimens', { study })),
+  });
+export const proceduresQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'procedures'],
+    queryFn: () => heard(ask('procedures', { study })),
+  });
+export const stepKindsQuery = queryOptions({
+  queryKey: ['step-kinds'],
+  queryFn: () => heard(ask('stepKinds')),
+});
 export const standingQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'standing'], queryFn: () => heard(ask('standing', { study })) });
 export const runsQuery = (study: string) =>
@@ -45,5 +62,9 @@ export const filtersQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'filters'], queryFn: () => heard(ask('filters', { study })) });
 export const marksQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'marks'], queryFn: () => heard(ask('marks', { study })) });
+export const choicesQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'choices'], queryFn: () => heard(ask('runChoices', { study })) });
+export const placesQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'places'], queryFn: () => heard(ask('photoPlaces', { study })) });
 export const particlesQuery = (photo: string) =>
   queryOptions({ queryKey: ['particles', photo], queryFn: () => heard(ask('particles', { photo })) });

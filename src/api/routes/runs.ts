@@ -1,0 +1,81 @@
+import { z } from 'zod';
+import { id, ofStudy, route } from '../route.ts';
+import {
+  FilterWish,
+  FractionWish,
+  OrderWish,
+  PlacesAnswer,
+  PlaceWish,
+  RunChoices,
+  RunsMade,
+  RunsWish,
+  WithdrawWish,
+} from '../run-records.ts';
+import { RecordMade } from '../studies.ts';
+
+const ofRun = z.object({ run: id });
+
+export const RUN_ROUTES = {
+  runChoices: route({
+    method: 'get',
+    path: '/api/studies/{study}/run-choices',
+    does: 'Editions, portions, people and sessions to choose from when a run is entered.',
+    params: ofStudy,
+    answer: RunChoices,
+  }),
+  addRuns: route({
+    method: 'post',
+    path: '/api/studies/{study}/runs',
+    does: 'Enter runs and controls, all or none.',
+    params: ofStudy,
+    body: RunsWish,
+    answer: RunsMade,
+  }),
+  orderRuns: route({
+    method: 'post',
+    path: '/api/studies/{study}/run-order',
+    does: 'Draw an interleaved random order for the runs that are not begun; the seed is kept.',
+    params: ofStudy,
+    body: OrderWish,
+    answer: RunsMade,
+  }),
+  withdraw: route({
+    method: 'post',
+    path: '/api/studies/{study}/withdrawals',
+    does: 'Take back a deviation, a fraction or a filter; it stays on record with who and why.',
+    params: ofStudy,
+    body: WithdrawWish,
+    answer: RecordMade,
+  }),
+  addFilter: route({
+    method: 'post',
+    path: '/api/runs/{run}/filters',
+    does: 'Lay a filter for a run.',
+    params: ofRun,
+    body: FilterWish,
+    answer: RecordMade,
+  }),
+  addFraction: route({
+    method: 'post',
+    path: '/api/runs/{run}/fractions',
+    does: 'Say where a part of the liquid went.',
+    params: ofRun,
+    body: FractionWish,
+    answer: RecordMade,
+  }),
+  placePhoto: route({
+    method: 'post',
+    path: '/api/photos/{photo}/place',
+    does: 'Say which square of the disc a photo shows, or that it shows the whole disc.',
+    params: z.object({ photo: id }),
+    body: PlaceWish,
+    answer: RecordMade,
+  }),
+  photoPlaces: route({
+    method: 'get',
+    path: '/api/studies/{study}/photo-places',
+    does: 'Which squares the photos of a study show, where somebody has said.',
+    params: ofStudy,
+    answer: PlacesAnswer,
+  }),
+} as const;

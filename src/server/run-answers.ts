@@ -1,0 +1,26 @@
+import type { RUN_ROUTES } from '../api/index.ts';
+import { type Answering, answered, part, valid } from './answers.ts';
+import {
+  addFilter,
+  addFraction,
+  addRuns,
+  choicesView,
+  orderDeed,
+  placeDeed,
+  placesView,
+  withdrawDeed,
+} from './run-deeds.ts';
+import type { Served } from './served.ts';
+
+/** What the routes of runs, filters and places do. */
+export const runAnswers = (served: Served): Readonly<Record<keyof typeof RUN_ROUTES, Answering>> => ({
+  runChoices: async (c) => answered(c, await choicesView(served, part(c, 'study'))),
+  addRuns: async (c) => answered(c, await addRuns(served, part(c, 'study'), valid(c, 'json'))),
+  orderRuns: async (c) =>
+    answered(c, await orderDeed(served, part(c, 'study'), valid<{ seed: number }>(c, 'json').seed)),
+  withdraw: async (c) => answered(c, await withdrawDeed(served, part(c, 'study'), valid(c, 'json'))),
+  addFilter: async (c) => answered(c, await addFilter(served, part(c, 'run'), valid(c, 'json'))),
+  addFraction: async (c) => answered(c, await addFraction(served, part(c, 'run'), valid(c, 'json'))),
+  placePhoto: async (c) => answered(c, await placeDeed(served, part(c, 'photo'), valid(c, 'json'))),
+  photoPlaces: async (c) => answered(c, await placesView(served, part(c, 'study'))),
+});

@@ -1,0 +1,137 @@
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { FilterWish, RunChoices } from '../../api/index.ts';
+import { say } from '../app/notices.tsx';
+import { go, pathTo } from '../app/where.ts';
+import { Choice, Field, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
+import { ask } from '../server/ask.ts';
+import { choicesQuery, heard } from '../server/queries.ts';
+
+interface RunOfFilter {
+  readonly id: string;
+  readonly name: string;
+  readonly filters: readonly unknown[];
+}
+
+/** Lays a filter for a run; begins from the filter laid last, since lots are used up one after the other. */
+export function AddFilter({
+  study,
+  runs,
+  onClose,
+}: {
+  study: string;
+  runs: readonly RunOfFilter[];
+  onClose: () => void;
+}) {
+  const choices = useQuery(choicesQuery(study)).data;
+  if (!choices || runs.length === 0) return null;
+  return <Form study={study} runs={runs} choices={choices} onClose={onClose} />;
+}
+
+const nameFor = (run: RunOfFilter): string =>
+  run.filters.length === 0 ? `Filter ${run.name}` : `Filter ${run.name}, ${run.filters.length + 1}`;
+
+function Form({
+  study,
+  runs,
+  choices,
+  onClose,
+}: {
+  study: string;
+  runs: readonly RunOfFilter[];
+  choices: RunChoices;
+  onClose: () => void;
+}) {
+  const client = useQueryClient();
+  const last = choices.last_filter;
+  const [run, setRun] = useState((runs.find((one) => one.filters.length === 0) ?? runs[0]!).id);
+  const [name, setName] = useState<string | null>(null);
+  const [form, change] = useState({
+    material: last?.material ?? '',
+    pore: last ? String(last.pore_um) : '',
+    diameter: last ? String(last.effective_diameter_mm) : '',
+    pitch: last ? String(last.pitch_mm ?? '') : '',
+    lot: last?.lot ?? '',
+  });
+  const [problem, setProblem] = useState<string | null>(null);
+  const set = (field: keyof typeof form) => (value: string) => change((now) => ({ ...now, [field]: value }));
+  const own = runs.find((one) => one.id === run) ?? runs[0]!;
+  const send = useMutation({
+    mutationFn: (wish: FilterWish) => heard(ask('addFilter', { run }, wish)),
+    onSuccess: async (made) => {
+      await client.invalidateQueries({ queryKey: ['study', study] });
+      say(`${made.name} is laid; bring in its photographs here.`);
+      onClose();
+      go(pathTo({ page: 'filters', study, item: made.id }));
+    },
+    onError: (error) => setProblem(error.message),
+  });
+  const submit = () => {
+    const wish = filterWish(name ?? nameFor(own), form);
+    if (typeof wish === 'string') return setProblem(wish);
+    setProblem(null);
+    send.mutate(wish);
+  };
+  return (
+    <Sheet
+      title="Lay a filter"
+      lead="The membrane that the run’s liquid went through. Its printed squares give photographs their scale."
+      problem={problem}
+      deed="Lay it"
+      busy={send.isPending}
+      onSubmit={submit}
+      onClose={onClose}
+    >
+      {runs.length > 1 ? (
+        <Choice
+          label="Run"
+          value={run}
+          set={setRun}
+          options={runs.map((one) => [one.id, one.name] as const)}
+        />
+      ) : null}
+      <Field label="Name" value={name ?? nameFor(own)} set={setName} />
+      <NumberField label="Pore" value={form.pore} set={set('pore')} unit="µm" />
+      <NumberField
+        label="Diameter of the disc"
+        value={form.diameter}
+        set={set('diameter')}
+        unit="mm"
+        hint="Where liquid passed, not the rim."
+      />
+      <NumberField
+        label="Printed squares"
+        value={form.pitch}
+        set={set('pitch')}
+        unit="mm"
+        hint="From line to line; empty: no print."
+      />
+      <Field label="Lot" value={form.lot} set={set('lot')} />
+      <Field label="Material" value={form.material} set={set('material')} />
+    </Sheet>
+  );
+}
+
+type Typed = { readonly [K in 'material' | 'pore' | 'diameter' | 'pitch' | 'lot']: string };
+
+/** The filter that was typed, or one sentence on what can't be read. */
+export function filterWish(name: string, form: Typed): FilterWish | string {
+  const [pore, diameter] = [typedNumber(form.pore), typedNumber(form.diameter)];
+  const pitch = form.pitch.trim() === '' ? null : typedNumber(form.pitch);
+  if (pore === null) return 'Pore: a number in µm is needed; it stands on the packet.';
+  if (diameter === null)
+    return 'Diameter of the disc: a number in mm is needed; measure the wet circle or the funnel’s opening.';
+  if (form.pitch.trim() !== '' && pitch === null)
+    return 'Printed squares: a number in mm is needed, or nothing where there is no print.';
+  return {
+    name,
+    material: form.material,
+    pore_um: pore,
+    effective_diameter_mm: diameter,
+    pitch_mm: pitch,
+    lot: form.lot,
+    fraction: null,
+    examined_stated: null,
+    note: '',
+  };
+}

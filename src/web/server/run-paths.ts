@@ -1,0 +1,11 @@
+/** Method and path of the routes that runs, filters and the bench use; the types hold them to the routes of `api/`. */
+export const RUN_PATHS = {
+  runChoices: ['get', '/api/studies/{study}/run-choices'],
+  addRuns: ['post', '/api/studies/{study}/runs'],
+  orderRuns: ['post', '/api/studies/{study}/run-order'],
+  withdraw: ['post', '/api/studies/{study}/withdrawals'],
+  addFilter: ['post', '/api/runs/{run}/filters'],
+  addFraction: ['post', '/api/runs/{run}/fractions'],
+  placePhoto: ['post', '/api/photos/{photo}/place'],
+  photoPlaces: ['get', '/api/studies/{study}/photo-places'],
+} as const;
