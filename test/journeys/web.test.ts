@@ -361,5 +361,6 @@ const pathsOf = (study: string, filter: FilterJson): readonly string[] =>
     ...['question', 'procedure', 'runs', 'filters', 'evidence', 'claim', `filters/${filter.id}`].map(
       (place) => `/${place}`,
     ),
+    '/beside',
     `/filters/${filter.id}/photos/${filter.photos.find((one) => one.state === 'searched')!.id}`,
   ].map((path) => `/studies/${study}${path}`);

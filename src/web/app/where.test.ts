@@ -9,6 +9,9 @@ describe('addresses', () => {
       { page: 'runs', study: 's', item: null },
       { page: 'filters', study: 's', item: 'F/1' },
       { page: 'photo', study: 's', filter: 'f', photo: 'p?#' },
+      { page: 'beside', study: 's', photos: [null, null] },
+      { page: 'beside', study: 's', photos: ['p/1', null] },
+      { page: 'beside', study: 's', photos: ['p/1', 'q'] },
     ] as const) {
       expect(readWhere(pathTo(where))).toEqual(where);
     }

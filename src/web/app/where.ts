@@ -6,9 +6,16 @@ export type Place = (typeof PLACES)[number];
 
 export type Where =
   | { readonly page: 'studies' }
+  | { readonly page: 'new-study' }
   | { readonly page: 'stands'; readonly study: string }
   | { readonly page: Place; readonly study: string; readonly item: string | null }
   | { readonly page: 'photo'; readonly study: string; readonly filter: string; readonly photo: string }
+  /** Two photographs beside each other; null where none is chosen yet. */
+  | {
+      readonly page: 'beside';
+      readonly study: string;
+      readonly photos: readonly [string | null, string | null];
+    }
   | { readonly page: 'nowhere'; readonly path: string };
 
 /** Reads an address; what it does not know is `nowhere`, never a guess. */
@@ -16,10 +23,14 @@ export function readWhere(path: string): Where {
   const parts = path.split('/').filter(Boolean).map(decoded);
   const [root, study, place, item, deeper, photo] = parts;
   if (parts.length === 0) return { page: 'studies' };
+  if (root === 'new-study' && parts.length === 1) return { page: 'new-study' };
   if (root !== 'studies' || study === undefined) return { page: 'nowhere', path };
   if (parts.length === 2) return { page: 'stands', study };
   if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
     return { page: 'photo', study, filter: item!, photo: photo! };
+  }
+  if (place === 'beside' && parts.length <= 5) {
+    return { page: 'beside', study, photos: [item ?? null, deeper ?? null] };
   }
   const known = PLACES.find((name) => name === place);
   if (known && parts.length <= 4) return { page: known, study, item: item ?? null };
@@ -29,10 +40,15 @@ export function readWhere(path: string): Where {
 /** The address of a place. */
 export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   if (where.page === 'studies') return '/';
+  if (where.page === 'new-study') return '/new-study';
   const study = `/studies/${encodeURIComponent(where.study)}`;
   if (where.page === 'stands') return study;
   if (where.page === 'photo') {
     return `${study}/filters/${encodeURIComponent(where.filter)}/photos/${encodeURIComponent(where.photo)}`;
+  }
+  if (where.page === 'beside') {
+    const chosen = where.photos.filter((one) => one !== null).map(encodeURIComponent);
+    return [study, 'beside', ...chosen].join('/');
   }
   return `${study}/${where.page}${where.item === null ? '' : `/${encodeURIComponent(where.item)}`}`;
 }

@@ -124,6 +124,14 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
             : 'without a scale: sizes in pixels'}
         </p>
         <span className="looking-ways">
+          <a
+            className="button quiet"
+            aria-label="Beside another photograph"
+            title="Beside another photograph"
+            href={pathTo({ page: 'beside', study, photos: [photo.id, null] })}
+          >
+            <Icon name="beside" />
+          </a>
           <PhotoLink study={study} photo={photo} to={before} name="Photograph before" icon="previous" />
           <PhotoLink study={study} photo={photo} to={after} name="Photograph after" icon="next" />
         </span>

@@ -15,8 +15,15 @@ export interface ViewerHandle {
   readonly closeUp: (id: string) => void;
   /** Brings an outline into view without more movement than needed. */
   readonly show: (id: string) => void;
-  /** Pixels of the photo in one of the screen, and the pixel of the photo in the middle of the picture. */
-  readonly sight: () => { readonly perScreenPx: number; readonly middle: Spot } | null;
+  readonly sight: () => Sight | null;
+  /** Goes there at once, without telling `onSight`. */
+  readonly look: (at: Sight) => void;
+}
+
+/** Pixels of the photo in one of the screen, and the pixel of the photo in the middle of the picture. */
+export interface Sight {
+  readonly perScreenPx: number;
+  readonly middle: Spot;
 }
 
 interface Props {
@@ -26,15 +33,18 @@ interface Props {
   /** `more`: with the key held that adds to what is chosen. */
   readonly onChoose: (id: string, more: boolean) => void;
   readonly hand: Hand | null;
+  /** Told when the person moves the picture. */
+  readonly onSight?: (sight: Sight) => void;
   readonly handle: Ref<ViewerHandle>;
 }
 
 /** The photograph, as deep as it goes, with the outlines drawn on a canvas above it. */
-export function Viewer({ photo, outlines, chosen, onChoose, hand, handle }: Props) {
+export function Viewer({ photo, outlines, chosen, onChoose, hand, onSight, handle }: Props) {
   const frame = useRef<HTMLDivElement>(null);
   const viewer = useRef<OpenSeadragon.Viewer | null>(null);
-  const now = useRef({ outlines, chosen, onChoose, hand });
-  now.current = { outlines, chosen, onChoose, hand };
+  const now = useRef({ outlines, chosen, onChoose, hand, onSight });
+  now.current = { outlines, chosen, onChoose, hand, onSight };
+  const led = useRef(false);
   const redraw = useRef(() => {});
   const resketch = useRef(() => {});
   const { id, tiles } = photo;
@@ -85,6 +95,11 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, handle }: Prop
     redraw.current = draw;
     resketch.current = drawSketch;
     for (const event of ['update-viewport', 'open', 'resize'] as const) seadragon.addHandler(event, draw);
+    const tellSight = () => {
+      const sight = led.current ? null : sightOf(seadragon);
+      if (sight) now.current.onSight?.(sight);
+    };
+    for (const event of ['zoom', 'pan', 'open', 'animation'] as const) seadragon.addHandler(event, tellSight);
     seadragon.addHandler('canvas-click', (event) => {
       const item = seadragon.world.getItemAt(0);
       if (!event.quick || !item || now.current.hand?.sketch) return;
@@ -140,12 +155,15 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, handle }: Prop
       viewer.current?.viewport.applyConstraints();
     },
     whole: () => void viewer.current?.viewport.goHome(),
-    sight: () => {
+    sight: () => viewer.current && sightOf(viewer.current),
+    look: ({ perScreenPx, middle: [x, y] }) => {
       const item = viewer.current?.world.getItemAt(0);
-      if (!viewer.current || !item) return null;
-      const middle = item.viewportToImageCoordinates(viewer.current.viewport.getCenter(true));
-      const zoom = item.viewportToImageZoom(viewer.current.viewport.getZoom(true));
-      return { perScreenPx: 1 / zoom, middle: [middle.x, middle.y] };
+      if (!viewer.current || !item) return;
+      led.current = true;
+      const { viewport } = viewer.current;
+      viewport.zoomTo(item.imageToViewportZoom(1 / perScreenPx), undefined, true);
+      viewport.panTo(item.imageToViewportCoordinates(x, y), true);
+      led.current = false;
     },
     closeUp: (wanted) => {
       const item = viewer.current?.world.getItemAt(0);
@@ -185,4 +203,12 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, handle }: Prop
       aria-label={`Photograph ${photo.name}, ${outlines.length} outlined particles. Every particle is in the strip below.`}
     />
   );
+}
+
+function sightOf(seadragon: OpenSeadragon.Viewer): Sight | null {
+  const item = seadragon.world.getItemAt(0);
+  if (!item) return null;
+  const middle = item.viewportToImageCoordinates(seadragon.viewport.getCenter(true));
+  const zoom = item.viewportToImageZoom(seadragon.viewport.getZoom(true));
+  return { perScreenPx: 1 / zoom, middle: [middle.x, middle.y] };
 }

@@ -1,0 +1,27 @@
+import type { Sight } from './viewer.tsx';
+
+/** µm in a pixel of each photograph; null for one without a scale. */
+export type Scales = readonly [own: number | null, other: number | null];
+
+/**
+ * Where the other picture goes when one is moved: the same µm in a pixel of the screen, and moved by the same way. Without
+ * a scale on both, photo pixels stand for µm, which the page says.
+ */
+export function following(before: Sight, now: Sight, other: Sight, [own, theirs]: Scales): Sight {
+  const ratio = own !== null && theirs !== null ? own / theirs : 1;
+  return {
+    perScreenPx: now.perScreenPx * ratio,
+    middle: [
+      other.middle[0] + (now.middle[0] - before.middle[0]) * ratio,
+      other.middle[1] + (now.middle[1] - before.middle[1]) * ratio,
+    ],
+  };
+}
+
+/** A round length (1, 2 or 5 times a power of ten) that is at most `most` screen pixels long. */
+export function barOf(umPerScreenPx: number, most: number): { readonly um: number; readonly px: number } {
+  const longest = umPerScreenPx * most;
+  const power = 10 ** Math.floor(Math.log10(longest));
+  const um = power * ([5, 2, 1].find((step) => step * power <= longest) ?? 1);
+  return { um, px: um / umPerScreenPx };
+}
