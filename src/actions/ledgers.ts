@@ -36,6 +36,7 @@ import type {
   StudyId,
 } from '../study/index.ts';
 import type { LookAtBench, WriteAtBench } from './ledgers-bench.ts';
+import type { LookAtEvidence, WriteEvidence } from './ledgers-evidence.ts';
 
 export interface Reading<T, K extends string> {
   get(id: Id<K>): Promise<T | null>;
@@ -89,7 +90,7 @@ export interface PhotoLine extends Photo {
   readonly unmarked: number;
 }
 
-export interface Look extends LookAtBench {
+export interface Look extends LookAtBench, LookAtEvidence {
   readonly laboratory: { get(): Promise<Laboratory> };
   readonly people: { get(id: PersonId): Promise<Person | null>; list(): Promise<readonly Person[]> };
   readonly studies: { get(id: StudyId): Promise<Study | null>; list(): Promise<readonly Study[]> };
@@ -147,7 +148,10 @@ export interface Look extends LookAtBench {
   readonly journal: { newest(most: number): Promise<readonly JournalLine[]> };
 }
 
-export interface Desk extends Omit<Look, keyof LookAtBench>, WriteAtBench {
+export interface Desk
+  extends Omit<Look, keyof LookAtBench | keyof LookAtEvidence>,
+    WriteAtBench,
+    WriteEvidence {
   readonly laboratory: Look['laboratory'] & { rename(name: string): Promise<void> };
   readonly people: Look['people'] & Adding<Person>;
   readonly studies: Look['studies'] & Adding<Study> & { changeQuestion(study: Study): Promise<void> };

@@ -3,9 +3,13 @@
  * Each family has its file in records/; this page is the list.
  */
 export * from './records/bench.ts';
+export * from './records/bench-answer.ts';
+export * from './records/blind-round.ts';
 export * from './records/claim-snapshot.ts';
+export * from './records/confirmation.ts';
 export * from './records/filter.ts';
 export * from './records/found.ts';
+export * from './records/known-set.ts';
 export * from './records/laboratory.ts';
 export * from './records/mark.ts';
 export * from './records/photo.ts';

@@ -86,6 +86,7 @@ create table blind_round (
   turn bigint generated always as identity unique,
   study uuid not null references study,
   name text not null,
+  what text not null check (what in ('pieces', 'fields')),
   scorers uuid[] not null check (cardinality(scorers) between 1 and 2),
   third uuid references person,
   known_set uuid references known_set,
@@ -105,10 +106,12 @@ create table blind_reading (
   round uuid not null references blind_round,
   code text not null,
   pass integer not null check (pass in (1, 2)),
-  called text not null check (called in ('plastic', 'other', 'cannot-tell')),
+  called text check (called in ('plastic', 'other', 'cannot-tell')),
+  points jsonb,
   guess text check (guess in ('specimen', 'control')),
   by uuid not null references person,
-  at timestamptz not null
+  at timestamptz not null,
+  check ((called is null) <> (points is null))
 );
 create index blind_reading_by_round on blind_reading (round, by, turn);
 

@@ -7,6 +7,7 @@ const RELEASED: Readonly<Record<string, string>> = {
   '0001-laboratory': '751280d77ab743c9dc634e8241f9b76c6ba664f36d804a707fbb61bdd389e43a',
   '0002-plans': 'e87203cc2220f14e93a775bcc12593691ce7780808a78093cb23718822f73336',
   '0003-bench': '7907815ec0c44362ce9749b7d7c395803d1c679f6aab8120b5104e42aad3ed4d',
+  '0004-evidence': '9ffd5e91da47b852cd2752e35b6d4d1161eba11775518a92171fddaced9d7a5b',
 };
 
 describe('migrations', () => {

@@ -1,1 +1,2 @@
 export * from './material-classes.ts';
+export { sha256 } from './sha256.ts';
