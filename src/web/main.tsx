@@ -11,6 +11,7 @@ import './look/records.css';
 import './look/places-narrow.css';
 import './look/filters.css';
 import './look/forms.css';
+import './look/planning.css';
 import './look/looking.css';
 import './look/looking-narrow.css';
 import './look/hand.css';

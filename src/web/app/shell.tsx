@@ -4,6 +4,7 @@ import { followInside } from '../look/drawing.tsx';
 import { Icon } from '../look/icons.tsx';
 import { Mark } from '../look/mark.tsx';
 import { many } from '../look/words.ts';
+import { WhoWorks } from '../people/who-works.tsx';
 import { useOutbox } from '../server/outbox.ts';
 import { usePresence } from '../server/presence.ts';
 import { useQueue } from '../server/progress.ts';
@@ -19,7 +20,10 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: only catches clicks on the links inside.
     // biome-ignore lint/a11y/useKeyWithClickEvents: Enter on a link clicks it.
-    <div className={`shell ${where.page === 'photo' ? 'looking-shell' : ''}`} onClick={followInside}>
+    <div
+      className={`shell ${where.page === 'photo' || where.page === 'beside' ? 'looking-shell' : ''}`}
+      onClick={followInside}
+    >
       <a className="skip" href="#place">
         To the content
       </a>
@@ -39,6 +43,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
           </a>
         )}
         <TopState />
+        <WhoWorks />
         <ThemeButton />
       </header>
       <Invented study={study} />

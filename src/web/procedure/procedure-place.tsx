@@ -1,16 +1,30 @@
 import { useQuery } from '@tanstack/react-query';
-import type { RunJson } from '../../api/index.ts';
+import { useState } from 'react';
+import type { ProcedureJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { many, manyOf, upper } from '../look/words.ts';
-import { runsQuery } from '../server/queries.ts';
+import { proceduresQuery, runsQuery, stepKindsQuery } from '../server/queries.ts';
+import { ProcedureEditor } from './procedure-editor.tsx';
+import { Procedure } from './procedures.tsx';
 
 /** Which edition each run followed, whether its controls followed the same one, and what was done otherwise. */
 export function ProcedurePlace({ study }: { study: string }) {
   const { data, error, refetch } = useQuery(runsQuery(study));
+  const written = useQuery(proceduresQuery(study));
+  const kinds = useQuery(stepKindsQuery).data?.kinds ?? [];
+  const [editing, setEditing] = useState<ProcedureJson | 'new' | null>(null);
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the procedure" />;
-  const editions = [...new Set(data.runs.map((run) => run.edition))];
+  const procedures = written.data?.procedures ?? [];
+  if (editing !== null) {
+    return (
+      <ProcedureEditor
+        study={study}
+        procedure={editing === 'new' ? null : editing}
+        close={() => setEditing(null)}
+      />
+    );
+  }
   const remarked = data.runs.filter((run) => run.remarks.length > 0);
   return (
     <div className="page">
@@ -18,26 +32,33 @@ export function ProcedurePlace({ study }: { study: string }) {
         title="Procedure"
         lead="A run is judged only against controls that went through the same steps. Every change makes a new edition; old ones stay."
       />
-      {data.runs.length === 0 ? (
-        <Nothing icon="procedure" title="No run follows a procedure yet">
-          <p>
-            Write down the steps once: weigh, rinse, cut, soak, digest, filter, photograph. Each run then says
-            which edition it followed, and the program compares it with its controls step by step.
-          </p>
-        </Nothing>
-      ) : (
-        <Section title="Editions and who followed them">
-          <div className="editions">
-            {editions.map((edition) => (
-              <Edition
-                key={edition ?? 'none'}
-                edition={edition}
-                runs={data.runs.filter((run) => run.edition === edition)}
-              />
-            ))}
-          </div>
-        </Section>
-      )}
+      <Section
+        title="How it is done"
+        lead="A procedure for the runs and one for each kind of control. Open one to read its steps."
+      >
+        {procedures.length === 0 ? (
+          <Nothing icon="procedure" title="No procedure yet">
+            <p>
+              Write down the steps once: weigh, rinse, cut, soak, digest, filter, photograph. Each run then
+              says which edition it followed, and the program compares it with its controls step by step.
+            </p>
+          </Nothing>
+        ) : (
+          procedures.map((procedure) => (
+            <Procedure
+              key={procedure.id}
+              procedure={procedure}
+              kinds={kinds}
+              change={() => setEditing(procedure)}
+            />
+          ))
+        )}
+        <p className="section-deeds">
+          <button type="button" className="button primary" onClick={() => setEditing('new')}>
+            Write a procedure
+          </button>
+        </p>
+      </Section>
       <Section title="Done otherwise" lead="Deviations, kept remainders and what else a reader must know.">
         {remarked.length === 0 ? (
           <p>No deviation is on record.</p>
@@ -57,31 +78,5 @@ export function ProcedurePlace({ study }: { study: string }) {
         )}
       </Section>
     </div>
-  );
-}
-
-function Edition({ edition, runs }: { edition: string | null; runs: readonly RunJson[] }) {
-  const specimens = runs.filter((run) => run.kind === 'specimen-run');
-  const kinds = [...new Set(runs.filter((run) => run.kind !== 'specimen-run').map((run) => run.kind))];
-  return (
-    <article className="edition">
-      <h3>{upper(edition ?? 'no edition on record')}</h3>
-      <p>
-        {specimens.length === 0 ? 'No specimen run' : many(specimens.length, 'specimen run')}
-        {': '}
-        {specimens.map((run) => run.name).join(', ') || 'controls only'}
-      </p>
-      {kinds.length === 0 ? (
-        <p className="warned">
-          No control followed this edition: its runs have nothing to be judged against.
-        </p>
-      ) : (
-        <ul className="tags">
-          {kinds.map((kind) => (
-            <li key={kind}>{manyOf(runs.filter((run) => run.kind === kind).length, kind)}</li>
-          ))}
-        </ul>
-      )}
-    </article>
   );
 }

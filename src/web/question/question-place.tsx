@@ -1,17 +1,28 @@
-import { useQuery } from '@tanstack/react-query';
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { QuestionWish } from '../../api/index.ts';
 import { Fact, Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords } from '../look/words.ts';
-import { studyQuery } from '../server/queries.ts';
+import { ask } from '../server/ask.ts';
+import { heard, questionQuery, studyQuery } from '../server/queries.ts';
+import { QuestionForm } from './question-form.tsx';
+import { Specimens } from './specimens.tsx';
 
 /** What was asked, fixed before the first count: everything later is judged against these words. */
 export function QuestionPlace({ study }: { study: string }) {
   const { data, error, refetch } = useQuery(studyQuery(study));
+  const [changing, setChanging] = useState(false);
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the question" />;
   const { asked } = data;
+  if (changing) return <ChangeQuestion study={study} close={() => setChanging(false)} />;
   return (
     <div className="page">
-      <PlaceHead title="Question" lead="Fixed before the first count; every run and the claim answer this." />
+      <PlaceHead title="Question" lead="Fixed before the first count; every run and the claim answer this.">
+        <button type="button" className="button" onClick={() => setChanging(true)}>
+          Change the question
+        </button>
+      </PlaceHead>
       <blockquote className="claim-sentence">{asked.sentence}</blockquote>
       <dl className="facts">
         <Fact name="Product" value={asked.product || 'not said'} />
@@ -36,6 +47,7 @@ export function QuestionPlace({ study }: { study: string }) {
           <p className="reading">{asked.decision_rule || 'Nobody has said yet.'}</p>
         </Section>
       </div>
+      <Specimens study={study} />
       <Section title="Why the question is written down first">
         <p className="reading">
           A rule chosen after the counts are known bends towards the wish. Product, act, sizes and the rule
@@ -43,6 +55,32 @@ export function QuestionPlace({ study }: { study: string }) {
           and to no other.
         </p>
       </Section>
+    </div>
+  );
+}
+
+function ChangeQuestion({ study, close }: { study: string; close: () => void }) {
+  const client = useQueryClient();
+  const { data, error, refetch } = useQuery(questionQuery(study));
+  const change = useMutation({
+    mutationFn: (question: QuestionWish) => heard(ask('changeQuestion', { study }, question)),
+    onSuccess: () => {
+      void client.invalidateQueries({ queryKey: ['study', study] });
+      close();
+    },
+  });
+  if (error && !data) return <Failed error={error} again={() => void refetch()} />;
+  if (!data) return <Waiting what="the question" />;
+  return (
+    <div className="page">
+      <QuestionForm
+        before={data}
+        named={false}
+        problem={change.error?.message ?? null}
+        busy={change.isPending}
+        send={(question) => change.mutate(question)}
+        onClose={close}
+      />
     </div>
   );
 }

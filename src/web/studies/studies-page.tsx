@@ -5,14 +5,19 @@ import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
 import { many, STATE_WORDS } from '../look/words.ts';
 import { laboratoryQuery, studiesQuery } from '../server/queries.ts';
 
+/** Whether the program was opened at its list and nobody has looked at it yet. */
+let first = location.pathname === '/';
+
 /** All studies of the laboratory; a laboratory with a single study opens on where that one stands. */
 export function StudiesPage() {
   const laboratory = useQuery(laboratoryQuery).data;
   const { data, error, refetch } = useQuery(studiesQuery);
   const only = data?.studies.length === 1 ? data.studies[0] : undefined;
   useEffect(() => {
-    if (only) go(pathTo({ page: 'stands', study: only.id }), { replace: true });
-  }, [only]);
+    // Once: whoever comes back here wants to see the list, or begin another study.
+    if (only && first) go(pathTo({ page: 'stands', study: only.id }), { replace: true });
+    if (data) first = false;
+  }, [only, data]);
   if (error) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the studies" />;
   return (
@@ -20,14 +25,23 @@ export function StudiesPage() {
       <PlaceHead
         title={laboratory?.name ?? 'Studies'}
         lead="Each study asks one question and holds all that was done to answer it."
-      />
+      >
+        <a className="button primary" href={pathTo({ page: 'new-study' })}>
+          New study
+        </a>
+      </PlaceHead>
       {data.studies.length === 0 ? (
         <Nothing icon="question" title="No study yet">
           <p>
             A study begins with a question: which product, what is done to it, for how long, in which liquid,
-            and from which size a piece counts. To see a finished one, stop the program and start it on the
-            example laboratory:
+            and from which size a piece counts.
           </p>
+          <p>
+            <a className="button primary" href={pathTo({ page: 'new-study' })}>
+              Begin a study
+            </a>
+          </p>
+          <p>To see a finished one, stop the program and start it on the example laboratory:</p>
           <pre>npm start</pre>
           <p>
             If you have counts already, the terminal judges them at once:{' '}
