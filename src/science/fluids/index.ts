@@ -1,4 +1,6 @@
 export * from './blocking-laws.ts';
+export * from './brine.ts';
+export * from './brine-tables.ts';
 export * from './column.ts';
 export * from './drag.ts';
 export * from './filter-load.ts';
