@@ -5,6 +5,8 @@
 import { cpus } from 'node:os';
 import { benchCounting } from './counting.ts';
 import { benchImaging } from './imaging.ts';
+import { benchLooking } from './looking.ts';
+import { benchPlaces } from './places.ts';
 
 const print = (line: string): void => {
   process.stdout.write(`${line}\n`);
@@ -13,3 +15,5 @@ const print = (line: string): void => {
 print(`${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}, Node ${process.version}`);
 benchCounting(print);
 await benchImaging(print, { mosaic: process.argv.includes('--mosaic') });
+await benchLooking(print);
+await benchPlaces(print);
