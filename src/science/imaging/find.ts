@@ -56,7 +56,8 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
   const covered = coveredShare(seen, lattice, rim);
   const cover = coverGate(covered);
   const useless = gates.refusal ?? cover.refusal;
-  const membrane = useless ? null : membraneOf(seen, lattice, rim);
+  const ground = useless ? null : membraneOf(seen, lattice, rim);
+  const membrane = ground && { ...ground, blurPx: fullSizeBlur(gates.blurPx, factor) };
   const floorPx = floorPxOf(wish.smallest, scale);
   return {
     survey: seen,
@@ -69,6 +70,13 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
     searchedFraction: useless ? 0 : edge.insideFraction * (1 - gates.glareFraction) * (1 - covered),
   };
 }
+
+/** Blur of good optics in px, taken where the photograph itself does not tell. */
+const GOOD_OPTICS = 1;
+
+/** Blur in px of the full size, told on a picture reduced by means of factor × factor px. */
+const fullSizeBlur = (told: number | null, factor: number): number =>
+  told === null ? GOOD_OPTICS : Math.sqrt(Math.max(0.25, (told * factor) ** 2 - (factor * factor - 1) / 12));
 
 /** Pieces of regions whose rows are at hand, in order. */
 export function piecesOf(regions: readonly Region[], rows: PhotoRows, prepared: Prepared): Piece[] {

@@ -18,6 +18,8 @@ export interface Membrane {
   readonly print: PrintModel | null;
   readonly lattice: Lattice | null;
   readonly edge: FilterEdge | null;
+  /** Blur of the optics at the photograph's sharper edges, standard deviation, px. */
+  readonly blurPx?: number;
 }
 
 export function membraneOf(

@@ -4,10 +4,12 @@ import { grow } from './connected.ts';
 import { distanceInside } from './distance.ts';
 import type { Point } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
+import { linearContrast } from './linear-contrast.ts';
 import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
 import { calm, levelLines, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
+import { refineOutline } from './refine-outline.ts';
 import { ROUNDS } from './region-window.ts';
 import { ribbon } from './ribbon.ts';
 import type { Part } from './segment.ts';
@@ -38,10 +40,11 @@ export function pieceFrom(
   const distance = distanceInside(own, width, height);
   let thick = 0;
   for (let i = 0; i < n; i++) thick = Math.max(thick, distance[i]!);
-  const line =
-    way || lineArea(rim) > 9 * thick * thick ? middleLine(part, own, distance, lineArea(rim), way) : null;
+  const fitted = refined(part, own, label, distance, rim, rows, membrane);
+  const area = lineArea(fitted);
+  const line = way || area > 9 * thick * thick ? middleLine(part, own, distance, area, way) : null;
   // Where fibres cross, pixels go to one of them alone: the other's rim is drawn along its line.
-  const outline = line && ribbonHalf !== null ? ribbon(line.points, ribbonHalf) : rim;
+  const outline = line && ribbonHalf !== null ? ribbon(line.points, ribbonHalf) : fitted;
   if (lineArea(outline) < 0) outline.reverse();
   let touchesFrame = false;
   for (const [x, y] of outline) {
@@ -70,6 +73,33 @@ export function pieceFrom(
       onPrint: onPrint / outline.length,
     },
   };
+}
+
+/** The rim made to fit the photograph in linear light; as it is where that cannot be told. */
+function refined(
+  part: Part,
+  own: Uint8Array,
+  label: Int32Array,
+  distance: Float32Array,
+  rim: Point[],
+  rows: PhotoRows,
+  membrane: Membrane,
+): Point[] {
+  const { x0, y0, width, height, zone, whose } = part;
+  let deep = 0;
+  for (let i = 0; i < own.length; i++) deep = Math.max(deep, distance[i]!);
+  const depth = Math.min(deep * 0.6, 3);
+  const core = own.map((v, i) => (v && distance[i]! >= depth ? 1 : 0));
+  const sheet = linearContrast(rows, membrane, core, x0, y0, width, height);
+  if (!sheet) return rim;
+  const strange = own.map((v, i) => (!v && (label[i]! > 0 || whose[i] === 2) ? 1 : 0));
+  const beside = strange.includes(1) ? grow(strange, width, height, 2) : null;
+  const hidden = zone || beside ? own.map((_, i) => (zone?.[i] || beside?.[i] ? 1 : 0)) : null;
+  return refineOutline(rim, sheet, {
+    blur: membrane.blurPx ?? 1,
+    smoothing: Math.sqrt(ROUNDS[part.step]! / 2),
+    hidden,
+  });
 }
 
 /** Zero line of the field around the piece's own pixels; neighbours are kept out midway. */

@@ -43,8 +43,12 @@ export function paintThread(
       for (let x = x0; x <= x1; x++) {
         const dx = x + left + 0.5 - ax;
         const dy = y + top + 0.5 - ay;
-        const t = Math.min(length, Math.max(0, dx * ux + dy * uy));
-        const d = Math.hypot(dx - t * ux, dy - t * uy);
+        const s = dx * ux + dy * uy;
+        const t = Math.min(length, Math.max(0, s));
+        // Cut square at both ends, as its outline is.
+        const past = i === 1 && s < 0 ? -s : i === line.length - 1 && s > length ? s - length : 0;
+        const away = Math.hypot(dx - t * ux, dy - t * uy);
+        const d = past > 0 ? Math.max(away, thread.halfPx + past) : away;
         const at = y * w + x;
         if (d < distance[at]!) {
           distance[at] = d;

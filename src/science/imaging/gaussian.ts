@@ -1,0 +1,46 @@
+/** Normal blur of a plane, exact kernel cut at three standard deviations, the border repeated. */
+
+const kernels = new Map<number, Float32Array>();
+
+function kernelOf(sigma: number): Float32Array {
+  const key = Math.round(sigma * 64);
+  const known = kernels.get(key);
+  if (known) return known;
+  const reach = Math.max(1, Math.ceil((3 * key) / 64));
+  const kernel = new Float32Array(2 * reach + 1);
+  let sum = 0;
+  for (let i = -reach; i <= reach; i++) sum += kernel[i + reach] = Math.exp(-0.5 * ((i * 64) / key) ** 2);
+  for (let i = 0; i < kernel.length; i++) kernel[i] = kernel[i]! / sum;
+  kernels.set(key, kernel);
+  return kernel;
+}
+
+/** `data` blurred by `sigma` px (to 1/64 px; below 1/8 px it is copied). */
+export function gaussian(data: Float32Array, width: number, height: number, sigma: number): Float32Array {
+  if (sigma < 0.125) return data.slice();
+  const kernel = kernelOf(sigma);
+  const reach = kernel.length >> 1;
+  const across = new Float32Array(data.length);
+  const line = new Float32Array(width + 2 * reach);
+  for (let y = 0; y < height; y++) {
+    const o = y * width;
+    line.set(data.subarray(o, o + width), reach);
+    line.fill(data[o]!, 0, reach);
+    line.fill(data[o + width - 1]!, reach + width);
+    for (let x = 0; x < width; x++) {
+      let v = 0;
+      for (let k = 0; k < kernel.length; k++) v += kernel[k]! * line[x + k]!;
+      across[o + x] = v;
+    }
+  }
+  const out = new Float32Array(data.length);
+  for (let y = 0; y < height; y++) {
+    const o = y * width;
+    for (let k = -reach; k <= reach; k++) {
+      const from = Math.min(height - 1, Math.max(0, y + k)) * width;
+      const weight = kernel[k + reach]!;
+      for (let x = 0; x < width; x++) out[o + x] = out[o + x]! + weight * across[from + x]!;
+    }
+  }
+  return out;
+}
