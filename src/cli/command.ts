@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
 import { readMicrometres } from '../units/index.ts';
+import { liquidVerbs } from './liquid-verbs.ts';
 import { option, STATUS, type Status } from './misuse.ts';
 import { readPort } from './port-option.ts';
 import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
@@ -90,6 +91,8 @@ export async function runCommand(
       const { claim } = await import('./claim.ts');
       status = claim(options, terminal);
     });
+
+  liquidVerbs(program, terminal, ends);
 
   program
     .command('open')

@@ -1,6 +1,6 @@
 import { celsius, done, type Outcome, refused } from '../../units/index.ts';
 import { BRINE_TABLES, type BrineRow, type BrineTable, type Hydrate } from './brine-tables.ts';
-import type { Material } from './materials.ts';
+import { densityRange, type Material } from './materials.ts';
 import type { Liquid } from './water.ts';
 import { water } from './water.ts';
 
@@ -184,9 +184,9 @@ export type Buoyancy = 'floats' | 'sinks' | 'undecided';
  * Deceives when: pieces are filled, foamed, fouled or carry air bubbles.
  */
 export function buoyancy(material: Material, densityKgM3: number, toleranceKgM3: number): Buoyancy {
-  const [low, high] = material.density;
-  if (high * 1000 < densityKgM3 - toleranceKgM3) return 'floats';
-  return low * 1000 > densityKgM3 + toleranceKgM3 ? 'sinks' : 'undecided';
+  const [low, high] = densityRange(material);
+  if (high < densityKgM3 - toleranceKgM3) return 'floats';
+  return low > densityKgM3 + toleranceKgM3 ? 'sinks' : 'undecided';
 }
 
 /** The liquid of a recipe for settling; null where its viscosity is not known. */

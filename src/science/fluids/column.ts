@@ -1,4 +1,4 @@
-import type { Material } from './materials.ts';
+import { densityRange, type Material } from './materials.ts';
 import type { PieceShape } from './piece-shape.ts';
 import { terminalVelocity } from './terminal-velocity.ts';
 import type { Liquid } from './water.ts';
@@ -85,7 +85,9 @@ export function mapCell(
   sizeUm: number,
   shape: PieceShape,
 ): MapCell {
-  const falls = material.density.map((g) => terminalVelocity(sizeUm, g * 1000, column.liquid, shape));
+  const falls = densityRange(material).map((density) =>
+    terminalVelocity(sizeUm, density, column.liquid, shape),
+  );
   const [low, high] = [falls[0]!.velocityMmS, falls[1]!.velocityMmS];
   const at = [low, high].map((v) => whereabouts(column, v, seconds));
   const span = (of: (w: Whereabouts) => number): readonly [number, number] => {

@@ -52,6 +52,14 @@ export const MATERIALS: readonly Material[] = [
   m('chalk', 'calcium carbonate', 2.71, 2.71, 'memory', false),
 ];
 
+/**
+ * Densities to reckon with, kg/m³: the printed range; a single printed figure of two decimals may be off by half of its last one.
+ */
+export function densityRange({ density: [low, high] }: Material): readonly [number, number] {
+  const rounding = low === high ? 5 : 0;
+  return [low * 1000 - rounding, high * 1000 + rounding];
+}
+
 const OTHER_NAMES: Readonly<Record<string, string>> = {
   PE: 'PE-LD',
   LDPE: 'PE-LD',

@@ -1,0 +1,117 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import { type Material, USUAL_SHAPES } from '../science/fluids/index.ts';
+import {
+  type Micrometres,
+  millilitres,
+  mm,
+  readMicrometres,
+  readMillilitres,
+  readMillimetres,
+  um,
+} from '../units/index.ts';
+import {
+  readCm2,
+  readDensity,
+  readMaterial,
+  readPercent,
+  readSeconds,
+  readShape,
+  readTimes,
+  readViscosity,
+  readWaterCelsius,
+} from './fluid-options.ts';
+import { option, type Status } from './misuse.ts';
+import type { Terminal } from './tools.ts';
+
+/** One value of an option that may be given several times. */
+const more =
+  <T>(read: (text: string) => { ok: true; value: T } | { ok: false; refusal: { message: string } }) =>
+  (text: string, before: readonly T[] = []): readonly T[] => {
+    const one = read(text);
+    if (!one.ok) throw new InvalidArgumentError(one.refusal.message);
+    return [...before, one.value];
+  };
+
+/** The verbs for liquids: flow, settle, brine. */
+export function liquidVerbs(
+  program: Command,
+  terminal: Terminal,
+  ends: (work: Promise<Status>) => Promise<void>,
+): void {
+  program
+    .command('flow')
+    .description('filtration: which blocking law, when the filter is full, how many filters')
+    .argument(
+      '<marks.csv>',
+      'timed volumes: columns of time and volume with their units, such as time_s,volume_ml',
+    )
+    .option(
+      '--volume <volume>',
+      'all of the liquid that is to be filtered, such as 200mL',
+      option(readMillilitres),
+    )
+    .option('--area <area>', 'wetted area of the filter of these marks, such as 9.6cm2', option(readCm2))
+    .option(
+      '--onto <area>',
+      'the marks come from a test disc: wetted area of the filter to be used',
+      option(readCm2),
+    )
+    .option('--pore <length>', 'pore of the filter, such as 20um', option(readMicrometres))
+    .option('--smallest <length>', 'smallest piece that the question asks for', option(readMicrometres))
+    .option('--diluted <times>', 'how many times the liquid was diluted', option(readTimes))
+    .option('--json', 'one JSON object')
+    .action(async (file: string, options) => {
+      const { flow } = await import('./flow.ts');
+      await ends(flow(file, options, terminal));
+    });
+
+  program
+    .command('settle')
+    .description('what is in the sediment, what floats, what is still in between after a time')
+    .option('--height <length>', 'height of the liquid', option(readMillimetres), mm(100))
+    .option('--after <time>', 'time of standing still, such as 10min or 2h', option(readSeconds), 3600)
+    .option('--temperature <temperature>', 'of the water, such as 20C', option(readWaterCelsius), 20)
+    .option('--brine <salt:share>', 'in a brine of 20 °C, such as NaCl:26%')
+    .option('--density <density>', 'of a liquid of your own, such as 1.1g/mL', option(readDensity))
+    .option('--viscosity <viscosity>', 'of a liquid of your own, such as 2mPas', option(readViscosity))
+    .option(
+      '--shape <shape>',
+      'sphere, fragment, fibre:15um, film:25um',
+      option(readShape),
+      USUAL_SHAPES.fragment,
+    )
+    .option(
+      '--size <length>',
+      'size of a piece (longest Feret); once for each',
+      more<Micrometres>(readMicrometres),
+      [],
+    )
+    .option('--material <code>', 'material, such as PET; once for each', more<Material>(readMaterial), [])
+    .option('--json', 'one JSON object')
+    .action(async (options) => {
+      const { settle } = await import('./settle.ts');
+      await ends(Promise.resolve(settle(options, terminal)));
+    });
+
+  program
+    .command('brine')
+    .description('recipes of brines by mass, and which materials float on them')
+    .argument('[salt]', 'NaCl, CaCl2, MgCl2, sugar, K2CO3, NaI, CsCl or ZnCl2; without it, what there is')
+    .option('--density <density>', 'wished density at 20 °C, such as 1.2g/mL', option(readDensity))
+    .option('--share <share>', 'share of the dry salt by mass, such as 26%', option(readPercent))
+    .option('--volume <volume>', 'how much brine', option(readMillilitres), millilitres(1000))
+    .option('--size <length>', 'smallest piece that should arrive', option(readMicrometres), um(100))
+    .option('--height <length>', 'height of the brine', option(readMillimetres), mm(100))
+    .option(
+      '--shape <shape>',
+      'sphere, fragment, fibre:15um, film:25um',
+      option(readShape),
+      USUAL_SHAPES.fragment,
+    )
+    .option('--material <code>', 'material, such as PET; once for each', more<Material>(readMaterial), [])
+    .option('--json', 'one JSON object')
+    .action(async (salt: string | undefined, options) => {
+      const { brine } = await import('./brine.ts');
+      await ends(Promise.resolve(brine(salt, options, terminal)));
+    });
+}
