@@ -22,10 +22,10 @@ const NEAR = [4, 5, 8, 12] as const;
 /** Beside something high, haloes of sharpening and compression reach a good tenth of its height. */
 const HALO = 0.14;
 
-export function bodyAt(w: RegionWindow, s: Smoothed, growAt: number): Body {
+export function bodyAt(w: RegionWindow, s: Smoothed, contrast: Float32Array, growAt: number): Body {
   const { width, height } = w;
-  const n = s.contrast.length;
-  let calm: Plane = { width, height, data: s.contrast };
+  const n = contrast.length;
+  let calm: Plane = { width, height, data: contrast };
   calm = smooth(smooth(calm));
   const r = NEAR[s.step]!;
   let high: Plane = { width, height, data: localMax(calm.data, width, height, r) };
@@ -38,7 +38,7 @@ export function bodyAt(w: RegionWindow, s: Smoothed, growAt: number): Body {
   for (let i = 0; i < n; i++) {
     const level = Math.max(0.5 * high.data[i]!, HALO * around[i]!, sl);
     levels[i] = level;
-    field[i] = s.contrast[i]! / level - 1;
+    field[i] = contrast[i]! / level - 1;
     if (field[i]! >= 0 && s.z[i]! >= growAt) mask[i] = 1;
   }
   bridgeFlanks(mask, s.l, width, height, r);

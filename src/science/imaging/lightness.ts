@@ -171,3 +171,34 @@ export function opponentPlanes(
   }
   return { width, height, lightness, redGreen, blueYellow, zone };
 }
+
+/** Lightness alone of a rectangle that lies within the photograph, the print left in. */
+export function lightnessAlone(
+  rows: PhotoRows,
+  background: readonly TileField[],
+  x0: number,
+  y0: number,
+  width: number,
+  height: number,
+): Float32Array {
+  const { picture } = rows;
+  const { channels, data } = picture;
+  const out = new Float32Array(width * height);
+  const back = background.map(() => new Float32Array(width));
+  for (let y = 0; y < height; y++) {
+    const o = y * width;
+    let i = ((y0 + y - rows.top) * picture.width + x0) * channels;
+    for (let c = 0; c < channels; c++) {
+      const line = back[c]!;
+      fieldRow(background[c]!, y0 + y, x0, 1, width, line);
+      const weight = channels === 3 ? WEIGHTS[c]! : 1;
+      for (let x = 0; x < width; x++) line[x] = weight / (line[x]! * picture.full);
+    }
+    const [r, g, b] = back as [Float32Array, Float32Array, Float32Array];
+    if (channels === 3) {
+      for (let x = 0; x < width; x++, i += 3)
+        out[o + x] = data[i]! * r[x]! + data[i + 1]! * g[x]! + data[i + 2]! * b[x]! - 1;
+    } else for (let x = 0; x < width; x++, i++) out[o + x] = data[i]! * r[x]! - 1;
+  }
+  return out;
+}

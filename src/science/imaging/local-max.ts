@@ -30,7 +30,7 @@ export function localMax(data: Float32Array, width: number, height: number, r: n
       // Near the left the window lies in the first block, so the maximum from the left has it all; near the right likewise.
       const p = x + r < width ? fore[x + r]! : x - r < lastBlock ? fore[width - 1]! : 0;
       const q = x - r >= 0 ? back[x - r]! : x + r >= width ? fore[width - 1]! : 0;
-      across[o + x] = p > q ? p : q;
+      across[o + x] = Math.max(p, q);
     }
   }
   // Down the columns the same, whole rows at a time.
@@ -69,7 +69,7 @@ export function localMax(data: Float32Array, width: number, height: number, r: n
       for (let x = 0; x < width; x++) {
         const p = above[a + x]!;
         const q = below[b + x]!;
-        out[o + x] = p > q ? p : q;
+        out[o + x] = Math.max(p, q);
       }
     }
   }

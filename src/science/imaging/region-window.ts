@@ -1,5 +1,5 @@
 /** The neighbourhood of one candidate region, measured against the membrane and smoothed as far as its faintness asks. */
-import { type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness.ts';
+import { lightnessAlone, type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness.ts';
 import { localMax } from './local-max.ts';
 import type { LevelNoise } from './local-noise.ts';
 import type { Membrane } from './membrane.ts';
@@ -8,7 +8,7 @@ import type { Region } from './regions.ts';
 import { fieldAt } from './tile-field.ts';
 
 /** Room around a region, px. */
-const RIM = 16;
+export const RIM = 16;
 
 export interface RegionWindow {
   readonly x0: number;
@@ -17,8 +17,8 @@ export interface RegionWindow {
   readonly height: number;
   /** What the print does not explain. */
   readonly planes: OpponentPlanes;
-  /** With the print left in; null where no print is near. */
-  readonly printed: OpponentPlanes | null;
+  /** Lightness with the print left in, smoothed once; null where no print is near. */
+  readonly printed: Float32Array | null;
   /** 1 in the region itself. */
   readonly own: Uint8Array;
 }
@@ -31,16 +31,56 @@ export function windowOf(region: Region, rows: PhotoRows, membrane: Membrane): R
   const y0 = Math.max(0, region.y0 - RIM);
   const width = Math.min(membrane.width, region.x1 + RIM) - x0;
   const height = Math.min(membrane.height, region.y1 + RIM) - y0;
-  const look = (ease: readonly [number, number] | null) =>
-    opponentPlanes(rows, membrane.background, membrane.print, x0, y0, width, height, ease);
-  const planes = look([1, 1]);
-  const printed = planes.zone.includes(1) ? look(null) : null;
+  const planes = opponentPlanes(rows, membrane.background, membrane.print, x0, y0, width, height, [1, 1]);
+  const printed = planes.zone.includes(1)
+    ? smooth({ width, height, data: lightnessAlone(rows, membrane.background, x0, y0, width, height) }).data
+    : null;
   const own = new Uint8Array(width * height);
   for (let i = 0; i < region.runs.length; i += 3) {
     const row = (region.runs[i]! - y0) * width;
     own.fill(1, row + region.runs[i + 1]! - x0, row + region.runs[i + 2]! - x0);
   }
   return { x0, y0, width, height, planes, printed, own };
+}
+
+/** A rectangle of a window, in pixels of the window: first column and row, and those beyond. */
+export interface WindowPart {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+}
+
+const cut = <T extends Float32Array | Uint8Array>(from: T, into: T, stride: number, at: WindowPart): T => {
+  const width = at.x1 - at.x0;
+  for (let y = at.y0; y < at.y1; y++) {
+    const start = y * stride + at.x0;
+    into.set(from.subarray(start, start + width), (y - at.y0) * width);
+  }
+  return into;
+};
+
+/** A smaller window within `w` with what has been smoothed of it, to smooth on from there. */
+export function narrowed(w: RegionWindow, s: Smoothed, at: WindowPart): [RegionWindow, Smoothed] {
+  const width = at.x1 - at.x0;
+  const height = at.y1 - at.y0;
+  const n = width * height;
+  const floats = (from: Float32Array) => cut(from, new Float32Array(n), w.width, at);
+  const bytes = (from: Uint8Array) => cut(from, new Uint8Array(n), w.width, at);
+  const zone = w.planes.zone.length ? bytes(w.planes.zone) : w.planes.zone;
+  const none = new Float32Array(0);
+  return [
+    {
+      x0: w.x0 + at.x0,
+      y0: w.y0 + at.y0,
+      width,
+      height,
+      planes: { width, height, lightness: none, redGreen: none, blueYellow: none, zone },
+      printed: w.printed && zone.includes(1) ? floats(w.printed) : null,
+      own: bytes(w.own),
+    },
+    { ...s, l: floats(s.l), a: s.a && floats(s.a), b: s.b && floats(s.b), z: none },
+  ];
 }
 
 /** One smoothing of a window. */
@@ -54,8 +94,6 @@ export interface Smoothed {
   readonly sigma: readonly [l: number, a: number, b: number];
   /** Distance from the membrane in units of its noise. */
   readonly z: Float32Array;
-  /** Distance from the membrane as a part of its white, noise taken off. */
-  readonly contrast: Float32Array;
 }
 
 /** Smooths on from `done` rounds to `n`; many rounds are taken as running means of the same variance. */
@@ -92,7 +130,6 @@ export function smoothWindow(
   membrane: Membrane,
   step: number,
   before: Smoothed | null,
-  growAt: number,
 ): Smoothed {
   const { width, height, planes } = w;
   const n = ROUNDS[step]!;
@@ -109,26 +146,37 @@ export function smoothWindow(
   const sa = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.redGreen!, mx, my)) : 1;
   const sb = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.blueYellow!, mx, my)) : 1;
   const z = new Float32Array(l.length);
-  const light = new Float32Array(l.length);
-  const hue = new Float32Array(colour ? l.length : 0);
   const [easeL, easeC] = membrane.noise[1]!.onPrint;
   const zone = w.printed ? w.planes.zone : null;
   for (let i = 0; i < l.length; i++) {
-    const dl = l[i]!;
     const onPrint = zone !== null && zone[i] === 1;
-    let q = (dl / (onPrint ? sl * easeL : sl)) ** 2;
-    light[i] = Math.max(0, dl * dl - sl * sl);
+    let q = (l[i]! / (onPrint ? sl * easeL : sl)) ** 2;
     if (a && b) {
-      const da = a[i]!;
-      const db = b[i]!;
       const ec = onPrint ? easeC : 1;
-      q += (da / (sa * ec)) ** 2 + (db / (sb * ec)) ** 2;
-      hue[i] = Math.max(0, da * da + db * db - sa * sa - sb * sb);
+      q += (a[i]! / (sa * ec)) ** 2 + (b[i]! / (sb * ec)) ** 2;
     }
     z[i] = Math.sqrt(q);
   }
-  if (w.printed && zone) overPrint(w.printed, zone, l, sl * easeL * growAt, light);
-  return { step, l, a, b, sigma: [sl, sa, sb], z, contrast: mixed(light, hue, width, height) };
+  return { step, l, a, b, sigma: [sl, sa, sb], z };
+}
+
+/** Distance from the membrane as a part of its white, noise taken off. */
+export function contrastOf(w: RegionWindow, s: Smoothed, membrane: Membrane, growAt: number): Float32Array {
+  const { l, a, b } = s;
+  const [sl, sa, sb] = s.sigma;
+  const light = new Float32Array(l.length);
+  const hue = new Float32Array(a && b ? l.length : 0);
+  const offL = sl * sl;
+  for (let i = 0; i < l.length; i++) light[i] = Math.max(0, l[i]! * l[i]! - offL);
+  if (a && b) {
+    const off = sa * sa + sb * sb;
+    for (let i = 0; i < l.length; i++) hue[i] = Math.max(0, a[i]! * a[i]! + b[i]! * b[i]! - off);
+  }
+  if (w.printed) {
+    const least = sl * membrane.noise[1]!.onPrint[0] * growAt;
+    overPrint(w.printed, w.planes.zone, l, least, light);
+  }
+  return mixed(light, hue, w.width, w.height);
 }
 
 /** Height above the membrane from squared lightness and squared colour, the latter weighed by how much it is needed. */
@@ -155,15 +203,13 @@ function mixed(light: Float32Array, hue: Float32Array, width: number, height: nu
  * Colour alone does not show that: it spreads from beside the print.
  */
 function overPrint(
-  printed: OpponentPlanes,
+  printed: Float32Array,
   zone: Uint8Array,
   off: Float32Array,
   least: number,
   light: Float32Array,
 ): void {
-  const { width, height } = printed;
-  const l = smooth({ width, height, data: printed.lightness }).data;
   for (let i = 0; i < light.length; i++) {
-    if (zone[i] === 1 && Math.abs(off[i]!) >= least) light[i] = Math.max(light[i]!, l[i]! ** 2);
+    if (zone[i] === 1 && Math.abs(off[i]!) >= least) light[i] = Math.max(light[i]!, printed[i]! ** 2);
   }
 }

@@ -8,7 +8,16 @@ import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import type { Piece } from './piece.ts';
 import { pieceFrom } from './piece-look.ts';
-import { type RegionWindow, ROUNDS, type Smoothed, smoothWindow, windowOf } from './region-window.ts';
+import {
+  contrastOf,
+  narrowed,
+  type RegionWindow,
+  RIM,
+  ROUNDS,
+  type Smoothed,
+  smoothWindow,
+  windowOf,
+} from './region-window.ts';
 import type { Region } from './regions.ts';
 import { fibreWays } from './skeleton-graph.ts';
 import type { Thresholds } from './thresholds.ts';
@@ -47,7 +56,17 @@ const LEFT_OVER = 120;
 /** Windows above this many px hold print or dish; faint pieces are not looked for in them. */
 const LARGE_WINDOW = 4e6;
 
-/** Pieces of one candidate region. */
+/** A window at one step of smoothing, with what may still be piece in it. */
+interface Look {
+  readonly w: RegionWindow;
+  readonly step: number;
+  readonly before: Smoothed | null;
+  readonly free: Uint8Array;
+  /** Near pieces taken at the first step: left out after the second. */
+  readonly explained: Uint8Array | null;
+}
+
+/** Pieces of one candidate region: looked at sharply first; what stays open again in smaller windows, smoothed further. */
 export function segmentRegion(
   region: Region,
   rows: PhotoRows,
@@ -55,53 +74,105 @@ export function segmentRegion(
   thresholds: Thresholds,
 ): Piece[] {
   const w = windowOf(region, rows, membrane);
-  const { width, height } = w;
-  if (width < 3 || height < 3) return [];
-  const free = grow(w.own, width, height, 2);
+  if (w.width < 3 || w.height < 3) return [];
   const pieces: Piece[] = [];
-  let smoothed: Smoothed | null = null;
-  let explained: Uint8Array | null = null;
-  for (let step = 0; step < ROUNDS.length; step++) {
-    smoothed = smoothWindow(w, membrane, step, smoothed, thresholds.grow);
-    const body = bodyAt(w, smoothed, thresholds.grow);
-    const mask = closeSlits(body.mask, width, height, 1);
-    for (let i = 0; i < mask.length; i++) if (!free[i]) mask[i] = 0;
-    const parts = connectedParts(mask, width, height);
-    const boxes = partBoxes(parts, width);
-    const last = step + 1 === ROUNDS.length;
-    const sure = last
-      ? thresholds.seed[3]! + 0.4
-      : Math.max(2.2 * thresholds.grow, thresholds.seed[step]! + 1);
-    let left = false;
-    let taken: Uint8Array | null = null;
-    for (let k = 1; k <= parts.count; k++) {
-      if (parts.sizes[k]! < 4) continue;
-      const box = boxes[k]!;
-      if (top(smoothed.z, parts.label, k, box, width) < sure) {
-        left = true;
-        continue;
-      }
-      taken ??= new Uint8Array(mask.length);
-      for (let y = box.y0; y < box.y1; y++) {
-        for (let x = box.x0; x < box.x1; x++) if (parts.label[y * width + x] === k) taken[y * width + x] = 1;
-      }
-      pieces.push(...piecesOf(cropPart(w, smoothed, body, parts.label, k, box), rows, membrane));
-    }
-    if (taken) {
-      // What hangs around a piece that was taken is its own blur; coarse blocks around it were marked for its sake.
-      const reach = grow(taken, width, height, step === 0 ? 6 : 24);
-      if (step === 0) explained = grow(taken, width, height, 24);
-      for (let i = 0; i < free.length; i++) if (reach[i]) free[i] = 0;
-    }
-    if (!left && (step > 0 || taken)) break;
-    if (step >= 1 && explained) {
-      for (let i = 0; i < free.length; i++) if (explained[i]) free[i] = 0;
-      explained = null;
-    }
-    if (step >= 1 && free.reduce((n, f) => n + f, 0) < LEFT_OVER) break;
-    if (width * height > LARGE_WINDOW) break;
+  const looks: Look[] = [
+    { w, step: 0, before: null, free: grow(w.own, w.width, w.height, 2), explained: null },
+  ];
+  for (const look of looks) {
+    const smoothed = smoothWindow(look.w, membrane, look.step, look.before);
+    const seen = takeSure(look, smoothed, rows, membrane, thresholds);
+    pieces.push(...seen.pieces);
+    if (!seen.open || look.step + 1 === ROUNDS.length) continue;
+    if (look.w.width * look.w.height > LARGE_WINDOW) continue;
+    looks.push(...openPlaces(look, smoothed, seen.near));
   }
   return pieces;
+}
+
+/**
+ * The pieces that are sure at this step. `free` loses what lies on and around them; `open` tells whether anything is
+ * left that a further step may show; `near` is the wider surroundings of what was taken.
+ */
+function takeSure(
+  look: Look,
+  smoothed: Smoothed,
+  rows: PhotoRows,
+  membrane: Membrane,
+  thresholds: Thresholds,
+): { pieces: Piece[]; open: boolean; near: Uint8Array | null } {
+  const { w, step, free } = look;
+  const { width, height } = w;
+  const sure =
+    step + 1 === ROUNDS.length
+      ? thresholds.seed[3]! + 0.4
+      : Math.max(2.2 * thresholds.grow, thresholds.seed[step]! + 1);
+  let weak = 0;
+  let bold = false;
+  for (let i = 0; i < free.length; i++) {
+    if (!free[i] || smoothed.z[i]! < thresholds.grow) continue;
+    weak++;
+    if (smoothed.z[i]! >= sure) bold = true;
+  }
+  // Without one bold pixel no part can be sure: its shape need not be worked out.
+  if (!bold) return { pieces: [], open: step === 0 || weak >= 4, near: null };
+  const contrast = contrastOf(w, smoothed, membrane, thresholds.grow);
+  const body = bodyAt(w, smoothed, contrast, thresholds.grow);
+  const mask = closeSlits(body.mask, width, height, 1);
+  for (let i = 0; i < mask.length; i++) if (!free[i]) mask[i] = 0;
+  const parts = connectedParts(mask, width, height);
+  const boxes = partBoxes(parts, width);
+  const pieces: Piece[] = [];
+  let left = false;
+  let taken: Uint8Array | null = null;
+  for (let k = 1; k <= parts.count; k++) {
+    if (parts.sizes[k]! < 4) continue;
+    const box = boxes[k]!;
+    if (top(smoothed.z, parts.label, k, box, width) < sure) {
+      left = true;
+      continue;
+    }
+    taken ??= new Uint8Array(mask.length);
+    for (let y = box.y0; y < box.y1; y++) {
+      for (let x = box.x0; x < box.x1; x++) if (parts.label[y * width + x] === k) taken[y * width + x] = 1;
+    }
+    pieces.push(...piecesOf(cropPart(w, smoothed, contrast, body, parts.label, k, box), rows, membrane));
+  }
+  if (!taken) return { pieces, open: left || step === 0, near: null };
+  // What hangs around a piece that was taken is its own blur; coarse blocks around it were marked for its sake.
+  const reach = grow(taken, width, height, step === 0 ? 6 : 24);
+  for (let i = 0; i < free.length; i++) if (reach[i]) free[i] = 0;
+  return { pieces, open: left, near: left && step === 0 ? grow(taken, width, height, 24) : null };
+}
+
+/** Windows around what is still free, each part by itself, for the next step. */
+function openPlaces(look: Look, smoothed: Smoothed, near: Uint8Array | null): Look[] {
+  const { w, step, free, explained } = look;
+  if (explained) for (let i = 0; i < free.length; i++) if (explained[i]) free[i] = 0;
+  const parts = connectedParts(free, w.width, w.height);
+  const boxes = partBoxes(parts, w.width);
+  const looks: Look[] = [];
+  for (let k = 1; k <= parts.count; k++) {
+    if (parts.sizes[k]! < (step === 0 ? 4 : LEFT_OVER)) continue;
+    const box = boxes[k]!;
+    const at = {
+      x0: Math.max(0, box.x0 - RIM),
+      y0: Math.max(0, box.y0 - RIM),
+      x1: Math.min(w.width, box.x1 + RIM),
+      y1: Math.min(w.height, box.y1 + RIM),
+    };
+    const [narrow, before] = narrowed(w, smoothed, at);
+    const mine = new Uint8Array(narrow.width * narrow.height);
+    const nearby = near && new Uint8Array(mine.length);
+    for (let y = at.y0, i = 0; y < at.y1; y++) {
+      for (let x = at.x0; x < at.x1; x++, i++) {
+        if (parts.label[y * w.width + x] === k) mine[i] = 1;
+        if (nearby && near[y * w.width + x]) nearby[i] = 1;
+      }
+    }
+    looks.push({ w: narrow, step: step + 1, before, free: mine, explained: nearby });
+  }
+  return looks;
 }
 
 function partBoxes(parts: { label: Int32Array; count: number }, width: number): Box[] {
@@ -130,7 +201,15 @@ function top(z: Float32Array, label: Int32Array, k: number, box: Box, width: num
   return some[Math.floor(some.length * 0.8)] ?? 0;
 }
 
-function cropPart(w: RegionWindow, s: Smoothed, body: Body, label: Int32Array, k: number, box: Box): Part {
+function cropPart(
+  w: RegionWindow,
+  s: Smoothed,
+  contrast: Float32Array,
+  body: Body,
+  label: Int32Array,
+  k: number,
+  box: Box,
+): Part {
   const room = 5;
   const x0 = Math.max(0, box.x0 - room);
   const y0 = Math.max(0, box.y0 - room);
@@ -163,7 +242,7 @@ function cropPart(w: RegionWindow, s: Smoothed, body: Body, label: Int32Array, k
     l: floats(s.l),
     a: s.a && floats(s.a),
     b: s.b && floats(s.b),
-    contrast: floats(s.contrast),
+    contrast: floats(contrast),
     level: floats(body.level),
     zone: w.planes.zone.length ? cut(w.planes.zone, new Uint8Array(n)) : null,
     sigma: s.sigma,
