@@ -15,6 +15,7 @@ import './look/planning.css';
 import './look/looking.css';
 import './look/looking-narrow.css';
 import './look/hand.css';
+import './look/method.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';

@@ -23,6 +23,10 @@ const BesidePage: ComponentType<{ study: string; photos: readonly [string | null
   async () => ({ default: (await import('../looking/beside-page.tsx')).BesidePage }),
 );
 
+const MethodPage: ComponentType<{ name: string | null }> = lazy(async () => ({
+  default: (await import('../methods/method-page.tsx')).MethodPage,
+}));
+
 const TITLES: { readonly [P in Where['page']]: string } = {
   studies: 'Studies',
   'new-study': 'New study',
@@ -35,6 +39,7 @@ const TITLES: { readonly [P in Where['page']]: string } = {
   claim: 'Claim',
   photo: 'Photograph',
   beside: 'Beside each other',
+  method: 'How it is computed',
   nowhere: 'No such page',
 };
 
@@ -88,6 +93,12 @@ function PageOf({ where }: { where: Where }) {
       return (
         <Suspense fallback={<Waiting what="the photographs" />}>
           <BesidePage study={where.study} photos={where.photos} />
+        </Suspense>
+      );
+    case 'method':
+      return (
+        <Suspense fallback={<Waiting what="the page" />}>
+          <MethodPage name={where.name} />
         </Suspense>
       );
     case 'nowhere':

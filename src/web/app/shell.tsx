@@ -53,6 +53,9 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
           {children}
         </main>
       </div>
+      <footer className="foot">
+        <a href={pathTo({ page: 'method', name: null })}>How it is computed, and when it deceives</a>
+      </footer>
       <Notices />
     </div>
   );

@@ -9,6 +9,8 @@ describe('addresses', () => {
       { page: 'runs', study: 's', item: null },
       { page: 'filters', study: 's', item: 'F/1' },
       { page: 'photo', study: 's', filter: 'f', photo: 'p?#' },
+      { page: 'method', name: null },
+      { page: 'method', name: 'planning' },
       { page: 'beside', study: 's', photos: [null, null] },
       { page: 'beside', study: 's', photos: ['p/1', null] },
       { page: 'beside', study: 's', photos: ['p/1', 'q'] },

@@ -16,6 +16,8 @@ export type Where =
       readonly study: string;
       readonly photos: readonly [string | null, string | null];
     }
+  /** How things are computed; null: the list. */
+  | { readonly page: 'method'; readonly name: string | null }
   | { readonly page: 'nowhere'; readonly path: string };
 
 /** Reads an address; what it does not know is `nowhere`, never a guess. */
@@ -24,6 +26,7 @@ export function readWhere(path: string): Where {
   const [root, study, place, item, deeper, photo] = parts;
   if (parts.length === 0) return { page: 'studies' };
   if (root === 'new-study' && parts.length === 1) return { page: 'new-study' };
+  if (root === 'methods' && parts.length <= 2) return { page: 'method', name: study ?? null };
   if (root !== 'studies' || study === undefined) return { page: 'nowhere', path };
   if (parts.length === 2) return { page: 'stands', study };
   if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
@@ -40,6 +43,9 @@ export function readWhere(path: string): Where {
 /** The address of a place. */
 export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   if (where.page === 'studies') return '/';
+  if (where.page === 'method') {
+    return where.name === null ? '/methods' : `/methods/${encodeURIComponent(where.name)}`;
+  }
   if (where.page === 'new-study') return '/new-study';
   const study = `/studies/${encodeURIComponent(where.study)}`;
   if (where.page === 'stands') return study;
