@@ -15,7 +15,9 @@ describe('SHA-256', () => {
   });
 
   it('of a million a (FIPS 180-2, B.3)', () => {
-    expect(sha256('a'.repeat(1_000_000))).toBe('cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0');
+    expect(sha256('a'.repeat(1_000_000))).toBe(
+      'cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0',
+    );
   });
 
   it('reads text as UTF-8', () => {
