@@ -1,0 +1,152 @@
+import { done, type Outcome, refused } from '../../../units/index.ts';
+import type { RawSpectrum } from '../spectrum.ts';
+import { readHeading } from './heading.ts';
+import { findParting, type Parting, readNumber, splitLine } from './split-line.ts';
+
+/**
+ * Spectra of a table of text: an axis and one or more ordinates in columns, whatever the separator and decimal mark, with
+ * any number of lines before the numbers; or one spectrum a line under a heading of abscissas.
+ * Refuses: `not-a-spectrum`, `too-few-points`, `damaged-spectrum` (names the line).
+ */
+export function readColumns(text: string, name: string): Outcome<RawSpectrum[]> {
+  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+  const written = lines.filter((line) => line.trim() !== '' && !/^\s*[#!%]/.test(line));
+  const parting = findParting(written);
+  if (parting === null) {
+    return refused({
+      why: 'not-a-spectrum',
+      message: `${name} holds no columns of numbers: export the spectrum as JCAMP-DX or as two columns (axis, ordinate).`,
+    });
+  }
+  const sideways = readSideways(lines, parting, name);
+  if (sideways.length > 0) return done(sideways);
+  const rows = longestTable(lines, parting);
+  if (rows.length < 2) {
+    return refused({
+      why: rows.length === 0 ? 'not-a-spectrum' : 'too-few-points',
+      message: `${name} has ${rows.length === 0 ? 'no line of two numbers' : 'one point'}: a spectrum needs an axis and an ordinate on each of many lines.`,
+    });
+  }
+  const width = rows[0]!.numbers.length;
+  const heads = headLines(lines, rows[0]!.line, parting);
+  const headings = heads.at(-1) ?? [];
+  const remarks = heads.flat().concat(lines.slice(0, rows[0]!.line).filter((line) => /^\s*[#!%]/.test(line)));
+  const index = axisColumn(rows, headings);
+  const x = Float64Array.from(rows, (row) => row.numbers[index]!);
+  const xUnit = xUnitOf(headings[index] ?? '', remarks);
+  const found: RawSpectrum[] = [];
+  for (let column = 0; column < width; column++) {
+    if (column === index) continue;
+    const heading = headings[column] ?? '';
+    const known = readHeading(heading).ordinate;
+    found.push({
+      title: width > 2 && heading !== '' && known === null ? heading : name,
+      x,
+      y: Float64Array.from(rows, (row) => row.numbers[column]!),
+      xUnit,
+      yUnit: known ?? yUnitOf(remarks),
+      remarks,
+    });
+  }
+  return done(found.length > 1 ? withoutCounters(found) : found);
+}
+
+interface Row {
+  readonly numbers: readonly number[];
+  readonly line: number;
+}
+
+/** The longest run of lines with the same count of numbers and no other text than before the numbers. */
+function longestTable(lines: readonly string[], parting: Parting): Row[] {
+  let best: Row[] = [];
+  let run: Row[] = [];
+  for (const [line, text] of lines.entries()) {
+    if (text.trim() === '') continue;
+    const fields = splitLine(text, parting).filter((field) => field !== '');
+    const numbers = fields.map((field) => readNumber(field, parting));
+    const good = numbers.length >= 2 && numbers.every((n): n is number => n !== null);
+    if (good && (run.length === 0 || run[0]!.numbers.length === numbers.length)) {
+      run.push({ numbers, line });
+    } else {
+      if (run.length > best.length) best = run;
+      run = good ? [{ numbers, line }] : [];
+    }
+  }
+  return run.length > best.length ? run : best;
+}
+
+/** The lines of words before the table, the nearest last. */
+function headLines(lines: readonly string[], first: number, parting: Parting): string[][] {
+  return lines
+    .slice(Math.max(0, first - 60), first)
+    .filter((line) => line.trim() !== '' && !/^\s*[#!%]\s*$/.test(line))
+    .map((line) => splitLine(line.replace(/^\s*[#!]\s*/, ''), parting).filter((field) => field !== ''));
+}
+
+/** The column that rises or falls all the way and is called an axis, else the first that does (not a mere 1, 2, 3 …). */
+function axisColumn(rows: readonly Row[], headings: readonly string[]): number {
+  const width = rows[0]!.numbers.length;
+  const ordered: number[] = [];
+  for (let column = 0; column < width; column++) {
+    let up = 0;
+    let down = 0;
+    for (let k = 1; k < rows.length; k++) {
+      const step = rows[k]!.numbers[column]! - rows[k - 1]!.numbers[column]!;
+      if (step > 0) up++;
+      else if (step < 0) down++;
+    }
+    if (Math.max(up, down) >= 0.98 * (rows.length - 1)) ordered.push(column);
+  }
+  const named = headings.length === width ? headings.findIndex((h) => readHeading(h).axis !== null) : -1;
+  if (named >= 0) return named;
+  const counter = (column: number) =>
+    rows.every((row, k) => row.numbers[column] === rows[0]!.numbers[column]! + k) &&
+    rows[0]!.numbers[column]! <= 1;
+  return ordered.find((column) => width === 2 || !counter(column)) ?? ordered[0] ?? 0;
+}
+
+const xUnitOf = (heading: string, remarks: readonly string[]): string | null =>
+  readHeading(heading).axis ??
+  remarks.map((remark) => readHeading(remark).axis).find((axis) => axis !== null) ??
+  null;
+const yUnitOf = (remarks: readonly string[]): string | null =>
+  remarks.map((remark) => readHeading(remark).ordinate).find((ordinate) => ordinate !== null) ?? null;
+
+/** Among several ordinates a column of running numbers is none. */
+const withoutCounters = (found: readonly RawSpectrum[]): RawSpectrum[] => {
+  const kept = found.filter((one) => !one.y.every((v, k) => v === one.y[0]! + k));
+  return kept.length > 0 ? kept : [...found];
+};
+
+/** One spectrum a line under a heading of many abscissas; empty where the table is not of this form. */
+function readSideways(lines: readonly string[], parting: Parting, name: string): RawSpectrum[] {
+  const at = lines.findIndex((line) => line.trim() !== '');
+  const head = at < 0 ? [] : splitLine(lines[at]!, parting);
+  const plain = (field: string) => readNumber(field.replace(/^[a-z_]+|\s*(cm-1|nm)$/gi, ''), parting);
+  const columns = head.flatMap((field, column) => {
+    const value = plain(field);
+    return value === null ? [] : [{ column, value }];
+  });
+  if (columns.length < 40 || columns.length < head.length - 12) return [];
+  // Two rows of numbers alone are columns of a strange table, not a heading.
+  const x = Float64Array.from(columns, (c) => c.value);
+  const rising = x.every((v, k) => k === 0 || v > x[k - 1]!);
+  const falling = x.every((v, k) => k === 0 || v < x[k - 1]!);
+  if (!rising && !falling) return [];
+  const found: RawSpectrum[] = [];
+  for (const line of lines.slice(at + 1)) {
+    const fields = splitLine(line, parting);
+    const y = columns.map((c) => readNumber(fields[c.column] ?? '', parting));
+    if (y.some((v) => v === null)) continue;
+    const words = fields.filter((field, k) => !columns.some((c) => c.column === k) && field !== '');
+    found.push({
+      title: words.find((word) => /[a-z]{2}/i.test(word)) ?? name,
+      x,
+      y: Float64Array.from(y as number[]),
+      xUnit: null,
+      yUnit: null,
+      remarks: words,
+    });
+  }
+  return found;
+}

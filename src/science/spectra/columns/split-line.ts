@@ -1,0 +1,57 @@
+/** How the fields of a table of text are parted, and which character marks decimals. */
+export interface Parting {
+  readonly between: ',' | ';' | '\t' | ' ';
+  readonly decimal: '.' | ',';
+}
+
+const NUMBER: Readonly<Record<'.' | ',', RegExp>> = {
+  '.': /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i,
+  ',': /^[+-]?(?:\d+,?\d*|,\d+)(?:e[+-]?\d+)?$/i,
+};
+
+/** The fields of a line, quotation marks taken off. */
+export function splitLine(line: string, { between }: Parting): string[] {
+  const fields = between === ' ' ? line.trim().split(/\s+/) : line.split(between);
+  return fields.map((field) =>
+    field
+      .trim()
+      .replace(/^"(.*)"$/, '$1')
+      .trim(),
+  );
+}
+
+/** A number written with this decimal mark; null for anything else. */
+export function readNumber(field: string, { decimal }: Parting): number | null {
+  if (!NUMBER[decimal].test(field)) return null;
+  const value = Number(decimal === ',' ? field.replace(',', '.') : field);
+  return Number.isFinite(value) ? value : null;
+}
+
+const PARTINGS: readonly Parting[] = [
+  { between: '\t', decimal: '.' },
+  { between: '\t', decimal: ',' },
+  { between: ';', decimal: '.' },
+  { between: ';', decimal: ',' },
+  { between: ',', decimal: '.' },
+  { between: ' ', decimal: '.' },
+  { between: ' ', decimal: ',' },
+];
+
+/** The parting under which most lines give at least two numbers, and the most of them; null where none does. */
+export function findParting(lines: readonly string[]): Parting | null {
+  const stride = Math.max(1, Math.floor(lines.length / 400));
+  const tried = lines.filter((_, k) => k % stride === 0);
+  let best: Parting | null = null;
+  let most = 0;
+  for (const parting of PARTINGS) {
+    const good = tried.filter((line) => {
+      const numbers = splitLine(line, parting).filter((field) => readNumber(field, parting) !== null);
+      return numbers.length >= 2;
+    }).length;
+    if (good > most) {
+      most = good;
+      best = parting;
+    }
+  }
+  return best;
+}

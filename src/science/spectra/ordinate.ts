@@ -1,0 +1,94 @@
+import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
+
+/** Flat and saturated ordinates, whatever their unit; null where there is none of these faults. */
+export function faultsOfOrdinates(y: Float64Array, name: string): Refusal | null {
+  let low = y[0]!;
+  let high = y[0]!;
+  for (const v of y) {
+    if (v < low) low = v;
+    if (v > high) high = v;
+  }
+  const size = Math.max(Math.abs(low), Math.abs(high));
+  if (!(high - low > 1e-9 * size) || high === low) {
+    return {
+      why: 'flat',
+      message: `${name} is flat: every ordinate is ${y[0]}. Was the sample under the beam?`,
+    };
+  }
+  for (const [edge, word] of [
+    [high, 'highest'],
+    [low, 'lowest'],
+  ] as const) {
+    const at = y.reduce((n, v) => n + (v === edge ? 1 : 0), 0);
+    const longest = longestRun(y, edge);
+    if (longest > Math.max(12, 0.04 * y.length) || at > 0.25 * y.length) {
+      return {
+        why: 'saturated',
+        message: `${name} stands at its ${word} ordinate (${edge}) over ${longest} points in a row: the detector or the range was saturated. Measure it again with less of the sample or less light.`,
+      };
+    }
+  }
+  return null;
+}
+
+function longestRun(y: Float64Array, edge: number): number {
+  let run = 0;
+  let longest = 0;
+  for (const v of y) {
+    run = v === edge ? run + 1 : 0;
+    if (run > longest) longest = run;
+  }
+  return longest;
+}
+
+/**
+ * Absorbance from what the file has: −log₁₀ of transmittance or (as apparent absorbance) of reflectance.
+ * The unit is the file's; only whether per cent or parts of one is read from the numbers, as writers mix them.
+ */
+export function toAbsorbance(
+  y: Float64Array,
+  unit: string | null,
+  name: string,
+  taken: string[],
+): Outcome<Float64Array> {
+  const sorted = Float64Array.from(y).sort();
+  const high = sorted.at(-1)!;
+  const middle = sorted[Math.floor(sorted.length / 2)]!;
+  const low = sorted[0]!;
+  const silent =
+    unit === null || !/^(%T|transmittance|%R|reflectance|absorbance|kubelka-munk|intensity)$/.test(unit);
+  // Most of a spectrum is baseline: high in transmittance, low in absorbance.
+  const kind =
+    !silent && unit !== 'intensity'
+      ? unit
+      : high > 15
+        ? '%T'
+        : middle - low > 0.6 * (high - low) && high <= 1.6 && low > -0.05
+          ? 'transmittance'
+          : 'absorbance';
+  if (silent || unit === 'intensity') {
+    taken.push(
+      `The ordinate names no unit; its numbers are those of ${kind === '%T' ? 'per cent transmittance' : kind}.`,
+    );
+  }
+  if (kind === 'absorbance' || kind === 'kubelka-munk') {
+    if (high > 12 || low < -6) {
+      return refused({
+        why: 'wrong-units',
+        message: `${name} says ${kind} and runs from ${short(low)} to ${short(high)}: absorbances lie between 0 and about 6. Is it per cent transmittance?`,
+      });
+    }
+    return done(y);
+  }
+  const per = high > 2 ? 100 : 1;
+  if (high > 400 || low < -0.5 * per) {
+    return refused({
+      why: 'wrong-units',
+      message: `${name} says ${kind} and runs from ${short(low)} to ${short(high)}: per cent lie between 0 and a little over 100. Check the unit of the ordinate.`,
+    });
+  }
+  // Below a thousandth nothing but stray light is measured.
+  return done(y.map((v) => -Math.log10(Math.max(v / per, 1e-3))));
+}
+
+const short = (n: number): number => Number(n.toPrecision(4));
