@@ -1,9 +1,11 @@
 import {
+  type Covered,
   countRun,
   type Filter,
   type FilterId,
   type Portion,
   type Run,
+  type RunBackground,
   type RunCount,
   type RunFraction,
   type RunId,
@@ -11,9 +13,11 @@ import {
   type Study,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { coverStudy } from './cover-study.ts';
 import { asId, known } from './known.ts';
 import type { FilterCount, Scope } from './ledgers.ts';
 import type { Look, Tools } from './ports.ts';
+import { pouredOf } from './poured.ts';
 
 /** A run with what it counts, and what it was done on. */
 export interface CountedRun extends RunCount {
@@ -23,12 +27,16 @@ export interface CountedRun extends RunCount {
   readonly fractions: readonly RunFraction[];
   /** Known pieces found again, of a spiked run that was looked at. */
   readonly recovered: number | null;
+  /** Of a specimen run: the controls that may serve as its background. */
+  readonly background: RunBackground | null;
 }
 
 export interface CountedStudy {
   readonly study: Study;
   readonly specimens: readonly Specimen[];
   readonly runs: readonly CountedRun[];
+  /** Every specimen run against every control, step by step. */
+  readonly covered: ReadonlyMap<RunId, Covered>;
   readonly filterCounts: ReadonlyMap<FilterId, FilterCount>;
   /** Sizes counted from here on: the question's, or the coarsest floor of any run where that is higher. */
   readonly sizeFromUm: number;
@@ -70,22 +78,30 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
   }
   const seen = byFilter(counts);
   const recovered = await recoveredOf(look, study, runs, filters, { ...asked, sizeFromUm });
+  const onWhat = runs.map((run) => {
+    const portion = run.portion === null ? null : (portions.get(run.portion) ?? null);
+    const specimen = specimens.find((one) => one.id === portion?.specimen) ?? null;
+    return { run, portion, specimen };
+  });
+  const poured = await pouredOf(look, study.id);
+  const covered = await coverStudy(look, study.id, onWhat);
   return {
     study,
     specimens,
+    covered,
     filterCounts: seen,
     sizeFromUm,
-    runs: runs.map((run) => {
-      const portion = run.portion === null ? null : (portions.get(run.portion) ?? null);
+    runs: onWhat.map(({ run, portion, specimen }) => {
       const ofRun = filters.get(run.id) ?? [];
       const liquids = fractions.get(run.id) ?? [];
       return {
-        ...countRun(run, ofRun, seen, liquids),
+        ...countRun(run, ofRun, seen, liquids, poured.get(run.id) ?? null),
         portion,
-        specimen: specimens.find((specimen) => specimen.id === portion?.specimen) ?? null,
+        specimen,
         filters: ofRun,
         fractions: liquids,
         recovered: recovered.get(run.id) ?? null,
+        background: covered.get(run.id)?.background ?? null,
       };
     }),
   };

@@ -3,67 +3,96 @@ import {
   type ControlSteps,
   type Covered,
   coverRun,
-  gapSentence,
-  type InputNote,
+  type Deviation,
+  type Edition,
   type Run,
   type RunId,
-  stepsAsDone,
+  type Specimen,
+  type Step,
+  type StudyId,
+  stepsMeasured,
+  type Tap,
 } from '../study/index.ts';
-import type { CountedStudy } from './count-runs.ts';
 import type { Look } from './ports.ts';
 
 /** Controls that speak for a background; spiked runs and known material carry particles on purpose. */
-const SILENT: readonly Run['kind'][] = ['specimen', 'spiked-run', 'known-material'];
+export const SILENT: readonly Run['kind'][] = ['specimen', 'spiked-run', 'known-material'];
 
-/** Every specimen run against every control, step by step, deviations included. Runs that did the same are compared once. */
-export async function coverStudy(look: Look, counted: CountedStudy): Promise<ReadonlyMap<RunId, Covered>> {
-  const { study, runs } = counted;
-  const editions = new Map((await look.editions.ofStudy(study.id)).map((edition) => [edition.id, edition]));
-  const deviations = await look.deviations.ofStudy(study.id);
-  const stepsOf = (run: Run) => {
+export interface RunOn {
+  readonly run: Run;
+  readonly specimen: Specimen | null;
+}
+
+/** What a run did: its edition's steps with its deviations, and as its taps measured them. `did` is the same for runs that did the same. */
+export function whatWasDone(
+  editions: ReadonlyMap<string, Edition>,
+  deviations: readonly Deviation[],
+  taps: readonly Tap[] = [],
+): (run: Run) => { readonly did: string; readonly steps: readonly Step[] } {
+  return (run) => {
     const mine = deviations.filter((deviation) => deviation.runs.includes(run.id));
     const edition = editions.get(run.edition);
+    const tapped = taps.filter((tap) => tap.run === run.id);
     return {
-      did: [run.edition, ...mine.map((deviation) => deviation.id)].join(' '),
-      steps: edition ? stepsAsDone(edition, run, mine) : [],
+      did: [run.edition, ...mine.map((deviation) => deviation.id), ...tapped.map((tap) => tap.id)].join(' '),
+      steps: edition ? stepsMeasured(edition, run, mine, tapped) : [],
     };
   };
+}
+
+/** The controls of a study with the steps that they really went through; those that did the same stand together. */
+export async function controlSteps(
+  look: Look,
+  study: StudyId,
+  runs: readonly RunOn[],
+): Promise<readonly ControlSteps[]> {
+  const editions = new Map((await look.editions.ofStudy(study)).map((edition) => [edition.id, edition]));
+  return controlsOf(
+    runs,
+    whatWasDone(editions, await look.deviations.ofStudy(study), await look.taps.ofStudy(study)),
+  );
+}
+
+function controlsOf(
+  runs: readonly RunOn[],
+  stepsOf: ReturnType<typeof whatWasDone>,
+): readonly ControlSteps[] {
   const controls = new Map<string, ControlSteps>();
   for (const { run } of runs) {
     if (SILENT.includes(run.kind)) continue;
     const { did, steps } = stepsOf(run);
-    if (!controls.has(did)) {
-      controls.set(did, { run: run.id, name: run.name, kind: run.kind as ControlKind, steps });
-    }
+    // Of one kind: an act control and a blank by the same steps stay two.
+    const key = `${run.kind} ${did}`;
+    const there = controls.get(key);
+    controls.set(key, {
+      runs: [...(there?.runs ?? []), run.id],
+      name: there?.name ?? run.name,
+      kind: run.kind as ControlKind,
+      steps,
+    });
   }
+  return [...controls.values()];
+}
+
+/** Every specimen run against every control, step by step, deviations included. Runs that did the same are compared once. */
+export async function coverStudy(
+  look: Look,
+  study: StudyId,
+  runs: readonly RunOn[],
+): Promise<ReadonlyMap<RunId, Covered>> {
+  const editions = new Map((await look.editions.ofStudy(study)).map((edition) => [edition.id, edition]));
+  const stepsOf = whatWasDone(editions, await look.deviations.ofStudy(study), await look.taps.ofStudy(study));
+  const tolerances = (await look.comparisonRules.newest(study))?.tolerances;
+  const controls = controlsOf(runs, stepsOf);
   const known = new Map<string, Covered>();
   const covered = new Map<RunId, Covered>();
   for (const { run, specimen } of runs) {
     if (run.kind !== 'specimen') continue;
     const { did, steps } = stepsOf(run);
     const key = `${did} on ${specimen?.name ?? ''}`;
-    const found = known.get(key) ?? coverRun(steps, [...controls.values()], specimen ? [specimen.name] : []);
+    const found = known.get(key) ?? coverRun(steps, controls, specimen ? [specimen.name] : [], tolerances);
     known.set(key, found);
     covered.set(run.id, found);
   }
   return covered;
-}
-
-/** One line a run for what no control repeats; what is only not recorded is left to the procedure's own page. */
-export function coverageNotes(counted: CountedStudy, covered: ReadonlyMap<RunId, Covered>): InputNote[] {
-  // Without any control there is one line for the whole study already.
-  if (!counted.runs.some(({ run }) => !SILENT.includes(run.kind))) return [];
-  return counted.runs.flatMap(({ run }) => {
-    const gaps = (covered.get(run.id)?.gaps ?? []).filter((gap) => gap.grade !== 'unknown');
-    if (gaps.length === 0) return [];
-    const more = gaps.length > 1 ? ` ${gaps.length - 1} more of its things are repeated by no control.` : '';
-    return [
-      {
-        why: 'control-does-not-match' as const,
-        message: gapSentence(run.name, gaps[0]!) + more,
-        place: 'procedure' as const,
-        run: run.id,
-      },
-    ];
-  });
 }

@@ -3,6 +3,7 @@ import {
   type Claim,
   type ClaimFacts,
   COUNTS_ALONE,
+  type CoverageGap,
   claimFrom,
   type HeldBack,
   heldBack,
@@ -13,7 +14,6 @@ import {
 } from '../study/index.ts';
 import { done, fraction, type Outcome, um } from '../units/index.ts';
 import { type CountedRun, type CountedStudy, countStudy } from './count-runs.ts';
-import { coverageNotes, coverStudy } from './cover-study.ts';
 import { asId, known } from './known.ts';
 import type { Tools } from './ports.ts';
 
@@ -36,12 +36,11 @@ export interface Standing {
 /** Drawn relabellings are the same every time that the same counts are judged. */
 const SEED = 20_260_101;
 
-/** `more`: notes that take more than the counts to know. */
-export function standingFrom(counted: CountedStudy, more: readonly InputNote[] = []): Standing {
+export function standingFrom(counted: CountedStudy): Standing {
   const specimens = counted.specimens
     .filter((specimen) => counted.runs.some((run) => run.specimen?.id === specimen.id))
     .map((specimen) => specimenStanding(counted, specimen));
-  const notes = [...specimens.flatMap(({ input }) => [...input.notes]), ...more];
+  const notes = specimens.flatMap(({ input }) => [...input.notes]);
   const sizes = sizesCut(counted);
   return { counted, specimens, heldBack: heldBack(sizes ? [...notes, sizes] : notes) };
 }
@@ -67,6 +66,7 @@ function factsOf(
   return {
     ...COUNTS_ALONE,
     basis: 'study',
+    gaps: gapsOf(mine, input),
     sizeFloorUm: floors.length > 0 ? um(Math.max(...floors)) : null,
     scope: { fromUm: question.sizeFromUm, toUm: question.sizeToUm },
     examined: mine.length > 0 ? fraction(Math.min(1, seen.reduce((a, b) => a + b, 0) / mine.length)) : null,
@@ -76,6 +76,38 @@ function factsOf(
       aboveActControls: input.background === 'act-control' && judged.ok && judged.value.aboveBackground,
     },
   };
+}
+
+/**
+ * What the comparison with the controls leaves alive. Where no run has a background of its own, what keeps the nearest
+ * control from serving: the claim cannot be judged. Otherwise only what is not recorded; runs without background of
+ * their own are left out of the counts.
+ */
+function gapsOf(mine: readonly CountedRun[], { background }: StudyInput): readonly CoverageGap[] {
+  const gaps = mine.flatMap(({ background: own }): CoverageGap[] => {
+    if (!own) return [];
+    if (background === null) {
+      return (own.nearest?.changes ?? []).map(({ step, grade, leavesOpen, words }) => ({
+        step,
+        grade: grade === 'missing' ? 'missing' : 'different',
+        leavesOpen,
+        control: `one more ${own.nearest!.kind.replaceAll('-', ' ')} like ${own.nearest!.name}, but with ${words}`,
+      }));
+    }
+    return own.unknown.map(({ step, leavesOpen, words }) => ({
+      step,
+      grade: 'unknown',
+      leavesOpen,
+      control: `say what the controls did: ${words}`,
+    }));
+  });
+  const seen = new Set<string>();
+  return gaps.filter(({ step, grade, leavesOpen }) => {
+    const key = `${step} ${grade} ${leavesOpen}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
 }
 
 /** Filters with photographs of which none could be searched. */
@@ -106,6 +138,5 @@ export const standing = (
   records.look(async (look) => {
     const study = await known(look.studies.get(asId(wish.study)), 'study', wish.study);
     if (!study.ok) return study;
-    const counted = await countStudy(look, study.value);
-    return done(standingFrom(counted, coverageNotes(counted, await coverStudy(look, counted))));
+    return done(standingFrom(await countStudy(look, study.value)));
   });

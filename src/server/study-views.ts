@@ -17,14 +17,7 @@ import {
   type StudyJson,
 } from '../api/index.ts';
 import { judge } from '../science/counting/index.ts';
-import {
-  BACKGROUND_KINDS,
-  COUNTS_ALONE,
-  claimFrom,
-  type Deviation,
-  type RunId,
-  type Study,
-} from '../study/index.ts';
+import { COUNTS_ALONE, claimFrom, type Deviation, type RunId, type Study } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import type { Served } from './served.ts';
 
@@ -110,7 +103,7 @@ export async function standingView(served: Served, id: string): Promise<Outcome<
   const stands = await standing(served, { study: id });
   if (!stands.ok) return stands;
   const { counted, specimens, heldBack } = stands.value;
-  const background = backgroundKind(counted);
+  const serving = servingRuns(stands.value);
   const [first, ...others] = specimens;
   return done({
     study: id,
@@ -128,7 +121,7 @@ export async function standingView(served: Served, id: string): Promise<Outcome<
       passed: run.passed ?? 1,
       examined: run.examined ?? 0,
       count: countJson(run),
-      background_from: run.run.kind === background && run.count !== null,
+      background_from: serving.has(run.run.id),
     })),
     held_back: heldBack.map(({ why, message, place, run }) => ({
       why,
@@ -141,9 +134,9 @@ export async function standingView(served: Served, id: string): Promise<Outcome<
   });
 }
 
-/** The kind of control that the background is taken from, as the counting input chooses it. */
-const backgroundKind = ({ runs }: CountedStudy) =>
-  BACKGROUND_KINDS.find((kind) => runs.some(({ run, count }) => run.kind === kind && count !== null)) ?? null;
+/** The control runs that give the background of any specimen's claim. */
+const servingRuns = ({ specimens }: Standing): ReadonlySet<string> =>
+  new Set(specimens.flatMap(({ input }) => input.serving));
 
 export async function runsView(served: Served, id: string): Promise<Outcome<readonly RunJson[]>> {
   const counted = await countRuns(served, { study: id });
@@ -154,7 +147,9 @@ export async function runsView(served: Served, id: string): Promise<Outcome<read
     editions: new Map((await look.editions.ofStudy(study.id)).map((edition) => [edition.id, edition])),
     people: new Map((await look.people.list()).map((person) => [person.id, person.name])),
   }));
-  const background = backgroundKind(counted.value);
+  const stands = standingFrom(counted.value);
+  const serving = servingRuns(stands);
+  const leftOut = new Set<string>(stands.specimens.flatMap(({ input }) => input.leftOut));
   return done(
     counted.value.runs.map((run) => ({
       id: run.run.id,
@@ -169,8 +164,11 @@ export async function runsView(served: Served, id: string): Promise<Outcome<read
       examined: run.examined ?? 0,
       count: countJson(run),
       added: run.run.spike?.added ?? null,
-      background_from: run.run.kind === background && run.count !== null,
-      remarks: remarksOf(run, about.deviations),
+      background_from: serving.has(run.run.id),
+      remarks: [
+        ...(leftOut.has(run.run.id) ? ['No control matches this run: it is not judged.'] : []),
+        ...remarksOf(run, about.deviations),
+      ],
       filters: run.filters.map((filter) => filter.id),
     })),
   );

@@ -1,6 +1,7 @@
 /** From counted runs to what the counting engine takes: which runs, which controls, and what had to be left out. */
 import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
-import type { ControlKind } from './records/run.ts';
+import { mendSentence, type RunBackground } from './coverage/index.ts';
+import { BACKGROUND_KINDS, type ControlKind, type RunId } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
 import type { RunCount } from './run-count.ts';
 
@@ -15,7 +16,10 @@ export interface InputNote {
     | 'no-matching-control'
     | 'no-recovery'
     | 'sizes-cut'
-    | 'control-does-not-match';
+    | 'control-does-not-match'
+    | 'controls-out-of-balance'
+    | 'control-scaled'
+    | 'control-not-recorded';
   readonly message: string;
   readonly place: 'question' | 'procedure' | 'runs' | 'filters' | 'evidence';
   readonly run: string | null;
@@ -25,6 +29,10 @@ export interface StudyInput {
   readonly input: CountingInput;
   /** Which kind of control gave the background; null: there was none. */
   readonly background: ControlKind | null;
+  /** The control runs that give it. */
+  readonly serving: readonly RunId[];
+  /** Specimen runs that no control matches: they are recorded and shown, and not judged. */
+  readonly leftOut: readonly RunId[];
   readonly notes: readonly InputNote[];
 }
 
@@ -32,20 +40,39 @@ export type RunForInput = RunCount & {
   readonly portion: Portion | null;
   readonly specimen: Specimen | null;
   readonly recovered: number | null;
+  /** Of a specimen run: which controls may serve as its background. Left out where no procedure is on record: all may. */
+  readonly background?: RunBackground | null;
 };
-
-/** The control that shares most with a specimen run comes first: it holds everything but the product. */
-export const BACKGROUND_KINDS: readonly ControlKind[] = ['act-control', 'matrix-blank', 'procedural-blank'];
 
 const usable = (run: RunForInput): run is RunForInput & { count: number; examined: number } =>
   run.count !== null && run.examined !== null && run.examined > 0 && run.passed !== 0;
 
-const asControl = (run: RunForInput & { count: number; examined: number }): CountedControl => ({
+type Usable = RunForInput & { count: number; examined: number };
+
+const servingOf = (run: RunForInput, control: RunForInput) =>
+  run.background === undefined || run.background === null
+    ? { scale: 1 }
+    : run.background.serving.find((one) => one.control === control.run.id);
+
+/** Whether a kind of control may serve as background for any run of the specimen. */
+export const servesAny = (runs: readonly RunForInput[], specimen: SpecimenId, kind: ControlKind): boolean =>
+  runs.some(
+    (run) =>
+      run.run.kind === 'specimen' &&
+      run.specimen?.id === specimen &&
+      runs.some((control) => control.run.kind === kind && servingOf(run, control) !== undefined),
+  );
+
+/**
+ * A control that had less of what brings particles stands for a part of one run's background: half the reagent, half the
+ * background. That part is carried in its effort, like a filter of which half was examined.
+ */
+const asControl = (run: Usable, scale: number): CountedControl => ({
   name: run.run.name,
   kind: run.run.kind,
   count: run.count,
   passed: run.passed ?? 1,
-  examined: run.examined,
+  examined: run.examined / scale,
   candidates: run.kept + run.unmarked + run.dropped,
 });
 
@@ -57,16 +84,20 @@ export function studyInput(
 ): StudyInput {
   const notes: InputNote[] = [];
   const mine = runs.filter((run) => run.run.kind === 'specimen' && run.specimen?.id === specimen);
-  const kind =
-    BACKGROUND_KINDS.find((wanted) => runs.some((run) => run.run.kind === wanted && usable(run))) ?? null;
-  const controls = runs.filter((run) => run.run.kind === kind);
+  const { kind, controls, matched } = matching(runs, mine);
   const spiked = runs.filter((run) => run.run.kind === 'spiked-run');
-  for (const run of [...mine, ...controls, ...spiked]) notes.push(...notesOf(run));
+  const leftOut = kind === null ? [] : mine.filter((run) => !matched.includes(run));
+  for (const run of [...matched, ...controlsToTellOf(runs, mine, kind), ...spiked]) {
+    notes.push(...notesOf(run));
+  }
+  notes.push(...comparisonNotes(kind === null ? mine : leftOut, matched, controls));
   if (kind === null) {
+    const there = runs.some((run) => BACKGROUND_KINDS.some((one) => one === run.run.kind) && usable(run));
     notes.push({
       why: 'no-matching-control',
-      message:
-        'No control that went the way of the runs has been counted: do the same act without the product, three times at least.',
+      message: there
+        ? 'No control repeats the steps of the runs: what they counted cannot stand for the background. The lines on each run say what to do.'
+        : 'No control that went the way of the runs has been counted: do the same act without the product, three times at least.',
       place: 'runs',
       run: null,
     });
@@ -81,7 +112,8 @@ export function studyInput(
       run: null,
     });
   }
-  const portions = mine.filter(usable).flatMap((run): CountedPortion[] =>
+  const judged = kind === null ? mine : matched;
+  const portions = judged.filter(usable).flatMap((run): CountedPortion[] =>
     run.portion === null
       ? []
       : [
@@ -97,10 +129,12 @@ export function studyInput(
   );
   return {
     background: kind,
+    serving: controls.map(({ control }) => control.run.id),
+    leftOut: leftOut.map((run) => run.run.id),
     notes,
     input: {
       portions,
-      controls: controls.filter(usable).map(asControl),
+      controls: controls.map(({ control, scale }) => asControl(control, scale)),
       recovery:
         counted.length === 0
           ? null
@@ -116,6 +150,123 @@ export function studyInput(
       confidence,
     },
   };
+}
+
+interface Served {
+  readonly control: Usable;
+  /** Mean over the runs that it serves. */
+  readonly scale: number;
+  /** The specimen runs that it serves. */
+  readonly serves: readonly RunForInput[];
+}
+
+/** The kind of control to judge against, its runs that serve, and the specimen runs that they serve. */
+function matching(
+  runs: readonly RunForInput[],
+  mine: readonly RunForInput[],
+): {
+  readonly kind: ControlKind | null;
+  readonly controls: readonly Served[];
+  readonly matched: readonly RunForInput[];
+} {
+  for (const kind of BACKGROUND_KINDS) {
+    const controls = runs
+      .filter((run) => run.run.kind === kind)
+      .filter(usable)
+      .flatMap((control): Served[] => {
+        const scales = mine.flatMap((run) => {
+          const serving = servingOf(run, control);
+          return serving ? [{ run, scale: serving.scale }] : [];
+        });
+        // Without a specimen run to speak of, every control of the kind is shown.
+        if (scales.length === 0 && mine.length > 0) return [];
+        const scale =
+          scales.length === 0 ? 1 : scales.reduce((sum, one) => sum + one.scale, 0) / scales.length;
+        return [{ control, scale, serves: scales.map(({ run }) => run) }];
+      });
+    if (controls.length > 0) {
+      return {
+        kind,
+        controls,
+        matched: mine.filter((run) => controls.some(({ serves }) => serves.includes(run))),
+      };
+    }
+  }
+  return { kind: null, controls: [], matched: [] };
+}
+
+/** Controls of the kind that would serve, looked at or not. */
+const controlsToTellOf = (
+  runs: readonly RunForInput[],
+  mine: readonly RunForInput[],
+  kind: ControlKind | null,
+): readonly RunForInput[] =>
+  runs.filter(
+    (control) =>
+      control.run.kind === kind &&
+      (mine.length === 0 || mine.some((run) => servingOf(run, control) !== undefined)),
+  );
+
+/** Shares of runs may differ so much from shares of controls before the pooled background is said to be askew. Common practice, no source. */
+const OUT_OF_BALANCE = 2;
+
+/** What the comparison of runs with controls leaves to say: runs left out, groups out of balance, what was scaled or not recorded. */
+function comparisonNotes(
+  leftOut: readonly RunForInput[],
+  matched: readonly RunForInput[],
+  controls: readonly Served[],
+): InputNote[] {
+  const notes: InputNote[] = leftOut.flatMap(({ run, background }) => {
+    // Where there is no control at all, one line for the whole study says so already.
+    if (!background || (background.serving.length === 0 && background.nearest === null)) return [];
+    const message =
+      background.serving.length === 0
+        ? mendSentence(run.name, background)
+        : `Run ${run.name} waits: no control that went its way has been counted yet.`;
+    return [{ why: 'control-does-not-match' as const, message, place: 'procedure' as const, run: run.id }];
+  });
+  const groups = new Map<string, { runs: RunForInput[]; controls: Served[] }>();
+  for (const run of matched) {
+    const own = controls.filter(({ serves }) => serves.includes(run));
+    const key = own.map(({ control }) => control.run.id).join(' ');
+    const group = groups.get(key) ?? { runs: [], controls: own };
+    group.runs.push(run);
+    groups.set(key, group);
+  }
+  for (const group of groups.values()) {
+    const ofRuns = group.runs.length / matched.length;
+    const ofControls = group.controls.length / controls.length;
+    if (groups.size > 1 && ofRuns / ofControls >= OUT_OF_BALANCE) {
+      const names = group.runs.map(({ run }) => run.name).join(', ');
+      notes.push({
+        why: 'controls-out-of-balance',
+        message: `${names}: ${group.runs.length} of ${matched.length} runs, but only ${group.controls.length} of ${controls.length} controls went their way; make more of those controls, or the common background leans towards the others.`,
+        place: 'procedure',
+        run: null,
+      });
+    }
+  }
+  const scaled = [...new Set(matched.flatMap(({ background }) => background?.scaled ?? []))];
+  if (scaled.length > 0) {
+    notes.push({
+      why: 'control-scaled',
+      message: `The background is scaled up, because the runs had more: ${scaled.join('; ')}.`,
+      place: 'procedure',
+      run: null,
+    });
+  }
+  const unknown = [
+    ...new Set(matched.flatMap(({ background }) => background?.unknown.map(({ words }) => words) ?? [])),
+  ];
+  if (unknown.length > 0) {
+    notes.push({
+      why: 'control-not-recorded',
+      message: `Whether the controls repeat it is not recorded: ${unknown.slice(0, 4).join(', ')}${unknown.length > 4 ? ` and ${unknown.length - 4} more` : ''}.`,
+      place: 'procedure',
+      run: null,
+    });
+  }
+  return notes;
 }
 
 function notesOf(run: RunForInput): InputNote[] {

@@ -340,29 +340,36 @@ export function recordsContract(
       expect(lines.find((line) => line.id === photo.id)).toMatchObject({ refusal, particles: 0 });
     });
 
-    it('names what a deviation leaves without a control, and the control that would close it', async () => {
+    it('leaves a run out as soon as a deviation parts it from its controls, and takes it in again by the control named', async () => {
       const { study, runs, edition, person } = made;
       const planned = edition.steps.find((s) => s.key === 'filter')!;
-      const asDone = { ...planned, touches: { ...planned.touches, filterLot: 'F-9' } };
+      const asDone = { ...planned, touches: { ...planned.touches, vessel: 'plastic funnel' } };
       const before = given(await standing(tools, { study: study.id }));
       expect(before.heldBack.filter((held) => held.why === 'control-does-not-match')).toEqual([]);
+      expect(before.specimens[0]!.input.leftOut).toEqual([]);
+      const otherFunnel = { kind: 'changed', stepKey: 'filter', asDone, why: '', by: person.id } as const;
       given(
         await recordDeviation(tools, {
+          ...otherFunnel,
           runs: [runs[0]!.id],
-          kind: 'changed',
-          stepKey: 'filter',
-          asDone: { ...asDone, touches: { ...asDone.touches, vessel: 'plastic funnel' } },
           what: 'the glass funnel broke',
-          why: '',
-          by: person.id,
         }),
       );
       const after = given(await standing(tools, { study: study.id }));
       const held = after.heldBack.filter((one) => one.why === 'control-does-not-match');
       expect(held).toHaveLength(1);
       expect(held[0]).toMatchObject({ run: runs[0]!.id, place: 'procedure' });
-      expect(held[0]!.message).toContain('plastic funnel');
-      expect(held[0]!.message).toContain('a blank through every step');
+      expect(held[0]!.message).toContain(
+        'One act control more like C1, but with the vessel “plastic funnel”',
+      );
+      expect(after.specimens[0]!.input.leftOut).toEqual([runs[0]!.id]);
+      const judgedOn = (stands: typeof after) => stands.specimens[0]!.input.input.portions.map((p) => p.name);
+      expect(judgedOn(before)).toContain('S1');
+      expect(judgedOn(after)).not.toContain('S1');
+      const control = runs.find((run) => run.name === 'C2')!;
+      given(await recordDeviation(tools, { ...otherFunnel, runs: [control.id], what: 'the same funnel' }));
+      const mended = given(await countRuns(tools, { study: study.id })).runs[0]!.background!;
+      expect(mended.serving.map((one) => one.control)).toEqual([control.id]);
     });
 
     it('answers an outcome that is done with its value', async () => {

@@ -1,5 +1,6 @@
 import { type Choice, type JudgeOptions, type Robustness, robustness } from '../../science/counting/index.ts';
-import { BACKGROUND_KINDS, type RunForInput, studyInput } from '../counting-input.ts';
+import { type RunForInput, servesAny, studyInput } from '../counting-input.ts';
+import { BACKGROUND_KINDS } from '../records/run.ts';
 import type { SpecimenId } from '../records/specimen.ts';
 
 /** The same runs counted from another size on. */
@@ -34,6 +35,8 @@ export function choicesOf(
   for (const kind of BACKGROUND_KINDS) {
     if (kind === base.background || !runs.some((run) => run.run.kind === kind && run.count !== null))
       continue;
+    // A kind that went another way than the runs is no defensible background.
+    if (!servesAny(runs, specimen, kind)) continue;
     const others = BACKGROUND_KINDS.filter((other) => other !== kind);
     choices.push({
       what: 'background',

@@ -1,15 +1,17 @@
 /** Which controls repeat each step of a run, which explanations no control closes, and the cheapest that would. */
 import type { Step } from '../records/procedure.ts';
-import type { ControlKind, RunId } from '../records/run.ts';
+import { BACKGROUND_KINDS, type ControlKind, type RunId } from '../records/run.ts';
 import { type Cause, kindOf } from '../step-kinds/index.ts';
 import { closingControl, controlCalled, leftOpen } from './closing-control.ts';
 import { type Comparison, compareSteps } from './compare.ts';
 import type { Grade } from './grade.ts';
 import { mergedSteps } from './merged-steps.ts';
+import { backgroundOf, type ControlCompared, type RunBackground } from './serving.ts';
 import { type Tolerances, USUAL_TOLERANCES } from './tolerances.ts';
 
 export interface ControlSteps {
-  readonly run: RunId;
+  /** Control runs that did just this, one at least. */
+  readonly runs: readonly RunId[];
   readonly name: string;
   readonly kind: ControlKind;
   readonly steps: readonly Step[];
@@ -38,6 +40,10 @@ export interface StepCovered {
 export interface Covered {
   readonly steps: readonly StepCovered[];
   readonly gaps: readonly Gap[];
+  /** Every control step by step, for the woven band. */
+  readonly controls: readonly ControlCompared[];
+  /** Which of them may serve as background of the run. */
+  readonly background: RunBackground;
   /** Controls that repeat every step, in order, with nothing beside. */
   readonly matching: readonly string[];
 }
@@ -71,8 +77,16 @@ export function coverRun(
     };
   });
   const comparisons = compared.map(({ comparison }) => comparison);
+  const judged = compared.map(({ control: { runs, name, kind }, comparison }) => ({
+    runs,
+    name,
+    kind,
+    comparison,
+  }));
   return {
     steps,
+    controls: judged,
+    background: backgroundOf(judged, BACKGROUND_KINDS),
     gaps: ours.flatMap((step, at) => gapsOf(step, at, comparisons)),
     matching: compared.filter(({ comparison }) => comparison.matches).map(({ control }) => control.name),
   };

@@ -4,6 +4,7 @@ import type { RunId } from '../records/run.ts';
 import { compareSteps, differences } from './compare.ts';
 import { coverRun } from './cover-run.ts';
 import { plainWords } from './plain-words.ts';
+import { mendSentence } from './serving.ts';
 
 const NO_TOUCH: Step['touches'] = {
   vessel: null,
@@ -289,7 +290,7 @@ describe('coverage', () => {
 
   it('leaves alive what no control repeats, and names the cheapest that would close it', () => {
     const controlOf = (name: string, kind: 'act-control' | 'reagent-blank', steps: readonly Step[]) => ({
-      run: name as RunId,
+      runs: [name as RunId],
       name,
       kind,
       steps,
@@ -322,5 +323,44 @@ describe('coverage', () => {
     expect(plainWords('K-1')).not.toBe(plainWords('K-2'));
     expect(plainWords('0,5 mL')).toBe(plainWords('0.5 ml'));
     expect(plainWords('1:1')).not.toBe(plainWords('2:1'));
+  });
+});
+
+describe('which controls may serve as background', () => {
+  const background = (control: readonly Step[], run: readonly Step[] = RUN) =>
+    coverRun(run, [{ runs: ['C1' as RunId], name: 'C1', kind: 'act-control', steps: control }], PRODUCT)
+      .background;
+
+  it('is one that repeats every step, though the product is left out', () => {
+    expect(background(CONTROL)).toMatchObject({ serving: [{ control: 'C1', scale: 1 }], nearest: null });
+  });
+
+  it.each(PLANTED)('after “%s” it serves only scaled or with something not recorded', (_, change, names) => {
+    const { serving, nearest } = background(change(CONTROL));
+    const found = differences(compare(change(CONTROL))).filter((line) => names.test(line));
+    const disqualifies = found.some((line) => / different,| is missing| is extra| other order/.test(line));
+    if (disqualifies) {
+      expect(serving).toEqual([]);
+      expect(nearest?.changes.length).toBeGreaterThan(0);
+    } else {
+      expect(serving).toHaveLength(1);
+      expect(found.every((line) => / scaled,| unknown,/.test(line))).toBe(true);
+    }
+  });
+
+  it('takes twice the background of a control with half the reagent, and none away for one with more', () => {
+    expect(background(amount('digest', { volume_ml: 200 })(CONTROL)).serving[0]?.scale).toBe(2);
+    expect(background(amount('digest', { volume_ml: 600 })(CONTROL)).serving[0]?.scale).toBe(1);
+  });
+
+  it('leaves the volume that passed a filter to the fraction passed', () => {
+    expect(background(amount('filter', { volume_ml: 120 })(CONTROL)).serving[0]?.scale).toBe(1);
+  });
+
+  it('names the least that one more control has to do otherwise', () => {
+    const other = background(touch('digest', { reagentLot: 'K-2' })(CONTROL));
+    expect(mendSentence('S1', other)).toBe(
+      'Run S1 has no background of its own and is left out: the reagent may explain its particles. One act control more like C1, but with the reagent lot “K-1” at “digest”, closes this.',
+    );
   });
 });

@@ -39,6 +39,8 @@ export const CONTROL_KINDS = [
   'known-material',
 ] as const;
 export type ControlKind = (typeof CONTROL_KINDS)[number];
+/** The control that shares most with a specimen run comes first: it holds everything but the product. */
+export const BACKGROUND_KINDS: readonly ControlKind[] = ['act-control', 'matrix-blank', 'procedural-blank'];
 export const RUN_KINDS = ['specimen', ...CONTROL_KINDS] as const;
 export type RunKind = (typeof RUN_KINDS)[number];
 
