@@ -1,3 +1,4 @@
+export * from './bench.ts';
 export * from './claim.ts';
 export * from './claim-json.ts';
 export * from './completeness.ts';
@@ -11,6 +12,7 @@ export * from './photos.ts';
 export * from './procedures.ts';
 export * from './progress.ts';
 export * from './refusal.ts';
+export * from './routes/bench.ts';
 export * from './routes/flow.ts';
 export * from './routes/people.ts';
 export * from './routes/procedures.ts';

@@ -8,6 +8,7 @@ import { LaboratoryJson, StudiesAnswer, StudyJson } from './laboratory.ts';
 import { MarkAnswer, MarksAnswer, MarkWish } from './marks.ts';
 import { FilterJson, FiltersAnswer, ParticlesAnswer, PhotoAdded, PhotoJson } from './photos.ts';
 import { id, ofStudy, route } from './route.ts';
+import { BENCH_ROUTES } from './routes/bench.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PROCEDURE_ROUTES } from './routes/procedures.ts';
@@ -27,6 +28,7 @@ export const ROUTES = {
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
   ...RUN_ROUTES,
+  ...BENCH_ROUTES,
   laboratory: route({
     method: 'get',
     path: '/api/laboratory',

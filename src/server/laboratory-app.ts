@@ -5,6 +5,7 @@ import { HTTPException } from 'hono/http-exception';
 import { type MarkWish, ROUTES, type RouteName } from '../api/index.ts';
 import { flowReport } from '../study/index.ts';
 import { answered, type Deed, inNameOf, part, refusalAnswer, valid } from './answering.ts';
+import { benchAnswers } from './bench-answers.ts';
 import { claimDeed } from './claim-deed.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
@@ -97,6 +98,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     flow: (c) => answered(c, flowReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...runAnswers(served),
+    ...benchAnswers(served),
   });
   for (const name of Object.keys(ROUTES) as RouteName[]) {
     // Whoever works now: a deed is done in the name that its request carries.

@@ -44,7 +44,7 @@ export async function addPhoto(
   return view.ok ? done({ photo: view.value, known }) : view;
 }
 
-async function* chunks(body: ReadableStream<Uint8Array>): AsyncGenerator<Uint8Array> {
+export async function* chunks(body: ReadableStream<Uint8Array>): AsyncGenerator<Uint8Array> {
   const reader = body.getReader();
   try {
     for (let part = await reader.read(); !part.done; part = await reader.read()) yield part.value;

@@ -21,8 +21,12 @@ const seen = (id: string, count: number | null, searchedMm2 = 78.54) =>
     unmarked: 0,
     dropped: 0,
   }) as unknown as FilterSeen;
-const count = (filters: Filter[], looks: FilterSeen[], liquids: RunFraction[]) =>
-  countRun(run, filters, new Map(looks.map((look) => [look.filter as FilterId, look])), liquids);
+const count = (
+  filters: Filter[],
+  looks: FilterSeen[],
+  liquids: RunFraction[],
+  poured: number | null = null,
+) => countRun(run, filters, new Map(looks.map((look) => [look.filter as FilterId, look])), liquids, poured);
 
 describe('what a run counts', () => {
   it('is null where nothing was looked at, and 0 where none was seen', () => {
@@ -59,6 +63,18 @@ describe('what a run counts', () => {
     const kept = [liquid('l', 150), liquid('r', 50, 'remainder'), liquid('w', 30, 'rinse')];
     expect(count([filter('a')], [seen('a', 1)], kept).passed).toBe(0.75);
     expect(count([filter('a')], [seen('a', 1)], []).passed).toBeNull();
+  });
+
+  it('takes millilitres that vanished out of what passed, once what went in was measured', () => {
+    const one = [filter('a')];
+    expect(count(one, [seen('a', 1)], [liquid('l', 150)], 200).passed).toBe(0.75);
+    expect(count(one, [seen('a', 1)], [liquid('l', 150), liquid('r', 50, 'remainder')], 200).passed).toBe(
+      0.75,
+    );
+    // Read from cylinders, 196 and 200 mL agree; and more out than in is told by the balance, not by this share.
+    expect(count(one, [seen('a', 1)], [liquid('l', 196)], 200).passed).toBe(1);
+    expect(count(one, [seen('a', 1)], [liquid('l', 260)], 200).passed).toBe(1);
+    expect(count(one, [seen('a', 1)], [], 200).passed).toBeNull();
   });
 
   it('believes the share that somebody states, and never more than the whole', () => {

@@ -2,6 +2,7 @@
  * What a run counts: the particles on its filters, and what share of its liquid and of its filters they stand for.
  * Three zeros stay three: a count of 0 is none seen; null is not looked; sizes below the floor could not have been seen.
  */
+import { VOLUMES_AGREE } from './bench-record/balance.ts';
 import type { Filter, FilterId } from './records/filter.ts';
 import type { Run, RunFraction } from './records/run.ts';
 
@@ -46,6 +47,7 @@ export function countRun(
   filters: readonly Filter[],
   seen: ReadonlyMap<FilterId, FilterSeen>,
   fractions: readonly RunFraction[],
+  pouredMl: number | null = null,
 ): RunCount {
   const looked = filters.filter((filter) => (seen.get(filter.id)?.searched ?? 0) > 0);
   const of = (field: 'kept' | 'unmarked' | 'dropped') =>
@@ -69,7 +71,7 @@ export function countRun(
     kept: of('kept'),
     unmarked: of('unmarked'),
     dropped: of('dropped'),
-    passed: anyLooked ? passedShare(filters, looked, fractions) : null,
+    passed: anyLooked ? passedShare(filters, looked, fractions, pouredMl) : null,
     examined: anyLooked ? Math.min(1, sum(searched) / sum(areas)) : null,
     floorUm: floors.length > 0 ? Math.max(...floors) : null,
     overlap: looked.some((filter) => {
@@ -79,11 +81,15 @@ export function countRun(
   };
 }
 
-/** Volume that went through filters looked at, of all that the run split into. Rinses count only where they were filtered. */
+/**
+ * Volume that went through filters looked at, of all that the run split into; where more was measured in than the fractions
+ * account for, of what went in: what vanished was not looked at. Rinses count only where they were filtered.
+ */
 function passedShare(
   filters: readonly Filter[],
   looked: readonly Filter[],
   fractions: readonly RunFraction[],
+  pouredMl: number | null,
 ): number | null {
   const named = new Set(filters.map((filter) => filter.fraction).filter((id) => id !== null));
   const namedLooked = new Set(looked.map((filter) => filter.fraction).filter((id) => id !== null));
@@ -92,6 +98,11 @@ function passedShare(
     named.has(fraction.id) ? namedLooked.has(fraction.id) : shared && fraction.kind === 'passed',
   );
   const whole = fractions.filter((fraction) => fraction.kind !== 'rinse' || named.has(fraction.id));
-  const total = sum(whole.map((fraction) => fraction.volumeMl));
+  const out = sum(whole.map((fraction) => fraction.volumeMl));
+  const total = out > 0 && !volumesAgree(out, pouredMl) ? Math.max(out, pouredMl ?? 0) : out;
   return total > 0 ? sum(through.map((fraction) => fraction.volumeMl)) / total : null;
 }
+
+/** Read from cylinders, the two agree; then nothing is missing. */
+const volumesAgree = (out: number, poured: number | null): boolean =>
+  poured === null || Math.abs(poured - out) <= Math.max(VOLUMES_AGREE.ml, VOLUMES_AGREE.share * poured);

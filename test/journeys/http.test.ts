@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { address, ProgressEvent, ROUTES, type RouteName } from '../../src/api/index.ts';
+import { labelCode } from '../../src/study/index.ts';
 import { brokenPhotos, drawn, ODD_NAMES } from './broken-photos.ts';
 import { servedLaboratory } from './served-laboratory.ts';
 
@@ -39,6 +40,8 @@ afterAll(async () => {
 const parts = () => ({
   study: lab.study.id,
   filter: lab.filters[0]!.id,
+  run: lab.runs[0]!.id,
+  code: labelCode(lab.runs[0]!.id),
   photo,
   level: 0,
   column: 0,

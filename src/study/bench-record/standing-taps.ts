@@ -1,3 +1,4 @@
+import type { RunId } from '../records/run.ts';
 import type { Tap, TapDeed, TapKind } from '../records/tap.ts';
 
 /** A tap as the bench needs it; one that waits on its device has no receipt yet. */
@@ -24,4 +25,15 @@ export const ofKind = <K extends TapKind>(taps: readonly BenchTap[], kind: K): r
 export function minutesBetween(from: string, to: string): number | null {
   const minutes = (Date.parse(to) - Date.parse(from)) / 60_000;
   return minutes >= 0 ? minutes : null;
+}
+
+/** Taps by their run, each run's in their order. */
+export function tapsByRun<T extends Pick<Tap, 'run'>>(taps: readonly T[]): ReadonlyMap<RunId, readonly T[]> {
+  const groups = new Map<RunId, T[]>();
+  for (const tap of taps) {
+    const group = groups.get(tap.run);
+    if (group) group.push(tap);
+    else groups.set(tap.run, [tap]);
+  }
+  return groups;
 }

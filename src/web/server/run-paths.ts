@@ -8,4 +8,12 @@ export const RUN_PATHS = {
   addFraction: ['post', '/api/runs/{run}/fractions'],
   placePhoto: ['post', '/api/photos/{photo}/place'],
   photoPlaces: ['get', '/api/studies/{study}/photo-places'],
+  bench: ['get', '/api/studies/{study}/bench'],
+  runSheet: ['get', '/api/runs/{run}/sheet'],
+  taps: ['post', '/api/bench/taps'],
+  addSetupPhoto: ['put', '/api/runs/{run}/setup/photos'],
+  setupPicture: ['get', '/api/setup-photos/{picture}/picture'],
+  setupOriginal: ['get', '/api/setup-photos/{picture}/original'],
+  labels: ['get', '/api/studies/{study}/labels'],
+  byCode: ['get', '/api/codes/{code}'],
 } as const;

@@ -1,0 +1,185 @@
+/** The bench over HTTP: taps done once however often they come, kept as typed where they cannot be done, and undone. */
+import { randomUUID } from 'node:crypto';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Step } from '../../src/study/index.ts';
+import { drawn } from './broken-photos.ts';
+import { servedLaboratory } from './served-laboratory.ts';
+
+type Lab = Awaited<ReturnType<typeof servedLaboratory>>;
+
+describe('the bench over HTTP', () => {
+  let lab: Lab;
+  let number = 0;
+  beforeAll(async () => {
+    lab = await servedLaboratory();
+  });
+  afterAll(() => lab.close());
+
+  const tap = (run: string, deed: object, minute = 0, more: object = {}) => {
+    number += 1;
+    const at = new Date(Date.UTC(2026, 0, 5, 9, minute)).toISOString();
+    return { id: randomUUID(), run, device: 'a telephone', number, deed, at, ...more };
+  };
+  const send = async (...taps: object[]) => (await lab.ask('POST', '/api/bench/taps', { taps })).json.taps;
+  const states = async (...taps: object[]) =>
+    (await send(...taps)).map((one: { state: string }) => one.state);
+  const sheet = async (run: string) => (await lab.ask('GET', `/api/runs/${run}/sheet`)).json;
+  const bench = async (run: string) =>
+    (await lab.ask('GET', `/api/studies/${lab.study.id}/bench`)).json.runs.find(
+      (one: { run: string }) => one.run === run,
+    );
+  const claimHeld = async () =>
+    (await lab.ask('GET', `/api/studies/${lab.study.id}/standing`)).json.held_back as {
+      why: string;
+      run: string;
+      message: string;
+    }[];
+
+  it('does each tap once, in order, and answers the same when it comes again', async () => {
+    const run = lab.runs[2]!.id;
+    const taps = [
+      tap(run, { do: 'begin' }),
+      tap(run, { do: 'start', step: 'cut' }, 1),
+      tap(run, { do: 'finish', step: 'cut', quantities: { times: 90 } }, 3),
+      tap(run, { do: 'fraction', kind: 'rinse', volume_ml: 25, place: '', fate: 'discarded', note: '' }, 4),
+    ];
+    expect(await states(...taps)).toEqual(['done', 'done', 'done', 'done']);
+    expect(await states(...taps)).toEqual(['known', 'known', 'known', 'known']);
+    const { fractions, taps: kept } = await sheet(run);
+    expect(fractions.filter((one: { kind: string }) => one.kind === 'rinse')).toHaveLength(1);
+    expect(kept.map((one: { number: number }) => one.number)).toEqual([1, 2, 3, 4]);
+    expect(await bench(run)).toMatchObject({ state: 'under-way', steps_done: 1, steps: 2 });
+  });
+
+  it('keeps as typed what cannot be done, says why, and holds the device to what cannot be kept', async () => {
+    const run = lab.runs[2]!.id;
+    const answers = await send(
+      tap(run, { do: 'dance' }),
+      tap(run, { do: 'fraction', kind: 'remainder', volume_ml: 5, place: '', fate: 'kept', note: '' }),
+      tap(run, {
+        do: 'filtered',
+        step: 'filter',
+        filter: null,
+        passed_ml: 0,
+        remainder_ml: 0,
+        remainder: randomUUID(),
+        place: '',
+        fate: 'kept',
+        clogged: true,
+      }),
+      tap(randomUUID(), { do: 'begin' }),
+      tap(run, { do: 'begin' }, 0, { number: 1 }),
+    );
+    expect(
+      answers.map((one: { state: string; refusal: { why: string } }) => [one.state, one.refusal.why]),
+    ).toEqual([
+      ['without-effect', 'unknown-deed'],
+      ['without-effect', 'no-place'],
+      ['without-effect', 'nothing-filtered'],
+      ['not-kept', 'no-such-run'],
+      ['not-kept', 'number-taken'],
+    ]);
+    const { problems } = await bench(run);
+    expect(problems).toHaveLength(3);
+    expect(
+      (await sheet(run)).taps.find((one: { deed: { do: string } }) => one.deed.do === 'dance').refusal.why,
+    ).toBe('unknown-deed');
+  });
+
+  it('grades a deviation at once, and undoing it mends the claim again', async () => {
+    const run = lab.runs[0]!.id;
+    const held = async () => (await claimHeld()).filter((one) => one.run === run && /control/.test(one.why));
+    const before = await held();
+    const { edition } = await sheet(run);
+    const cut = edition.steps.find((step: Step) => step.key === 'cut');
+    const changed = { ...cut, touches: { ...cut.touches, vessel: 'plastic bowl' } };
+    const otherwise = tap(run, {
+      do: 'otherwise',
+      step: 'cut',
+      kind: 'changed',
+      as_done: changed,
+      what: 'took the bowl',
+      why: 'the beaker broke',
+    });
+    expect(await states(otherwise)).toEqual(['done']);
+    const after = await bench(run);
+    expect(after.deviations).toEqual([{ id: otherwise.id, what: 'took the bowl', why: 'the beaker broke' }]);
+    expect(after.coverage.gaps.map((gap: { sentence: string }) => gap.sentence).join(' ')).toContain(
+      'plastic bowl',
+    );
+    expect((await held()).map((one) => one.message).join(' ')).toContain('“plastic bowl”');
+    expect(await states(tap(run, { do: 'undo', tap: otherwise.id }))).toEqual(['done']);
+    expect((await bench(run)).deviations).toEqual([]);
+    expect(await held()).toEqual(before);
+    expect(await states(tap(run, { do: 'undo', tap: otherwise.id }))).toEqual(['without-effect']);
+  });
+
+  it('compares a run with its controls by what was measured, not by what was planned', async () => {
+    const run = lab.runs[0]!.id;
+    const coverage = async () => (await bench(run)).coverage.grade;
+    const planned = await coverage();
+    const finish = tap(run, { do: 'finish', step: 'cut', quantities: { times: 400 } }, 5);
+    await send(tap(run, { do: 'start', step: 'cut' }, 4), finish);
+    expect(await coverage()).toBe('different');
+    await send(tap(run, { do: 'undo', tap: finish.id }, 6));
+    expect(await coverage()).toBe(planned);
+  });
+
+  it('ends a clogged filtration with its remainder kept and found again by its code', async () => {
+    const run = lab.runs[4]!.id;
+    const remainder = randomUUID();
+    const filtered = tap(
+      run,
+      {
+        do: 'filtered',
+        step: 'filter',
+        filter: lab.filters[4]!.id,
+        passed_ml: 120,
+        remainder_ml: 80,
+        remainder,
+        place: 'cold shelf, bottle 7',
+        fate: 'kept',
+        clogged: true,
+      },
+      20,
+    );
+    await send(filtered);
+    expect(await bench(run)).toMatchObject({ clogged: true });
+    const { labels } = (await lab.ask('GET', `/api/studies/${lab.study.id}/labels`)).json;
+    const label = labels.find((one: { lines: string[] }) => one.lines.includes('cold shelf, bottle 7'));
+    expect(label).toMatchObject({ what: 'remainder', name: 'B1: remainder, 80 mL' });
+    const found = await lab.ask('GET', `/api/codes/${label.code.toLowerCase().replace('-', '')}`);
+    expect(found.json).toEqual(label);
+    expect((await lab.ask('GET', '/api/codes/ABCD-EFGH')).json.refusal.message).toContain('sign');
+    await send(tap(run, { do: 'undo', tap: filtered.id }, 21));
+    expect(await bench(run)).toMatchObject({ clogged: false });
+    expect((await sheet(run)).fractions.map((one: { volume_ml: number }) => one.volume_ml)).toEqual([200]);
+  });
+
+  it('says where a millilitre is missing, and what the air may have brought', async () => {
+    const run = lab.runs[3]!.id;
+    const said = await bench(run);
+    expect(said.balance).toMatchObject({ in_ml: 200, out_ml: 200, agrees: true });
+    expect(said.uncovered).toMatchObject({ minutes: 2, measured_min: 0 });
+    expect(said.deposition).toBeNull();
+    expect(said.deposition_refusal.why).toBe('no-dish');
+    await send(tap(run, { do: 'uncover', step: 'cut' }, 0), tap(run, { do: 'cover', step: 'cut' }, 6));
+    expect((await bench(run)).uncovered).toMatchObject({ minutes: 7, measured_min: 6, openings: 1 });
+  });
+
+  it('attaches pictures of the set-up by their content', async () => {
+    const run = lab.runs[2]!.id;
+    const bytes = await drawn(640, 480).jpeg().toBuffer();
+    const put = (body: Uint8Array) =>
+      lab.ask('PUT', `/api/runs/${run}/setup/photos?name=bench.jpg&step=cut&note=lamp%20on`, body);
+    const first = (await put(bytes)).json;
+    expect(first).toMatchObject({ run, step: 'cut', name: 'bench.jpg', note: 'lamp on', width_px: 640 });
+    expect((await put(bytes)).json.id).toBe(first.id);
+    expect((await put(Buffer.from('a poem'))).status).toBe(422);
+    expect((await sheet(run)).setup_photos).toHaveLength(1);
+    const picture = await lab.ask('GET', `/api/setup-photos/${first.id}/picture`);
+    expect(picture.headers['content-type']).toBe('image/jpeg');
+    const original = await fetch(`${lab.address}/api/setup-photos/${first.id}/original`);
+    expect(Buffer.from(await original.arrayBuffer()).equals(bytes)).toBe(true);
+  });
+});
