@@ -1,5 +1,7 @@
 export * from './add-person.ts';
 export * from './add-specimen.ts';
+export * from './attach-picture.ts';
+export * from './bench-of-study.ts';
 export * from './count-runs.ts';
 export * from './cover-study.ts';
 export * from './create-study.ts';
@@ -14,6 +16,7 @@ export * from './place-photo.ts';
 export * from './ports.ts';
 export * from './record-at-the-bench.ts';
 export * from './record-run.ts';
+export * from './record-tap.ts';
 export * from './snapshot-claim.ts';
 export * from './standing.ts';
 export * from './undo.ts';
