@@ -1,14 +1,17 @@
 import { type Command, InvalidArgumentError } from 'commander';
+import { EQUIPMENT, type Equipment, type PolymerGroup } from '../science/digestion/index.ts';
 import { type Material, USUAL_SHAPES } from '../science/fluids/index.ts';
 import {
   type Micrometres,
   millilitres,
   mm,
+  readGrams,
   readMicrometres,
   readMillilitres,
   readMillimetres,
   um,
 } from '../units/index.ts';
+import { readEquipment, readPolymer, readSetting } from './digest.ts';
 import {
   readCm2,
   readDensity,
@@ -113,5 +116,31 @@ export function liquidVerbs(
     .action(async (salt: string | undefined, options) => {
       const { brine } = await import('./brine.ts');
       await ends(Promise.resolve(brine(salt, options, terminal)));
+    });
+
+  program
+    .command('digest')
+    .description(
+      'options for digesting a matrix: amounts, ceiling, harm to each polymer, what it adds to the blank',
+    )
+    .argument('[matrix]', 'clean-water, hot-extract, saliva, fatty, starchy, plant, mineral, soft-polymer')
+    .option(
+      '--polymer <code>',
+      'polymer in question, such as PE; once for each',
+      more<PolymerGroup>(readPolymer),
+      [],
+    )
+    .option('--setting <place>', 'kitchen, school or laboratory', option(readSetting), 'laboratory')
+    .option(
+      '--have <equipment>',
+      `what is at hand: ${EQUIPMENT.join(', ')}; once for each`,
+      more<Equipment>(readEquipment),
+      [],
+    )
+    .option('--mass <mass>', 'wet mass of the matrix in one run, such as 2g', option(readGrams))
+    .option('--json', 'one JSON object')
+    .action(async (matrix: string | undefined, options) => {
+      const { digest } = await import('./digest.ts');
+      await ends(Promise.resolve(digest(matrix, options, terminal)));
     });
 }

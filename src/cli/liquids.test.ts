@@ -152,3 +152,32 @@ describe('retentate brine', () => {
     expect((await run('brine', 'NaCl')).err).toContain('--density 1.2g/mL');
   });
 });
+
+describe('retentate digest', () => {
+  it('lists matrices, and options for one', async () => {
+    expect((await run('digest')).out).toContain('carrot');
+    const { status, out } = await run(
+      'digest',
+      'plant',
+      '--polymer',
+      'PE',
+      '--mass',
+      '2g',
+      '--setting',
+      'school',
+      '--json',
+    );
+    const made = JSON.parse(out);
+    expect(status).toBe(0);
+    const fenton = made.options.find((one: { reagent: string }) => one.reagent === 'fenton');
+    expect(fenton.standing).toBe('not-here');
+    expect(fenton.volume_ml).toBe(40);
+    expect(fenton.harm[0].harm).toBe('ok');
+  });
+
+  it('says that data sheets come first, and refuses what it does not know', async () => {
+    expect((await run('digest', 'fatty')).out).toContain('Safety data sheets');
+    expect((await run('digest', 'granite')).status).toBe(1);
+    expect((await run('digest', 'plant', '--polymer', 'XX')).status).toBe(2);
+  });
+});

@@ -1,0 +1,4 @@
+export * from './advise.ts';
+export * from './harm.ts';
+export * from './matrices.ts';
+export * from './reagents.ts';
