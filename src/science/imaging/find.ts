@@ -85,9 +85,9 @@ export function piecesOf(regions: readonly Region[], rows: PhotoRows, prepared: 
   return regions.flatMap((region) => segmentRegion(region, rows, membrane, thresholds));
 }
 
-/** Pieces of the whole photograph to particles: rings, scratches and stains dropped, broken fibres joined. */
-export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Particle[] {
-  const { membrane, scale, floorPx } = prepared;
+/** What is left of all pieces when rings, scratches, stains and what is too faint are dropped and broken fibres joined. */
+export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
+  const { membrane } = prepared;
   if (!membrane) return [];
   const halo = haloPieces(pieces);
   const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isTint(p) && !isScratch(p));
@@ -98,12 +98,18 @@ export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Par
     print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
   const clear = (p: Piece) =>
     Math.hypot(p.evidence.lightness, p.evidence.colour) >= prepared.thresholds.piece;
-  const whole = joinFibres(
+  return joinFibres(
     sharp.filter((p, i) => !rings.has(i) && clear(p)),
     hidden,
     print ? 2 * print.halfZone : 0,
   );
-  return whole.flatMap((piece) => {
+}
+
+/** Pieces of the whole photograph to particles. */
+export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Particle[] {
+  const { membrane, scale, floorPx } = prepared;
+  if (!membrane) return [];
+  return wholePieces(pieces, prepared).flatMap((piece) => {
     const particle = particleFrom(piece, membrane, scale && umPerPx(scale.umPerPx));
     return particle && particle.feretMaxPx >= floorPx ? [particle] : [];
   });

@@ -111,6 +111,23 @@ export function joinFibres(
   return out;
 }
 
+/** What bends may be bridged, in radians (project choices; a fibre of drawn sets bends by at most one width or so). */
+const BEND = {
+  /** Both turns together where the ends all but touch: nothing else can lie between. */
+  touching: 1.9,
+  /** Across a gap in the open, both turns together. */
+  open: 0.85,
+  /** Across print, which hides what the fibre does there. */
+  covered: 1.25,
+  /** Ends that turn the same way by as much lie on one bow: so much more is allowed. */
+  bow: 0.6,
+} as const;
+
+/**
+ * Cost of one fibre going on from end a to end b, px, or null. A gap costs its length, and more the more the fibre would
+ * have to bend: by the turn from one end into the gap and by that from the gap into the other. Even bows cost less than
+ * the same turn in a zigzag.
+ */
 function linkCost(
   a: End,
   b: End,
@@ -123,33 +140,36 @@ function linkCost(
   const dy = b.at[1] - a.at[1];
   const gap = Math.hypot(dx, dy);
   if (gap > reach) return null;
-  const facing = -(a.out[0] * b.out[0] + a.out[1] * b.out[1]);
-  const straightA = gap < 2 ? 1 : (a.out[0] * dx + a.out[1] * dy) / gap;
-  const straightB = gap < 2 ? 1 : -(b.out[0] * dx + b.out[1] * dy) / gap;
   let under = 0;
-  for (let k = 1; k < 8; k++) if (hidden(a.at[0] + (dx * k) / 8, a.at[1] + (dy * k) / 8)) under++;
-  const width = 0.5 * (p.lineWidth! + q.lineWidth!);
-  const shorter = Math.min(wayLength(p.line!), wayLength(q.line!));
+  for (let k = 0; k <= 8; k++) if (hidden(a.at[0] + (dx * k) / 8, a.at[1] + (dy * k) / 8)) under++;
   const covered = under >= 1;
   if (!alike(p, q, covered)) return null;
-  const longest = covered ? reach : Math.min(4 * width + 4, 0.7 * shorter);
+  const width = 0.5 * (p.lineWidth! + q.lineWidth!);
+  const shorter = Math.min(wayLength(p.line!), wayLength(q.line!));
+  const longest = covered ? reach : Math.min(6 * width + 6, 0.9 * shorter + 2);
   if (gap > longest) return null;
-  const bend = covered ? 0.7 : 0.85;
-  const straight = facing >= bend - 0.25 && straightA >= bend && straightB >= bend;
-  if (!straight && !isArc(facing, straightA, straightB)) return null;
-  return gap * (2 - straightA) * (2 - straightB);
+  const { turn, uneven } = bendOf(a, b, dx, dy, gap);
+  const near = Math.max(3, 1.2 * width);
+  const most =
+    gap <= near
+      ? BEND.touching
+      : (covered ? BEND.covered : BEND.open) + BEND.bow * Math.max(0, 1 - 2.5 * uneven);
+  if (turn > most) return null;
+  return (gap + 1) * (1 + turn * turn + uneven);
 }
 
-/** Sharpest turn from an end to the gap, and largest difference between the two, for ends of one even bend (project choice). */
-const ARC_TURN = Math.PI / 4;
-const ARC_UNEVEN = Math.PI / 9;
-
-/** Whether two ends lie on one bow: they turn the same way into the gap, by about as much, and it adds up. */
-function isArc(facing: number, straightA: number, straightB: number): boolean {
-  const angle = (cosine: number): number => Math.acos(Math.min(1, Math.max(-1, cosine)));
-  const [a, b] = [angle(straightA), angle(straightB)];
-  const together = Math.abs(angle(facing) - a - b) < 0.1;
-  return together && a < ARC_TURN && b < ARC_TURN && Math.abs(a - b) < ARC_UNEVEN;
+/**
+ * Turns of a fibre that leaves a, crosses the gap and enters b: their sizes together, and how far they are from those of
+ * an even bow. Ends that all but touch have no direction between them: the whole turn is shared evenly.
+ */
+function bendOf(a: End, b: End, dx: number, dy: number, gap: number): { turn: number; uneven: number } {
+  const between = (u: Point, v: Point) => Math.atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1]);
+  const into: Point = [-b.out[0], -b.out[1]];
+  if (gap < 3) return { turn: Math.abs(between(a.out, into)), uneven: 0 };
+  const across: Point = [dx / gap, dy / gap];
+  const first = between(a.out, across);
+  const second = between(across, into);
+  return { turn: Math.abs(first) + Math.abs(second), uneven: Math.abs(first - second) };
 }
 
 function oneOf(chain: readonly { piece: Piece; back: boolean }[]): Piece {

@@ -24,6 +24,8 @@ export interface ContrastSheet {
   readonly height: number;
   /** 0 is the membrane; positive is towards the piece. */
   readonly data: Float32Array;
+  /** What a piece without any light of its own would show: 1 against a brighter membrane, without bound otherwise. */
+  readonly most: number;
 }
 
 /**
@@ -80,7 +82,9 @@ export function linearContrast(
     sum += data[i]!;
     square += data[i]! ** 2;
   }
-  return sum / count < ONE_SIGN * Math.sqrt(square / count) ? null : { x0, y0, width, height, data };
+  return sum / count < ONE_SIGN * Math.sqrt(square / count)
+    ? null
+    : { x0, y0, width, height, data, most: weights.some((w) => w < 0) ? 1 : Number.POSITIVE_INFINITY };
 }
 
 function direction(mean: readonly number[]): number[] | null {

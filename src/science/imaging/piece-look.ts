@@ -2,9 +2,10 @@
 import { type Lab, labAgainst } from './colour-name.ts';
 import { grow } from './connected.ts';
 import { distanceInside } from './distance.ts';
+import { fitFibre } from './fibre-profile.ts';
 import type { Point } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
-import { linearContrast } from './linear-contrast.ts';
+import { type ContrastSheet, linearContrast } from './linear-contrast.ts';
 import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
 import { calm, levelLines, lineArea } from './outline.ts';
@@ -40,11 +41,15 @@ export function pieceFrom(
   const distance = distanceInside(own, width, height);
   let thick = 0;
   for (let i = 0; i < n; i++) thick = Math.max(thick, distance[i]!);
-  const fitted = refined(part, own, label, distance, rim, rows, membrane);
+  const sight = sightOf(part, own, label, distance, rows, membrane);
+  const thread = way && sight ? fibreAlong(part, own, distance, rim, way, sight) : null;
+  const fitted = thread || !sight ? rim : refineOutline(rim, sight.sheet, sight);
   const area = lineArea(fitted);
-  const line = way || area > 9 * thick * thick ? middleLine(part, own, distance, area, way) : null;
+  const line =
+    thread ?? (way || area > 9 * thick * thick ? middleLine(part, own, distance, area, way) : null);
   // Where fibres cross, pixels go to one of them alone: the other's rim is drawn along its line.
-  const outline = line && ribbonHalf !== null ? ribbon(line.points, ribbonHalf) : fitted;
+  const drawn = thread ? thread.width / 2 : ribbonHalf;
+  const outline = line && drawn !== null ? ribbon(line.points, drawn) : fitted;
   if (lineArea(outline) < 0) outline.reverse();
   let touchesFrame = false;
   for (const [x, y] of outline) {
@@ -63,7 +68,7 @@ export function pieceFrom(
   return {
     outline,
     line: line === null ? null : line.points,
-    lineWidth: line === null ? null : ribbonHalf === null ? line.width : 2 * ribbonHalf,
+    lineWidth: line === null ? null : drawn === null ? line.width : 2 * drawn,
     ...look,
     touchesFrame,
     evidence: {
@@ -75,31 +80,50 @@ export function pieceFrom(
   };
 }
 
-/** The rim made to fit the photograph in linear light; as it is where that cannot be told. */
-function refined(
+/** The photograph around a piece in linear light, and where it does not show the piece alone. */
+interface Sight {
+  readonly sheet: ContrastSheet;
+  readonly blur: number;
+  readonly smoothing: number;
+  readonly hidden: Uint8Array | null;
+}
+
+/** Null where bright and dark parts leave no one height to tell an edge by. */
+function sightOf(
   part: Part,
   own: Uint8Array,
   label: Int32Array,
   distance: Float32Array,
-  rim: Point[],
   rows: PhotoRows,
   membrane: Membrane,
-): Point[] {
+): Sight | null {
   const { x0, y0, width, height, zone, whose } = part;
   let deep = 0;
   for (let i = 0; i < own.length; i++) deep = Math.max(deep, distance[i]!);
   const depth = Math.min(deep * 0.6, 3);
   const core = own.map((v, i) => (v && distance[i]! >= depth ? 1 : 0));
   const sheet = linearContrast(rows, membrane, core, x0, y0, width, height);
-  if (!sheet) return rim;
+  if (!sheet) return null;
   const strange = own.map((v, i) => (!v && (label[i]! > 0 || whose[i] === 2) ? 1 : 0));
   const beside = strange.includes(1) ? grow(strange, width, height, 2) : null;
   const hidden = zone || beside ? own.map((_, i) => (zone?.[i] || beside?.[i] ? 1 : 0)) : null;
-  return refineOutline(rim, sheet, {
-    blur: membrane.blurPx ?? 1,
-    smoothing: Math.sqrt(ROUNDS[part.step]! / 2),
-    hidden,
-  });
+  return { sheet, blur: membrane.blurPx ?? 1, smoothing: Math.sqrt(ROUNDS[part.step]! / 2), hidden };
+}
+
+/** A thin piece by the light across its line. */
+function fibreAlong(
+  part: Part,
+  own: Uint8Array,
+  distance: Float32Array,
+  rim: Point[],
+  way: readonly number[],
+  sight: Sight,
+): { points: Point[]; width: number } | null {
+  const rough = middleLine(part, own, distance, lineArea(rim), way);
+  if (!rough) return null;
+  const { sheet, blur, hidden } = sight;
+  const fit = fitFibre(rough.points, sheet, { blur, hidden, rough: rough.width, most: sheet.most });
+  return fit && wayLength(fit.line) > 3 * fit.width ? { points: fit.line, width: fit.width } : null;
 }
 
 /** Zero line of the field around the piece's own pixels; neighbours are kept out midway. */

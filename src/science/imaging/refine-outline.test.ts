@@ -32,7 +32,7 @@ const disc: Point[] = Array.from({ length: 120 }, (_, k) => [
 function outlined(form: readonly Point[], blur: number): { half: Point[]; refined: Point[] } {
   const cover = coverOf(form, 0, 0, SIZE, SIZE);
   const data = gaussian(cover, SIZE, SIZE, blur).map((v) => 0.4 * v);
-  const sheet = { x0: 0, y0: 0, width: SIZE, height: SIZE, data };
+  const sheet = { x0: 0, y0: 0, width: SIZE, height: SIZE, data, most: 1 };
   const top = data.reduce((m, v) => Math.max(m, v), 0);
   const lines = levelLines({ width: SIZE, height: SIZE, data }, top / 2);
   const half = lines.reduce((a, b) => (lineArea(b) > lineArea(a) ? b : a));

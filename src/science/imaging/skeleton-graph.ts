@@ -122,11 +122,14 @@ export function fibreWays(
     branches = branchesOf(line, width, height).branches;
   }
   const joined: (Branch | null)[] = branches.slice();
+  const meeting = new Map<number, number>();
+  for (const b of branches) for (const e of b.ends) if (e >= 0) meeting.set(e, (meeting.get(e) ?? 0) + 1);
   const junctionsOf = new Set(branches.flatMap((b) => b.ends.filter((e) => e >= 0)));
   for (const j of junctionsOf) {
     for (;;) {
       let best: [number, boolean, number, boolean] | null = null;
-      let straightest = -0.7;
+      // Where two ends meet and no third, they go on from each other however sharply they bend.
+      let straightest = meeting.get(j) === 2 ? 1.1 : -0.7;
       for (let p = 0; p < joined.length; p++) {
         for (let q = p; q < joined.length; q++) {
           const a = joined[p];

@@ -1,0 +1,268 @@
+/**
+ * Where a fibre truly runs and how wide it is, from the light across it. A fibre is often narrower than the blur: its
+ * outline at half height tells the blur's width, not its own. The mean of many cross-sections along its line has little
+ * noise, and a bar blurred by the known optics is fitted to it.
+ */
+import { normalCdf } from '../maths/index.ts';
+import type { Point } from './finding.ts';
+import type { ContrastSheet } from './linear-contrast.ts';
+import { smoothWay, wayLength } from './middle-line.ts';
+
+export interface FibreFit {
+  /** From tip to tip. */
+  readonly line: Point[];
+  readonly width: number;
+}
+
+export interface FibreWish {
+  /** Blur of the optics, standard deviation, px. */
+  readonly blur: number;
+  /** Width at half height, px. */
+  readonly rough: number;
+  /** 1 where print or another piece hides what the fibre shows. */
+  readonly hidden: Uint8Array | null;
+  /** Light that a wholly black piece takes away: contrast cannot pass it. Infinite for bright pieces. */
+  readonly most: number;
+}
+
+/** Steps across the line, px. */
+const STEP = 0.5;
+/** Widest half window across, px. */
+const FARTHEST = 16;
+/** Reading between pixels widens a profile by this, standard deviation, px. */
+const READING = 0.4;
+const FEWEST = 5;
+
+/** Null where too little of the fibre lies in the open. */
+export function fitFibre(way: readonly Point[], sheet: ContrastSheet, wish: FibreWish): FibreFit | null {
+  const half = Math.min(FARTHEST, Math.ceil(wish.rough / 2 + 2.5 * wish.blur + 2));
+  let line = everyPixel(way);
+  if (line.length < FEWEST) return null;
+  for (let turn = 0; turn < 2; turn++) line = centred(line, sheet, half, wish.rough);
+  const profile = meanProfile(line, sheet, half, wish.hidden);
+  if (!profile) return null;
+  const width = barWidth(profile, half, Math.hypot(wish.blur, READING), wish);
+  if (width === null) return null;
+  const reaching = toTip(
+    toTip(line, sheet, width, wish.hidden).reverse(),
+    sheet,
+    width,
+    wish.hidden,
+  ).reverse();
+  return { line: reaching, width };
+}
+
+/** Points about 1 px apart along an open line, both ends kept. */
+function everyPixel(line: readonly Point[]): Point[] {
+  const whole = wayLength(line);
+  const n = Math.max(1, Math.round(whole));
+  const out: Point[] = [];
+  let k = 0;
+  let before = 0;
+  for (let i = 0; i <= n; i++) {
+    const s = (whole * i) / n;
+    for (;;) {
+      const [x, y] = line[k]!;
+      const [u, v] = line[Math.min(line.length - 1, k + 1)]!;
+      const d = Math.hypot(u - x, v - y);
+      if (before + d >= s || k + 2 >= line.length) {
+        const t = d > 0 ? Math.min(1, (s - before) / d) : 0;
+        out.push([x + t * (u - x), y + t * (v - y)]);
+        break;
+      }
+      before += d;
+      k++;
+    }
+  }
+  return out;
+}
+
+/** Unit normal at point i, over ± 3 points. */
+function normalAt(line: readonly Point[], i: number): Point {
+  const [ax, ay] = line[Math.max(0, i - 3)]!;
+  const [bx, by] = line[Math.min(line.length - 1, i + 3)]!;
+  const d = Math.hypot(bx - ax, by - ay) || 1;
+  return [-(by - ay) / d, (bx - ax) / d];
+}
+
+/** Cross-section at point i in steps of STEP from −half to half. */
+function section(line: readonly Point[], i: number, sheet: ContrastSheet, half: number): Float64Array {
+  const [nx, ny] = normalAt(line, i);
+  const [x, y] = line[i]!;
+  const n = 2 * Math.round(half / STEP) + 1;
+  return Float64Array.from({ length: n }, (_, k) => {
+    const t = k * STEP - half;
+    return read(sheet, x + t * nx, y + t * ny);
+  });
+}
+
+/** The line moved onto the middle of the light across it, means over ± 4 px along. */
+function centred(line: readonly Point[], sheet: ContrastSheet, half: number, rough: number): Point[] {
+  const sections = line.map((_, i) => section(line, i, sheet, half));
+  const n = sections[0]!.length;
+  const reach = rough / 2 + 1.5;
+  const offsets = line.map((_, i) => {
+    const from = Math.max(0, i - 4);
+    const to = Math.min(line.length - 1, i + 4);
+    const mean = new Float64Array(n);
+    for (let k = from; k <= to; k++) for (let j = 0; j < n; j++) mean[j]! += sections[k]![j]!;
+    const low = baseline(mean);
+    let sum = 0;
+    let moment = 0;
+    for (let j = 0; j < n; j++) {
+      const t = j * STEP - half;
+      if (Math.abs(t) > reach) continue;
+      const v = Math.max(0, mean[j]! - low(j));
+      sum += v;
+      moment += v * t;
+    }
+    return sum > 0 ? Math.max(-1.5, Math.min(1.5, moment / sum)) : 0;
+  });
+  const moved = line.map(([x, y], i) => {
+    const [nx, ny] = normalAt(line, i);
+    return [x + offsets[i]! * nx, y + offsets[i]! * ny] as const;
+  });
+  return smoothWay(moved, 3);
+}
+
+/** Straight from the mean of the outermost two steps on one side to that on the other. */
+function baseline(profile: ArrayLike<number>): (j: number) => number {
+  const n = profile.length;
+  const a = (profile[0]! + profile[1]! + profile[2]!) / 3;
+  const b = (profile[n - 1]! + profile[n - 2]! + profile[n - 3]!) / 3;
+  return (j) => a + ((b - a) * j) / (n - 1);
+}
+
+function meanProfile(
+  line: readonly Point[],
+  sheet: ContrastSheet,
+  half: number,
+  hidden: Uint8Array | null,
+): Float64Array | null {
+  const n = 2 * Math.round(half / STEP) + 1;
+  const sum = new Float64Array(n);
+  let count = 0;
+  const end = line.length > 4 * FEWEST ? FEWEST : 1;
+  for (let i = end; i < line.length - end; i++) {
+    const [nx, ny] = normalAt(line, i);
+    const [x, y] = line[i]!;
+    let open = true;
+    for (const t of [-half, -half / 2, 0, half / 2, half]) {
+      if (
+        !inSheet(sheet, x + t * nx, y + t * ny) ||
+        (hidden && markAt(hidden, sheet, x + t * nx, y + t * ny))
+      )
+        open = false;
+    }
+    if (!open) continue;
+    const one = section(line, i, sheet, half);
+    for (let j = 0; j < n; j++) sum[j]! += one[j]!;
+    count++;
+  }
+  if (count < FEWEST) return null;
+  const low = baseline(sum);
+  return sum.map((v, j) => (v - low(j)) / count);
+}
+
+/** Width of the bar that, blurred, comes nearest to the profile (least squares, height free). */
+function barWidth(profile: Float64Array, half: number, sigma: number, wish: FibreWish): number | null {
+  let best: number | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (let width = 0.4; width <= 2 * half; width += 0.1) {
+    for (let c = -0.6; c <= 0.6; c += 0.3) {
+      let pm = 0;
+      let mm = 0;
+      let pp = 0;
+      for (let j = 0; j < profile.length; j++) {
+        const t = j * STEP - half - c;
+        const m = normalCdf((t + width / 2) / sigma) - normalCdf((t - width / 2) / sigma);
+        pm += profile[j]! * m;
+        mm += m * m;
+        pp += profile[j]! ** 2;
+      }
+      const height = Math.min(pm / mm, wish.most);
+      if (!(height > 0)) continue;
+      const error = pp - 2 * height * pm + height * height * mm;
+      if (error < least) {
+        least = error;
+        best = width;
+      }
+    }
+  }
+  return best;
+}
+
+/** The line with its last end moved to where the light along it falls to half. */
+function toTip(
+  line: readonly Point[],
+  sheet: ContrastSheet,
+  width: number,
+  hidden: Uint8Array | null,
+): Point[] {
+  const n = line.length;
+  const back = Math.min(n - 1, Math.max(6, Math.round(2 * width)));
+  const [ex, ey] = line[n - 1]!;
+  const [sx, sy] = line[n - 1 - Math.min(back, 8)]!;
+  const d = Math.hypot(ex - sx, ey - sy) || 1;
+  const ux = (ex - sx) / d;
+  const uy = (ey - sy) / d;
+  if (hidden && markAt(hidden, sheet, ex, ey)) return line.slice();
+  const across = (x: number, y: number, dx: number, dy: number) => {
+    let v = 0;
+    for (const t of [-0.3, 0, 0.3]) v += read(sheet, x - dy * t * width, y + dx * t * width) / 3;
+    return v;
+  };
+  const own: number[] = [];
+  for (let i = n - 1 - back; i < n - Math.min(3, n >> 1); i++) {
+    const [nx, ny] = normalAt(line, i);
+    own.push(across(line[i]![0], line[i]![1], ny, -nx));
+  }
+  if (own.length === 0) return line.slice();
+  own.sort((a, b) => a - b);
+  const level = own[own.length >> 1]! / 2;
+  const start = -Math.min(4, n - 2);
+  let last = start;
+  let before = Number.POSITIVE_INFINITY;
+  for (let s = start; s <= width + 6; s += 0.5) {
+    const x = ex + s * ux;
+    const y = ey + s * uy;
+    if (!inSheet(sheet, x, y) || (hidden && s > 0 && markAt(hidden, sheet, x, y))) break;
+    const v = across(x, y, ux, uy);
+    if (v < level) {
+      if (Number.isFinite(before) && before > level) last = s - 0.5 + (0.5 * (before - level)) / (before - v);
+      break;
+    }
+    before = v;
+    last = s;
+  }
+  const keep = line.slice(0, n + Math.min(0, Math.ceil(start)));
+  const out = keep.length >= 2 ? keep : line.slice(0, 2);
+  for (let s = start + 1; s < last - 0.3; s++) out.push([ex + s * ux, ey + s * uy]);
+  out.push([ex + last * ux, ey + last * uy]);
+  return out;
+}
+
+const inSheet = (sheet: ContrastSheet, x: number, y: number): boolean =>
+  x >= sheet.x0 && y >= sheet.y0 && x <= sheet.x0 + sheet.width && y <= sheet.y0 + sheet.height;
+
+function markAt(marks: Uint8Array, sheet: ContrastSheet, x: number, y: number): boolean {
+  const u = Math.min(sheet.width - 1, Math.max(0, Math.floor(x - sheet.x0)));
+  const v = Math.min(sheet.height - 1, Math.max(0, Math.floor(y - sheet.y0)));
+  return marks[v * sheet.width + u] === 1;
+}
+
+/** Contrast between pixels, bilinear, the border repeated. */
+export function read(sheet: ContrastSheet, x: number, y: number): number {
+  const { width, height, data } = sheet;
+  const u = Math.min(width - 1.001, Math.max(0, x - sheet.x0 - 0.5));
+  const v = Math.min(height - 1.001, Math.max(0, y - sheet.y0 - 0.5));
+  const i = Math.floor(u);
+  const j = Math.floor(v);
+  const a = u - i;
+  const b = v - j;
+  const k = j * width + i;
+  return (
+    (data[k]! * (1 - a) + data[k + 1]! * a) * (1 - b) +
+    (data[k + width]! * (1 - a) + data[k + width + 1]! * a) * b
+  );
+}
