@@ -12,6 +12,7 @@ import {
   type StudyId,
   stepsMeasured,
   type Tap,
+  withAlike,
 } from '../study/index.ts';
 import type { Look } from './ports.ts';
 
@@ -28,15 +29,14 @@ export function whatWasDone(
   editions: ReadonlyMap<string, Edition>,
   deviations: readonly Deviation[],
   taps: readonly Tap[] = [],
+  alike: readonly (readonly string[])[] = [],
 ): (run: Run) => { readonly did: string; readonly steps: readonly Step[] } {
   return (run) => {
     const mine = deviations.filter((deviation) => deviation.runs.includes(run.id));
     const edition = editions.get(run.edition);
     const tapped = taps.filter((tap) => tap.run === run.id);
-    return {
-      did: [run.edition, ...mine.map((deviation) => deviation.id), ...tapped.map((tap) => tap.id)].join(' '),
-      steps: edition ? stepsMeasured(edition, run, mine, tapped) : [],
-    };
+    const steps = edition ? withAlike(stepsMeasured(edition, run, mine, tapped), alike) : [];
+    return { did: JSON.stringify(steps), steps };
   };
 }
 
@@ -47,9 +47,10 @@ export async function controlSteps(
   runs: readonly RunOn[],
 ): Promise<readonly ControlSteps[]> {
   const editions = new Map((await look.editions.ofStudy(study)).map((edition) => [edition.id, edition]));
+  const alike = (await look.comparisonRules.newest(study))?.alike;
   return controlsOf(
     runs,
-    whatWasDone(editions, await look.deviations.ofStudy(study), await look.taps.ofStudy(study)),
+    whatWasDone(editions, await look.deviations.ofStudy(study), await look.taps.ofStudy(study), alike),
   );
 }
 
@@ -81,8 +82,13 @@ export async function coverStudy(
   runs: readonly RunOn[],
 ): Promise<ReadonlyMap<RunId, Covered>> {
   const editions = new Map((await look.editions.ofStudy(study)).map((edition) => [edition.id, edition]));
-  const stepsOf = whatWasDone(editions, await look.deviations.ofStudy(study), await look.taps.ofStudy(study));
-  const tolerances = (await look.comparisonRules.newest(study))?.tolerances;
+  const rules = await look.comparisonRules.newest(study);
+  const stepsOf = whatWasDone(
+    editions,
+    await look.deviations.ofStudy(study),
+    await look.taps.ofStudy(study),
+    rules?.alike,
+  );
   const controls = controlsOf(runs, stepsOf);
   const known = new Map<string, Covered>();
   const covered = new Map<RunId, Covered>();
@@ -90,7 +96,8 @@ export async function coverStudy(
     if (run.kind !== 'specimen') continue;
     const { did, steps } = stepsOf(run);
     const key = `${did} on ${specimen?.name ?? ''}`;
-    const found = known.get(key) ?? coverRun(steps, controls, specimen ? [specimen.name] : [], tolerances);
+    const found =
+      known.get(key) ?? coverRun(steps, controls, specimen ? [specimen.name] : [], rules?.tolerances);
     known.set(key, found);
     covered.set(run.id, found);
   }

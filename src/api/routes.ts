@@ -9,6 +9,7 @@ import { MarkAnswer, MarksAnswer, MarkWish } from './marks.ts';
 import { FilterJson, FiltersAnswer, ParticlesAnswer, PhotoAdded, PhotoJson } from './photos.ts';
 import { id, ofStudy, route } from './route.ts';
 import { BENCH_ROUTES } from './routes/bench.ts';
+import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PROCEDURE_ROUTES } from './routes/procedures.ts';
@@ -27,6 +28,7 @@ export const ROUTES = {
   ...PEOPLE_ROUTES,
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
+  ...COVERAGE_ROUTES,
   ...RUN_ROUTES,
   ...BENCH_ROUTES,
   laboratory: route({

@@ -7,6 +7,7 @@ import { flowReport } from '../study/index.ts';
 import { answered, type Deed, inNameOf, part, refusalAnswer, valid } from './answering.ts';
 import { benchAnswers } from './bench-answers.ts';
 import { claimDeed } from './claim-deed.ts';
+import { coverageDeeds } from './coverage-views.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
 import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
@@ -65,6 +66,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     ...peopleDeeds(served),
     ...studyDeeds(served),
     ...procedureDeeds(served),
+    ...coverageDeeds(served),
     laboratory: (c) =>
       c.json({
         name: served.laboratory.name,

@@ -1,6 +1,6 @@
 import { element, escaped, frame, INK, text } from './markup.ts';
 
-export const COVERAGE_GRADES = ['same', 'scaled', 'different', 'unknown'] as const;
+export const COVERAGE_GRADES = ['same', 'scaled', 'different', 'unknown', 'missing'] as const;
 export type CoverageGrade = (typeof COVERAGE_GRADES)[number];
 
 export interface CoverageThread {
@@ -21,7 +21,8 @@ const HEIGHT = 34;
 
 /**
  * Coverage as a woven band: steps of the run hang as warp, each control is a weft. Where a control repeats the
- * step its thread passes over it; scaled is a thinner pass; different is a break; unknown a dotted trace.
+ * step its thread passes over it; scaled is a thinner pass; different is a break; unknown a dotted trace; where the
+ * control has no such step there is no thread.
  */
 export function coverageBand(given: CoverageBand): string {
   const { steps, threads, width } = given;
@@ -89,6 +90,8 @@ export function coverageBand(given: CoverageBand): string {
 }
 
 function pass(grade: CoverageGrade, x: number, width: number, y: number, name: string): string {
+  if (grade === 'missing')
+    return element('g', { class: 'pass missing' }, element('title', {}, escaped(name)));
   const stroke = {
     same: { stroke: INK.accent, 'stroke-width': 10 },
     scaled: { stroke: INK.accent, 'stroke-width': 4 },
@@ -112,8 +115,11 @@ function inWords(given: CoverageBand): string {
     .map((thread) => {
       const broken = given.steps.filter((_, k) => thread.grades[k] === 'different');
       const unknown = given.steps.filter((_, k) => thread.grades[k] === 'unknown');
-      if (broken.length === 0 && unknown.length === 0) return `${thread.control} repeats every step.`;
+      const missing = given.steps.filter((_, k) => thread.grades[k] === 'missing');
+      if (broken.length + unknown.length + missing.length === 0)
+        return `${thread.control} repeats every step.`;
       const said = [
+        missing.length > 0 ? `has no ${missing.join(', ')}` : '',
         broken.length > 0 ? `differs at ${broken.join(', ')}` : '',
         unknown.length > 0 ? `is unknown at ${unknown.join(', ')}` : '',
       ].filter(Boolean);

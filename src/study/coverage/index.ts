@@ -1,3 +1,4 @@
+export { withAlike } from './alike.ts';
 export { attributeWords } from './attribute-words.ts';
 export * from './closing-control.ts';
 export * from './compare.ts';

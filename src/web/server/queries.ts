@@ -50,6 +50,8 @@ export const proceduresQuery = (study: string) =>
     queryKey: ['study', study, 'procedures'],
     queryFn: () => heard(ask('procedures', { study })),
   });
+export const coverageQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'coverage'], queryFn: () => heard(ask('coverage', { study })) });
 export const stepKindsQuery = queryOptions({
   queryKey: ['step-kinds'],
   queryFn: () => heard(ask('stepKinds')),

@@ -13,4 +13,6 @@ export const STUDY_PATHS = {
   procedures: ['get', '/api/studies/{study}/procedures'],
   writeProcedure: ['post', '/api/studies/{study}/procedures'],
   reviseProcedure: ['post', '/api/procedures/{procedure}/editions'],
+  coverage: ['get', '/api/studies/{study}/coverage'],
+  setComparisonRules: ['put', '/api/studies/{study}/comparison-rules'],
 } as const;

@@ -1,0 +1,20 @@
+import { ComparisonRulesJson, CoverageAnswer } from '../coverage.ts';
+import { ofStudy, route } from '../route.ts';
+
+export const COVERAGE_ROUTES = {
+  coverage: route({
+    method: 'get',
+    path: '/api/studies/{study}/coverage',
+    does: 'Every specimen run against every control, step by step.',
+    params: ofStudy,
+    answer: CoverageAnswer,
+  }),
+  setComparisonRules: route({
+    method: 'put',
+    path: '/api/studies/{study}/comparison-rules',
+    does: 'How far apart two steps may be and still be the same in this study, with the reason; earlier rules stay.',
+    params: ofStudy,
+    body: ComparisonRulesJson,
+    answer: ComparisonRulesJson,
+  }),
+} as const;
