@@ -20,7 +20,7 @@ export default defineConfig({
       {
         test: {
           name: 'journeys',
-          include: ['test/journeys/**/*.test.ts', 'test/engines/**/*.test.ts'],
+          include: ['test/journeys/**/*.test.ts', 'test/engines/**/*.test.ts', 'test/groups/**/*.test.ts'],
           testTimeout: 300_000,
           hookTimeout: 300_000,
           fileParallelism: false,

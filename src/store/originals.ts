@@ -3,15 +3,10 @@ import { createHash, randomUUID } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { pipeline } from 'node:stream/promises';
-import type { FileState, PhotoFiles, PhotoSource } from '../actions/index.ts';
+import type { FileState, PhotoFiles } from '../actions/index.ts';
 import { isSha256, type Sha256 } from '../study/index.ts';
-import { done, refused } from '../units/index.ts';
-
-async function* partsOf(source: PhotoSource): AsyncIterable<Uint8Array> {
-  if ('bytes' in source) yield source.bytes;
-  else if ('path' in source) yield* fs.createReadStream(source.path);
-  else yield* source.stream;
-}
+import { done } from '../units/index.ts';
+import { takenInto } from './taking-in.ts';
 
 export async function syncFolder(folder: string): Promise<void> {
   // Windows has no fsync of a folder; its file system orders renames itself.
@@ -30,42 +25,27 @@ async function hashOf(file: string): Promise<string> {
   return hash.digest('hex');
 }
 
-export function originalsOnDisk(root: string): PhotoFiles {
+/** So old, what lies half taken in on a shared folder belongs to no process that still runs. */
+const ABANDONED_MS = 24 * 3600 * 1000;
+
+/** `shared`: other processes take in on the same folder at the same time. */
+export function originalsOnDisk(root: string, { shared = false } = {}): PhotoFiles {
   const incoming = path.join(root, 'incoming');
   fs.mkdirSync(incoming, { recursive: true });
   // What a killed process left half taken in was never acknowledged.
-  for (const left of fs.readdirSync(incoming)) fs.rmSync(path.join(incoming, left), { force: true });
+  for (const left of fs.readdirSync(incoming)) {
+    const file = path.join(incoming, left);
+    if (!shared || Date.now() - fs.statSync(file).mtimeMs > ABANDONED_MS) fs.rmSync(file, { force: true });
+  }
   const shelfOf = (sha256: Sha256) => path.join(root, sha256.slice(0, 2));
   const pathOf = (sha256: Sha256) => path.join(shelfOf(sha256), sha256.slice(2));
 
   return {
     takeIn: async (source, mostBytes = Number.POSITIVE_INFINITY) => {
-      const temporary = path.join(incoming, randomUUID());
+      const taken = await takenInto(path.join(incoming, randomUUID()), source, mostBytes);
+      if (!taken.ok) return taken;
+      const { sha256, bytes, path: temporary } = taken.value;
       const discard = () => fs.promises.rm(temporary, { force: true });
-      const hash = createHash('sha256');
-      let bytes = 0;
-      const file = await fs.promises.open(temporary, 'wx');
-      try {
-        for await (const part of partsOf(source)) {
-          bytes += part.length;
-          if (bytes > mostBytes) {
-            await discard();
-            return refused({
-              why: 'too-large',
-              message: `The photograph is larger than ${Math.round(mostBytes / 1e6)} MB; bring it in smaller parts.`,
-            });
-          }
-          hash.update(part);
-          await file.writeFile(part);
-        }
-        await file.sync();
-      } catch (failure) {
-        await discard();
-        throw failure;
-      } finally {
-        await file.close();
-      }
-      const sha256 = hash.digest('hex') as Sha256;
       return done({
         sha256,
         bytes,

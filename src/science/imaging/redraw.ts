@@ -49,9 +49,14 @@ function outlineOf(sheet: Sheet, own: (i: number) => boolean): Point[] | null {
 /** One outline around all; gaps between them, up to `reach` px, are bridged. Throws RangeError when they lie farther apart. */
 export function mergeOutlines(outlines: readonly (readonly Point[])[], reach = 8): Point[] {
   if (outlines.length === 0) throw new RangeError('merge: at least one outline is needed, given none');
+  const apart = new RangeError(
+    `merge: pieces at most ${2 * reach} px apart are needed, given some farther apart`,
+  );
+  const gap = widestGap(outlines);
+  if (gap > 2 * reach) throw apart;
   const sheet = sheetOf(outlines, 3 + reach);
   const { width, height, mask } = sheet;
-  for (let r = 0; r <= FINE * reach; r++) {
+  for (let r = Math.floor((FINE * gap) / 2); r <= FINE * (reach + 1); r++) {
     const wide = r === 0 ? mask : grow(mask, width, height, r);
     const outside = wide.map((v) => (v ? 0 : 1));
     const back = r === 0 ? outside : grow(outside, width, height, r);
@@ -59,7 +64,40 @@ export function mergeOutlines(outlines: readonly (readonly Point[])[], reach = 8
     const merged = outlineOf(closed, (i) => closed.mask[i] === 1);
     if (merged && outlines.every((o) => holds(merged, o))) return merged;
   }
-  throw new RangeError(`merge: pieces at most ${2 * reach} px apart are needed, given some farther apart`);
+  throw apart;
+}
+
+/** px from a point to the nearest of a closed outline's edges. */
+function fromOutline([x, y]: Point, outline: readonly Point[]): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  outline.forEach(([ax, ay], i) => {
+    const [bx, by] = outline[(i + 1) % outline.length]!;
+    const [dx, dy] = [bx - ax, by - ay];
+    const t = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
+    nearest = Math.min(nearest, Math.hypot(x - ax - t * dx, y - ay - t * dy));
+  });
+  return nearest;
+}
+
+/** The widest gap that must be bridged so that all hang together, going from the nearest to the nearest, px. */
+function widestGap(outlines: readonly (readonly Point[])[]): number {
+  const left = new Set(outlines.slice(1));
+  const near = new Map([...left].map((one) => [one, gapBetween(outlines[0]!, one)]));
+  let widest = 0;
+  while (left.size > 0) {
+    const next = [...left].reduce((a, b) => (near.get(a)! <= near.get(b)! ? a : b));
+    widest = Math.max(widest, near.get(next)!);
+    left.delete(next);
+    for (const one of left) near.set(one, Math.min(near.get(one)!, gapBetween(next, one)));
+  }
+  return widest;
+}
+
+function gapBetween(a: readonly Point[], b: readonly Point[]): number {
+  if (insideLine(a, ...b[0]!) || insideLine(b, ...a[0]!)) return 0;
+  const to = (from: readonly Point[], other: readonly Point[]) =>
+    from.reduce((least, p) => Math.min(least, fromOutline(p, other)), Number.POSITIVE_INFINITY);
+  return Math.min(to(a, b), to(b, a));
 }
 
 /** Whether most of a part lies in the whole; its inner cells tell, since smoothing takes the corners of a drawn outline. */
