@@ -18,6 +18,7 @@ import { asId, known } from './known.ts';
 import type { FilterCount, Scope } from './ledgers.ts';
 import type { Look, Tools } from './ports.ts';
 import { pouredOf } from './poured.ts';
+import { evidenceOf, type WeighedEvidence, weighEvidence } from './weigh-evidence.ts';
 
 /** A run with what it counts, and what it was done on. */
 export interface CountedRun extends RunCount {
@@ -38,6 +39,8 @@ export interface CountedStudy {
   /** Every specimen run against every control, step by step. */
   readonly covered: ReadonlyMap<RunId, Covered>;
   readonly filterCounts: ReadonlyMap<FilterId, FilterCount>;
+  /** What drills, tests of a random part and blinded rounds say of the pieces counted. */
+  readonly evidence: WeighedEvidence;
   /** Sizes counted from here on: the question's, or the coarsest floor of any run where that is higher. */
   readonly sizeFromUm: number;
 }
@@ -90,6 +93,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     specimens,
     covered,
     filterCounts: seen,
+    evidence: weighEvidence(await evidenceOf(look, study)),
     sizeFromUm,
     runs: onWhat.map(({ run, portion, specimen }) => {
       const ofRun = filters.get(run.id) ?? [];

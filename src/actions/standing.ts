@@ -16,6 +16,7 @@ import { done, fraction, type Outcome, um } from '../units/index.ts';
 import { type CountedRun, type CountedStudy, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
 import type { Tools } from './ports.ts';
+import { inputWith } from './standing-evidence.ts';
 
 /** What can be claimed of one specimen today. */
 export interface SpecimenStanding {
@@ -40,14 +41,15 @@ export function standingFrom(counted: CountedStudy): Standing {
   const specimens = counted.specimens
     .filter((specimen) => counted.runs.some((run) => run.specimen?.id === specimen.id))
     .map((specimen) => specimenStanding(counted, specimen));
-  const notes = specimens.flatMap(({ input }) => [...input.notes]);
+  const notes = [...specimens.flatMap(({ input }) => [...input.notes]), ...counted.evidence.notes];
   const sizes = sizesCut(counted);
   return { counted, specimens, heldBack: heldBack(sizes ? [...notes, sizes] : notes) };
 }
 
 function specimenStanding(counted: CountedStudy, specimen: Specimen): SpecimenStanding {
   const { question } = counted.study;
-  const input = studyInput(counted.runs, specimen.id, question.decision.confidence);
+  const plain = studyInput(counted.runs, specimen.id, question.decision.confidence);
+  const input = inputWith(plain, counted, SEED);
   const judged = judge(input.input, { seed: SEED });
   const facts = factsOf(counted, specimen, input, judged);
   return { specimen, claim: claimFrom(judged, facts), judged, input, facts };
@@ -71,6 +73,7 @@ function factsOf(
     scope: { fromUm: question.sizeFromUm, toUm: question.sizeToUm },
     examined: mine.length > 0 ? fraction(Math.min(1, seen.reduce((a, b) => a + b, 0) / mine.length)) : null,
     unreadable: mine.flatMap((run) => unreadable(counted, run)),
+    identification: counted.evidence.identification ?? COUNTS_ALONE.identification,
     attribution: {
       ...COUNTS_ALONE.attribution,
       aboveActControls: input.background === 'act-control' && judged.ok && judged.value.aboveBackground,

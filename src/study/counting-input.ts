@@ -19,7 +19,10 @@ export interface InputNote {
     | 'control-does-not-match'
     | 'controls-out-of-balance'
     | 'control-scaled'
-    | 'control-not-recorded';
+    | 'control-not-recorded'
+    | 'drill-too-small'
+    | 'controls-not-tested'
+    | 'pieces-undecided';
   readonly message: string;
   readonly place: 'question' | 'procedure' | 'runs' | 'filters' | 'evidence';
   readonly run: string | null;

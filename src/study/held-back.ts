@@ -19,6 +19,9 @@ const WEIGHT: Readonly<Record<InputNote['why'], number>> = {
   'part-not-passed': 6,
   'no-recovery': 7,
   'liquid-not-recorded': 8,
+  'controls-not-tested': 9,
+  'pieces-undecided': 10,
+  'drill-too-small': 11,
 };
 
 const TOGETHER: Partial<Record<InputNote['why'], (runs: number) => string>> = {

@@ -77,7 +77,7 @@ export function cautionsOf(
       `Only ${percent(judged.recovery.value)} of known pieces came back; the number is corrected for it, and rests on it.`,
     );
   }
-  if (input.drill && judged.naturalKept === null) {
+  if (input.drill && !input.confirmation && judged.naturalKept === null) {
     add(
       'drill-needs-candidates',
       'How many natural pieces the scorer kept cannot be told without the number of candidates that were looked at: those that only specimens bring may still be in the count.',

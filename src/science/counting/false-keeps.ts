@@ -19,7 +19,8 @@ export function candidatesOf(runs: readonly { readonly candidates?: number }[]):
 /**
  * Natural pieces that may be in the net count: what the scorer keeps of natural pieces in the drill, times the candidates
  * that the specimens have beyond what the controls let expect (those of the controls are subtracted with them).
- * Null without a drill, or where a run does not say how many candidates it had.
+ * Null without a drill, where a run does not say how many candidates it had, and where a random part was tested: the drill
+ * is then of that test, and the share of natural pieces comes from it.
  * Source: Rogan & Gladen 1978 (false-positive part); interval of the drill: Clopper & Pearson 1934.
  * Deceives when: the specimens' natural pieces look more like plastic than those of the drill.
  */
@@ -27,7 +28,8 @@ export function naturalPiecesKept(input: CountingInput): Interval | null {
   const { drill, portions, controls, confidence } = input;
   const specimens = candidatesOf(portions);
   const blanks = candidatesOf(controls);
-  if (!drill || specimens === null || blanks === null || controls.length === 0) return null;
+  if (!drill || input.confirmation || specimens === null || blanks === null || controls.length === 0)
+    return null;
   const excess = Math.max(0, specimens - (blanks * effort(portions)) / effort(controls));
   const rate = clopperPearsonInterval(drill.falsePositive[0], drill.falsePositive[1], confidence);
   return {
@@ -44,7 +46,7 @@ export function naturalPiecesKept(input: CountingInput): Interval | null {
  */
 export function belowFalseFloor(input: CountingInput): boolean {
   const candidates = candidatesOf(input.portions);
-  if (!input.drill || candidates === null || candidates === 0) return false;
+  if (!input.drill || input.confirmation || candidates === null || candidates === 0) return false;
   const [kept, shown] = input.drill.falsePositive;
   const floor = clopperPearsonInterval(kept, shown, input.confidence).lower;
   const seen = sum(input.portions.map((p) => p.count));

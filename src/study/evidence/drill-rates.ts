@@ -1,5 +1,5 @@
 /** Error rates from known pieces: how often plastic is called plastic, and how often other things are. */
-import { clopperPearsonInterval, type Interval } from '../../science/counting/index.ts';
+import { type CountingInput, clopperPearsonInterval, type Interval } from '../../science/counting/index.ts';
 import type { DrillAnswer, KnownPiece, KnownSet } from '../records/known-set.ts';
 import { isSynthetic, type MaterialClass } from './material-classes.ts';
 
@@ -10,6 +10,9 @@ export interface Tally {
   readonly cannotTell: number;
   readonly rate: Interval | null;
 }
+
+/** The scorer on known pieces, as counting takes it. */
+export type Drill = NonNullable<CountingInput['drill']>;
 
 export interface DrillPart {
   readonly name: string;

@@ -1,0 +1,103 @@
+/** A random subset to be confirmed: drawn within strata, controls' pieces among them. */
+import { benchTest } from '../bench/index.ts';
+import { allocate, drawWithin, type Stratum } from '../science/evidence/index.ts';
+import { type Confirmation, inForce, makeConfirmation, strataOf } from '../study/index.ts';
+import { type Outcome, refused } from '../units/index.ts';
+import { candidatesOf } from './candidates.ts';
+import { asId, known, nameFree } from './known.ts';
+import type { Tools } from './ports.ts';
+import { freshSeed } from './seed.ts';
+
+export interface SubsetWish {
+  readonly study: string;
+  readonly name: string;
+  readonly test: string;
+  /** How many pieces in all. */
+  readonly pieces: number;
+  readonly seed?: number;
+  readonly by: string;
+}
+
+/** Draws which counted pieces to test next: kept and undecided ones of specimen runs and of controls. */
+export const drawSubset = (
+  { records, clock, names }: Pick<Tools, 'records' | 'clock' | 'names'>,
+  wish: SubsetWish,
+): Promise<Outcome<Confirmation>> =>
+  records.change(async (desk) => {
+    const study = await known(desk.studies.get(asId(wish.study)), 'study', wish.study);
+    if (!study.ok) return study;
+    const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
+    if (!person.ok) return person;
+    const test = benchTest(wish.test);
+    if (!test) {
+      return refused({
+        why: 'no-such-test',
+        message: `There is no bench test “${wish.test}”; choose one of the list.`,
+      });
+    }
+    if (!(Number.isSafeInteger(wish.pieces) && wish.pieces >= 1)) {
+      return refused({
+        why: 'out-of-range',
+        message: `subset: a whole number of pieces from 1 is needed, given ${wish.pieces}.`,
+      });
+    }
+    const before = await desk.confirmations.ofStudy(study.value.id);
+    const free = nameFree(wish.name, before, 'subset');
+    if (!free.ok) return free;
+    const undos = await desk.evidenceUndos.ofStudy(study.value.id);
+    const answers = inForce(await desk.benchAnswers.ofStudy(study.value.id), undos);
+    const usedUp = new Set(
+      answers
+        .filter((a) => a.answer.value === 'lost' || a.test === test.id || benchTest(a.test)?.destroys)
+        .map((a) => a.particle),
+    );
+    const counted = (await candidatesOf(desk, study.value)).flatMap(({ particle, side }) =>
+      side !== null && particle.standing !== 'dropped' ? [{ ...particle, side }] : [],
+    );
+    const strata = strataOf(counted);
+    if (strata.length === 0) {
+      return refused({
+        why: 'nothing-to-test',
+        message:
+          'No piece is counted in this study yet; search photographs and keep what belongs to the count first.',
+      });
+    }
+    const drawable = strata.map(({ name, side, pieces }) => ({
+      name: `${side} ${name}`,
+      untested: pieces.filter((id) => !usedUp.has(id)),
+    }));
+    const frame = strata.map(
+      ({ name }, i): Stratum => ({
+        name,
+        pieces: drawable[i]!.untested,
+        tested: 0,
+        passed: 0,
+      }),
+    );
+    const seed = wish.seed ?? freshSeed(names);
+    const drawn = drawWithin(drawable, allocate(frame, wish.pieces), seed);
+    if (drawn.length === 0) {
+      return refused({
+        why: 'nothing-to-test',
+        message:
+          'Every counted piece was tested by this test or used up by another; there is none left to draw.',
+      });
+    }
+    const made = makeConfirmation({
+      id: names.next(),
+      study: study.value.id,
+      name: wish.name,
+      test: test.id,
+      seed,
+      strata: strata.map(({ name, side, pieces }) => ({
+        name,
+        side,
+        pieces: pieces.length,
+        drawn: drawn.filter((one) => one.stratum === `${side} ${name}`).map((one) => one.piece),
+      })),
+      by: wish.by,
+      at: clock.now(),
+    });
+    if (made.ok) await desk.confirmations.add(made.value);
+    return made;
+  });

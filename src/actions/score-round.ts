@@ -1,0 +1,236 @@
+/** Scoring a sealed round: what a scorer may see, their readings, predictions and locks. */
+import {
+  type AsGiven,
+  type BlindRound,
+  type FoundPoint,
+  type KeyCard,
+  latestReadings,
+  makeReading,
+  makeRoundEvent,
+  type Progress,
+  progressOf,
+  type Reading,
+  type RoundEvent,
+  type RoundOf,
+  type RoundState,
+  showingsFor,
+  stateOfRound,
+} from '../study/index.ts';
+import { done, type Outcome, refused } from '../units/index.ts';
+import { asId, known } from './known.ts';
+import type { Look, Tools } from './ports.ts';
+
+type Bench = Pick<Tools, 'records' | 'clock' | 'names'>;
+
+export interface RoundAtHand {
+  readonly round: BlindRound;
+  readonly events: readonly RoundEvent[];
+  readonly readings: readonly Reading[];
+  readonly state: RoundState;
+}
+
+export async function roundAtHand(look: Look, id: string): Promise<Outcome<RoundAtHand>> {
+  const round = await known(look.rounds.get(asId(id)), 'round', id);
+  if (!round.ok) return round;
+  const events = await look.roundEvents.ofRound(round.value.id);
+  const readings = await look.readings.ofRound(round.value.id);
+  return done({ round: round.value, events, readings, state: stateOfRound(events) });
+}
+
+export const isScorer = (round: BlindRound, person: string): boolean =>
+  round.scorers.some((scorer) => scorer === person) || round.third === person;
+
+const notAScorer = (round: BlindRound) =>
+  refused({
+    why: 'not-a-scorer',
+    message: `You do not score in round “${round.name}”: say who is working, or seal a round of your own.`,
+  });
+
+/** What a scorer is shown: a code, and nothing of where it comes from. */
+export interface ShownCard {
+  readonly round: string;
+  readonly what: RoundOf;
+  readonly code: string;
+  readonly pass: 1 | 2;
+  readonly guess: boolean;
+  readonly widthUm: number | null;
+  readonly place: number;
+  readonly of: number;
+  /** What this scorer said of it before, when they come back. */
+  readonly before: Pick<Reading, 'called' | 'points' | 'guess'> | null;
+}
+
+export interface Scoring {
+  readonly progress: Progress;
+  /** Null when all is scored, or when there is nothing to score yet. */
+  readonly card: ShownCard | null;
+}
+
+/** The card at a place of a scorer's own order (from 1); without a place the first that is not scored yet. */
+export const cardToScore = (
+  { records }: Pick<Tools, 'records'>,
+  wish: { readonly round: string; readonly person: string; readonly place: number | null },
+): Promise<Outcome<Scoring>> =>
+  records.look(async (look) => {
+    const at = await roundAtHand(look, wish.round);
+    if (!at.ok) return at;
+    const { round, state } = at.value;
+    if (!isScorer(round, wish.person)) return notAScorer(round);
+    const person = asId<'person'>(wish.person);
+    const latest = latestReadings(at.value.readings);
+    const showings = showingsFor(round, person, state, latest);
+    const progress = progressOf(round, person, state, latest);
+    const next = showings.findIndex(({ code, pass }) => latest.of(code, person, pass) === null);
+    const place = wish.place === null ? next : wish.place - 1;
+    const showing = showings[place];
+    if (!showing || state.lockedBy.has(person)) return done({ progress, card: null });
+    const said = latest.of(showing.code, person, showing.pass);
+    const card = round.key.find((one) => one.code === showing.code)!;
+    return done({
+      progress,
+      card: {
+        round: round.id,
+        what: round.what,
+        ...showing,
+        widthUm: card.widthUm,
+        place: place + 1,
+        of: showings.length,
+        before: said && { called: said.called, points: said.points, guess: said.guess },
+      },
+    });
+  });
+
+/** The card behind a code, for the hand that cuts its picture; only for those who score or after the opening. */
+export const cardBehind = (
+  { records }: Pick<Tools, 'records'>,
+  wish: { readonly round: string; readonly code: string },
+): Promise<Outcome<KeyCard>> =>
+  records.look(async (look) => {
+    const round = await known(look.rounds.get(asId(wish.round)), 'round', wish.round);
+    if (!round.ok) return round;
+    const card = round.value.key.find((one) => one.code === wish.code);
+    return card
+      ? done(card)
+      : refused({
+          why: 'no-such-card',
+          message: `Round “${round.value.name}” has no picture “${wish.code}”.`,
+        });
+  });
+
+export interface ReadingWish {
+  readonly round: string;
+  readonly code: string;
+  readonly pass: number;
+  readonly called: string | null;
+  readonly points: readonly AsGiven<FoundPoint>[] | null;
+  readonly guess: string | null;
+  readonly by: string;
+}
+
+/** Somebody's reading of one picture; said again before the lock, the later word stands and the first stays on record. */
+export const readCard = ({ records, clock, names }: Bench, wish: ReadingWish): Promise<Outcome<Reading>> =>
+  records.change(async (desk) => {
+    const at = await roundAtHand(desk, wish.round);
+    if (!at.ok) return at;
+    const { round, state } = at.value;
+    if (!isScorer(round, wish.by)) return notAScorer(round);
+    if (state.opened || state.lockedBy.has(asId(wish.by))) {
+      return refused({
+        why: 'locked',
+        message: `Your readings of round “${round.name}” are locked, so none can be added or changed; seal another round to score again.`,
+      });
+    }
+    const showings = showingsFor(round, asId(wish.by), state, latestReadings(at.value.readings));
+    const showing = showings.find(({ code, pass }) => code === wish.code && pass === wish.pass);
+    if (!showing) {
+      return refused({
+        why: 'no-such-card',
+        message: `Round “${round.name}” shows you no picture “${wish.code}”; read the next one.`,
+      });
+    }
+    if ((round.what === 'fields') !== (wish.points !== null)) {
+      const needed = round.what === 'fields' ? 'the pieces found on it' : 'what the piece is';
+      return refused({ why: 'not-an-answer', message: `Picture “${wish.code}”: ${needed} must be said.` });
+    }
+    if (showing.guess && wish.guess === null) {
+      return refused({
+        why: 'guess-missing',
+        message: `Picture “${wish.code}”: guess also whether it is from a specimen run or from a control; it shows whether the blind holds.`,
+      });
+    }
+    const made = makeReading({
+      ...wish,
+      guess: showing.guess ? wish.guess : null,
+      id: names.next(),
+      at: clock.now(),
+    });
+    if (made.ok) await desk.readings.add(made.value);
+    return made;
+  });
+
+/** Says beforehand what the opening will show; needed before a key is opened. */
+export const predictRound = (
+  { records, clock, names }: Bench,
+  wish: { readonly round: string; readonly says: string; readonly by: string },
+): Promise<Outcome<RoundEvent>> =>
+  records.change(async (desk) => {
+    const at = await roundAtHand(desk, wish.round);
+    if (!at.ok) return at;
+    const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
+    if (!person.ok) return person;
+    const { round, state } = at.value;
+    if (state.opened) {
+      return refused({
+        why: 'opened-already',
+        message: `Round “${round.name}” was opened on ${state.opened.at.slice(0, 10)}; a prediction can only come before.`,
+      });
+    }
+    if (wish.says.trim() === '') {
+      return refused({
+        why: 'empty',
+        message:
+          'Write the prediction in a few words: more, as many or fewer than in the controls, and about how many.',
+      });
+    }
+    const made = makeRoundEvent({ ...wish, deed: 'predict', id: names.next(), at: clock.now() });
+    if (made.ok) await desk.roundEvents.add(made.value);
+    return made;
+  });
+
+/** Locks one scorer's readings; all must be there. */
+export const lockReadings = (
+  { records, clock, names }: Bench,
+  wish: { readonly round: string; readonly by: string },
+): Promise<Outcome<RoundEvent>> =>
+  records.change(async (desk) => {
+    const at = await roundAtHand(desk, wish.round);
+    if (!at.ok) return at;
+    const { round, state } = at.value;
+    if (!isScorer(round, wish.by)) return notAScorer(round);
+    const progress = progressOf(round, asId(wish.by), state, latestReadings(at.value.readings));
+    if (progress.locked) {
+      return refused({
+        why: 'locked',
+        message: `Your readings of round “${round.name}” are locked already.`,
+      });
+    }
+    if (progress.of === 0 || progress.done < progress.of) {
+      return refused({
+        why: 'not-all-read',
+        message:
+          progress.of === 0
+            ? `Round “${round.name}” has nothing for you yet: both scorers lock first, then you see what they disagree on.`
+            : `Round “${round.name}”: ${progress.of - progress.done} of your ${progress.of} pictures are not read yet; read them, then lock.`,
+      });
+    }
+    const made = makeRoundEvent({
+      round: round.id,
+      deed: 'lock',
+      says: `${progress.of} readings locked`,
+      by: wish.by,
+      id: names.next(),
+      at: clock.now(),
+    });
+    if (made.ok) await desk.roundEvents.add(made.value);
+    return made;
+  });
