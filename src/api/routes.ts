@@ -12,6 +12,7 @@ import { BENCH_ROUTES } from './routes/bench.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
+import { PLAN_ROUTES } from './routes/plan.ts';
 import { PROCEDURE_ROUTES } from './routes/procedures.ts';
 import { RUN_ROUTES } from './routes/runs.ts';
 import { STUDY_ROUTES } from './routes/studies.ts';
@@ -26,6 +27,7 @@ const photo = z.object({ photo: id });
 export const ROUTES = {
   ...FLOW_ROUTES,
   ...PEOPLE_ROUTES,
+  ...PLAN_ROUTES,
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
   ...COVERAGE_ROUTES,

@@ -1,7 +1,9 @@
 import { Command, CommanderError, Option } from 'commander';
 import { readMicrometres } from '../units/index.ts';
 import { liquidVerbs } from './liquid-verbs.ts';
+import { readFalseAccepts, readLaser } from './match-option.ts';
 import { option, STATUS, type Status } from './misuse.ts';
+import { planVerb } from './plan.ts';
 import { readPort } from './port-option.ts';
 import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
 import type { CommandTools, Terminal } from './tools.ts';
@@ -93,6 +95,30 @@ export async function runCommand(
     });
 
   liquidVerbs(program, terminal, ends);
+
+  planVerb(program, ends, terminal);
+
+  program
+    .command('match')
+    .description('what a spectrum is like among references, or that it cannot be told')
+    .argument('<spectrum...>', 'spectra (JCAMP-DX, SPC or columns of numbers)')
+    .requiredOption('--references <folder>', 'folder with spectra of known materials')
+    .addOption(
+      new Option('--technique <name>', 'where the files do not say it').choices(['infrared', 'raman']),
+    )
+    .option('--laser <nm>', 'laser of Raman spectra whose axis is in nm, such as 532nm', option(readLaser))
+    .option(
+      '--false-accepts <share>',
+      'share of materials outside the references that may be answered all the same',
+      option(readFalseAccepts),
+      0.02,
+    )
+    .option('--picture <file.svg>', 'draw the spectrum over its best references')
+    .option('--json', 'one JSON object a spectrum, one a line')
+    .action(async (spectra: string[], options) => {
+      const { match } = await import('./match.ts');
+      await ends(match(spectra, options, terminal, await tools.spectra()));
+    });
 
   program
     .command('open')

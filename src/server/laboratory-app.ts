@@ -3,7 +3,7 @@ import type { Context, Env } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { HTTPException } from 'hono/http-exception';
 import { type MarkWish, ROUTES, type RouteName } from '../api/index.ts';
-import { flowReport } from '../study/index.ts';
+import { flowReport, planReport } from '../study/index.ts';
 import { answered, type Deed, inNameOf, part, refusalAnswer, valid } from './answering.ts';
 import { benchAnswers } from './bench-answers.ts';
 import { claimDeed } from './claim-deed.ts';
@@ -98,6 +98,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     original: (c) => original(served, c),
     claimFromCounts: (c) => answered(c, claimDeed(valid(c, 'json'))),
     flow: (c) => answered(c, flowReport(valid(c, 'json'))),
+    plan: (c) => answered(c, planReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...runAnswers(served),
     ...benchAnswers(served),

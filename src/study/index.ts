@@ -2,6 +2,7 @@ export * from './bench-record/index.ts';
 export * from './claim/index.ts';
 export * from './counting-input.ts';
 export * from './coverage/index.ts';
+export * from './design/index.ts';
 export * from './edition-changes.ts';
 export * from './evidence/index.ts';
 export * from './held-back.ts';

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { ROUTES, RouteName } from '../../api/index.ts';
+import { COUNTING_PATHS } from './counting-paths.ts';
 import { RUN_PATHS } from './run-paths.ts';
 import { STUDY_PATHS } from './study-paths.ts';
 import { workingHeader } from './working.ts';
@@ -35,6 +36,7 @@ const ROUTE: { readonly [N in UsedRoute]: readonly [method: Routes[N]['method'],
     tile: ['get', '/api/photos/{photo}/tiles/{level}/{column}/{row}'],
     original: ['get', '/api/photos/{photo}/original'],
     progress: ['get', '/api/progress'],
+    ...COUNTING_PATHS,
     ...RUN_PATHS,
     ...STUDY_PATHS,
   };

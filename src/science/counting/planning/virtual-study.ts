@@ -46,10 +46,12 @@ export interface Errors {
   readonly tested: number;
 }
 
-const scattered = (chance: Chance, mean: number, scatter: number): number =>
+/** A mean as it is in one run: gamma about itself, its variance this share of its square. */
+export const scattered = (chance: Chance, mean: number, scatter: number): number =>
   scatter > 0 && mean > 0 ? mean * scatter * drawGamma(chance, 1 / scatter) : mean;
 
-function runRecovery(chance: Chance, truth: Truth): number {
+/** Recovery as it is in one run. */
+export function runRecovery(chance: Chance, truth: Truth): number {
   const { recovery, recoverySd } = truth;
   if (recoverySd === 0 || recovery === 1) return recovery;
   const size = (recovery * (1 - recovery)) / recoverySd ** 2 - 1;
