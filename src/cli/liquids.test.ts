@@ -8,7 +8,7 @@ const folder = mkdtempSync(join(tmpdir(), 'marks-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const unused = () => Promise.reject(new Error('not for this command'));
-const tools = { version: '0', photoSearch: unused, laboratory: unused } as CommandTools;
+const tools = { version: '0', photoSearch: unused, laboratory: unused } as unknown as CommandTools;
 
 async function run(...words: readonly string[]) {
   let out = '';

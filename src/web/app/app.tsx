@@ -27,6 +27,10 @@ const MethodPage: ComponentType<{ name: string | null }> = lazy(async () => ({
   default: (await import('../methods/method-page.tsx')).MethodPage,
 }));
 
+const LiquidsPage: ComponentType<{ table: string | null }> = lazy(async () => ({
+  default: (await import('../liquids/liquids-page.tsx')).LiquidsPage,
+}));
+
 const TITLES: { readonly [P in Where['page']]: string } = {
   studies: 'Studies',
   'new-study': 'New study',

@@ -57,7 +57,10 @@ export function ProcedurePlace({ study }: { study: string }) {
         <p className="section-deeds">
           <button type="button" className="button primary" onClick={() => setEditing('new')}>
             Write a procedure
-          </button>
+          </button>{' '}
+          <a className="button" href={pathTo({ page: 'liquids', table: null })}>
+            Filter, settle, float, digest: work it out
+          </a>
         </p>
       </Section>
       <Coverage study={study} kinds={kinds} />
