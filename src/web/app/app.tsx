@@ -43,6 +43,7 @@ const TITLES: { readonly [P in Where['page']]: string } = {
   claim: 'Claim',
   photo: 'Photograph',
   beside: 'Beside each other',
+  liquids: 'Liquids',
   method: 'How it is computed',
   nowhere: 'No such page',
 };
@@ -97,6 +98,12 @@ function PageOf({ where }: { where: Where }) {
       return (
         <Suspense fallback={<Waiting what="the photographs" />}>
           <BesidePage study={where.study} photos={where.photos} />
+        </Suspense>
+      );
+    case 'liquids':
+      return (
+        <Suspense fallback={<Waiting what="the page" />}>
+          <LiquidsPage table={where.table} />
         </Suspense>
       );
     case 'method':

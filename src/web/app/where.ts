@@ -16,6 +16,8 @@ export type Where =
       readonly study: string;
       readonly photos: readonly [string | null, string | null];
     }
+  /** Bench questions about liquids; null: the first. */
+  | { readonly page: 'liquids'; readonly table: string | null }
   /** How things are computed; null: the list. */
   | { readonly page: 'method'; readonly name: string | null }
   | { readonly page: 'nowhere'; readonly path: string };
@@ -27,6 +29,7 @@ export function readWhere(path: string): Where {
   if (parts.length === 0) return { page: 'studies' };
   if (root === 'new-study' && parts.length === 1) return { page: 'new-study' };
   if (root === 'methods' && parts.length <= 2) return { page: 'method', name: study ?? null };
+  if (root === 'liquids' && parts.length <= 2) return { page: 'liquids', table: study ?? null };
   if (root !== 'studies' || study === undefined) return { page: 'nowhere', path };
   if (parts.length === 2) return { page: 'stands', study };
   if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
@@ -43,6 +46,9 @@ export function readWhere(path: string): Where {
 /** The address of a place. */
 export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   if (where.page === 'studies') return '/';
+  if (where.page === 'liquids') {
+    return where.table === null ? '/liquids' : `/liquids/${encodeURIComponent(where.table)}`;
+  }
   if (where.page === 'method') {
     return where.name === null ? '/methods' : `/methods/${encodeURIComponent(where.name)}`;
   }
