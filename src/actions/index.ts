@@ -1,3 +1,4 @@
+export * from './accounts.ts';
 export * from './add-person.ts';
 export * from './add-specimen.ts';
 export * from './attach-picture.ts';
@@ -13,6 +14,7 @@ export * from './find-on-photo.ts';
 export * from './import-photo.ts';
 export * from './known-pieces.ts';
 export * from './ledgers.ts';
+export * from './ledgers-groups.ts';
 export { type ByHand, markByHand } from './mark-by-hand.ts';
 export { type Marked, markParticles } from './mark-particles.ts';
 export * from './open-round.ts';

@@ -37,6 +37,7 @@ import type {
 } from '../study/index.ts';
 import type { LookAtBench, WriteAtBench } from './ledgers-bench.ts';
 import type { LookAtEvidence, WriteEvidence } from './ledgers-evidence.ts';
+import type { LookAtGroups, WriteAtGroups } from './ledgers-groups.ts';
 
 export interface Reading<T, K extends string> {
   get(id: Id<K>): Promise<T | null>;
@@ -90,7 +91,7 @@ export interface PhotoLine extends Photo {
   readonly unmarked: number;
 }
 
-export interface Look extends LookAtBench, LookAtEvidence {
+export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups {
   readonly laboratory: { get(): Promise<Laboratory> };
   readonly people: { get(id: PersonId): Promise<Person | null>; list(): Promise<readonly Person[]> };
   readonly studies: { get(id: StudyId): Promise<Study | null>; list(): Promise<readonly Study[]> };
@@ -149,7 +150,8 @@ export interface Look extends LookAtBench, LookAtEvidence {
 }
 
 export interface Desk
-  extends Omit<Look, keyof LookAtBench | keyof LookAtEvidence>,
+  extends Omit<Look, keyof LookAtBench | keyof LookAtEvidence | keyof LookAtGroups>,
+    WriteAtGroups,
     WriteAtBench,
     WriteEvidence {
   readonly laboratory: Look['laboratory'] & { rename(name: string): Promise<void> };

@@ -5,6 +5,7 @@ import { claimShelf } from './shelves/claim-shelf.ts';
 import { countShelf } from './shelves/count-shelf.ts';
 import type { Database } from './shelves/database.ts';
 import { evidenceShelf } from './shelves/evidence-shelf.ts';
+import { groupShelf } from './shelves/group-shelf.ts';
 import { markShelf } from './shelves/mark-shelf.ts';
 import { particleShelf } from './shelves/particle-shelf.ts';
 import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
@@ -25,6 +26,7 @@ const desk = (db: Database): Desk => {
     counts: countShelf(db),
     claims: claimShelf(db),
     ...benchShelf(db),
+    ...groupShelf(db),
     ...evidenceShelf(db),
   };
 };

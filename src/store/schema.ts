@@ -27,6 +27,7 @@ import type { Count, Refusal } from '../units/index.ts';
 import { id, instant, quantity } from './columns.ts';
 
 export * from './schema-bench.ts';
+export * from './schema-groups.ts';
 export * from './schema-plans.ts';
 
 export const laboratory = pgTable('laboratory', {

@@ -2,6 +2,7 @@
  * The records of a laboratory, all families: readonly types, and makers that accept a record as given or say why not.
  * Each family has its file in records/; this page is the list.
  */
+export * from './records/account.ts';
 export * from './records/bench.ts';
 export * from './records/bench-answer.ts';
 export * from './records/blind-round.ts';
