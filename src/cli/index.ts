@@ -7,5 +7,6 @@ export type {
   LaboratoryTools,
   Opened,
   PhotoSearch,
+  SpectrumTools,
   Terminal,
 } from './tools.ts';

@@ -1,5 +1,6 @@
 import type { ClaimJson, CompletenessJson } from '../api/index.ts';
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
+import type { RawSpectrum, Reference } from '../science/spectra/index.ts';
 import type { Outcome, Refusal } from '../units/index.ts';
 
 /** Where a command writes and how it is interrupted. Results go to `out`, everything about the work to `err`. */
@@ -77,9 +78,26 @@ export interface LaboratoryTools {
   check(folder: string, told: (done: number, of: number) => void): Promise<Outcome<Checked>>;
 }
 
+/** Spectrum files as the commands need them. */
+export interface SpectrumTools {
+  /** The spectra of a file, and SHA-256 of its bytes where it can be read at all. */
+  read(path: string): Promise<{ readonly read: Outcome<RawSpectrum[]>; readonly sha256: string | null }>;
+  /** Reference spectra of a folder; `leaveOut` are the files that are asked about. */
+  references(
+    folder: string,
+    leaveOut: readonly string[],
+  ): Promise<
+    Outcome<{
+      readonly references: readonly Reference[];
+      readonly skipped: readonly { readonly name: string; readonly refusal: Refusal }[];
+    }>
+  >;
+}
+
 /** What main lends to the commands. Each is fetched when it is first needed, so that `--help` stays quick. */
 export interface CommandTools {
   readonly version: string;
   photoSearch(): Promise<PhotoSearch>;
+  spectra(): Promise<SpectrumTools>;
   laboratory(): Promise<LaboratoryTools>;
 }

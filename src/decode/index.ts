@@ -1,3 +1,4 @@
+export { type BlindCut, blindPicture } from './blind-picture.ts';
 export { decodePhoto, verifyPhoto } from './decode-photo.ts';
 export { drawOutlines } from './draw-outlines.ts';
 export { type FindingCrew, findingCrew } from './finding-crew.ts';
@@ -8,3 +9,5 @@ export { type PhotoTiles, photoTiles } from './photo-tiles.ts';
 export { photoWork } from './photo-work.ts';
 export { type Searched, type SearchOrder, searchPhoto } from './search-photo.ts';
 export { shownName } from './shown-name.ts';
+export { readSpectrumBytes, readSpectrumFile } from './spectra/read-spectrum-file.ts';
+export { type ReadReferences, readReferenceFolder } from './spectra/reference-folder.ts';

@@ -17,6 +17,7 @@ process.exitCode = await runCommand(
   {
     version: version(),
     photoSearch: async () => (await import('./photo-search.ts')).photoSearch(),
+    spectra: async () => (await import('./spectrum-tools.ts')).spectrumTools(),
     laboratory: async () =>
       (await import('./laboratory-tools.ts')).laboratoryTools(version(), (text) =>
         process.stderr.write(`${text}\n`),

@@ -65,9 +65,14 @@ export const knownFamily = (family: string, material = ''): Family | null =>
 export const kindOf = (material: string, family: string): MaterialKind =>
   familyNamed(material)?.family.kind ?? knownFamily(family)?.kind ?? 'unknown';
 
-/** Families whose labels overlap: an olefin fibre is PE or PP. Neither is a false answer for the other. */
+/**
+ * Families whose labels overlap: an olefin fibre is PE or PP, and cotton in one list is cellulose in another. Neither is a
+ * false answer for the other.
+ */
 export const kin = (a: string, b: string): boolean => {
   if (a === b) return true;
+  const known = knownFamily(a)?.family;
+  if (known !== undefined && known === knownFamily(b)?.family) return true;
   const parts = (f: string) => f.split(/\s*\/\s*/);
   if (a.includes('/plant') || b.includes('/plant')) return false;
   return (a.includes('/') || b.includes('/')) && parts(a).some((p) => parts(b).includes(p));

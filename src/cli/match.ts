@@ -1,0 +1,142 @@
+import { writeFile } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { type MatchJson, matchJson } from '../api/index.ts';
+import { spectrumPicture } from '../report/index.ts';
+import {
+  levelled,
+  MATERIALS_FROM,
+  type Match,
+  match as matchSpectrum,
+  type ReferenceSet,
+  referenceSet,
+  type Spectrum,
+  type Technique,
+  understand,
+} from '../science/spectra/index.ts';
+import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
+import { matchWords } from './match-words.ts';
+import { STATUS, type Status } from './misuse.ts';
+import type { SpectrumTools, Terminal } from './tools.ts';
+
+export interface MatchOptions {
+  readonly references: string;
+  readonly technique?: Technique;
+  readonly laser?: number;
+  readonly falseAccepts: number;
+  readonly picture?: string;
+  readonly json?: boolean;
+}
+
+/**
+ * `retentate match`: every spectrum gets its answer, “cannot tell” among them. Done when every file was read and held
+ * against references; refused where one could not be.
+ */
+export async function match(
+  given: readonly string[],
+  options: MatchOptions,
+  terminal: Terminal,
+  tools: SpectrumTools,
+): Promise<Status> {
+  const folder = await tools.references(options.references, given);
+  if (!folder.ok) {
+    terminal.err(`${folder.refusal.message}\n`);
+    if (options.json)
+      terminal.out(`${JSON.stringify({ format: 'retentate/match/1', refusal: folder.refusal })}\n`);
+    return STATUS.refused;
+  }
+  const { references, skipped } = folder.value;
+  const from = { folder: options.references, skipped };
+  const sets = new Map<Technique, ReferenceSet>();
+  const setFor = (technique: Technique): Outcome<ReferenceSet> => {
+    const before = sets.get(technique);
+    if (before) return done(before);
+    if (!references.some(({ spectrum }) => spectrum.technique === technique)) {
+      return refused({
+        why: 'no-references',
+        message: noReferences(options.references, technique, references.length, skipped),
+      });
+    }
+    const made = referenceSet(references, technique, options.falseAccepts);
+    sets.set(technique, made);
+    return done(made);
+  };
+  let refusals = 0;
+  let drawn = false;
+  const tell = (json: MatchJson) => {
+    if (json.refusal !== null) refusals++;
+    terminal.out(options.json ? `${JSON.stringify(json)}\n` : `${matchWords(json)}\n`);
+  };
+  const told = {
+    ...(options.technique ? { technique: options.technique } : {}),
+    ...(options.laser ? { laserNm: options.laser } : {}),
+  };
+  for (const path of given) {
+    if (terminal.signal.aborted) return STATUS.refused;
+    const name = basename(path);
+    const { read, sha256 } = await tools.read(path);
+    if (!read.ok) {
+      tell(refusedJson({ name, sha256, spectrum: null }, from, null, read.refusal));
+      continue;
+    }
+    for (const raw of read.value) {
+      const known = understand(raw, `“${name}”`, told);
+      if (!known.ok) {
+        tell(refusedJson({ name, sha256, spectrum: null }, from, null, known.refusal));
+        continue;
+      }
+      const asked = { name, sha256, spectrum: known.value };
+      const set = setFor(known.value.technique);
+      if (!set.ok) {
+        tell(refusedJson(asked, from, null, set.refusal));
+        continue;
+      }
+      const found = matchSpectrum(known.value, set.value);
+      tell(matchJson(asked, from, set.value, { match: found }, MATERIALS_FROM));
+      if (options.picture !== undefined && !drawn) {
+        await writeFile(options.picture, picture(name, known.value, set.value, found));
+        drawn = true;
+      }
+    }
+  }
+  return refusals > 0 ? STATUS.refused : STATUS.done;
+}
+
+const refusedJson = (
+  asked: { readonly name: string; readonly sha256: string | null; readonly spectrum: Spectrum | null },
+  from: Parameters<typeof matchJson>[1],
+  set: ReferenceSet | null,
+  refusal: Refusal,
+): MatchJson => matchJson(asked, from, set, { refusal }, MATERIALS_FROM);
+
+function noReferences(
+  folder: string,
+  technique: Technique,
+  others: number,
+  skipped: readonly { readonly refusal: Refusal }[],
+): string {
+  const first = skipped[0];
+  if (others > 0)
+    return `“${folder}” holds ${others} references, none of them ${technique === 'raman' ? 'Raman' : 'infrared'}: the two cannot be held against one another. Name a folder with ${technique} spectra.`;
+  if (first)
+    return `None of the ${skipped.length} files in “${folder}” can be used as a reference; the first: ${first.refusal.message}`;
+  return `“${folder}” holds no spectra (JCAMP-DX, SPC or columns of numbers): put spectra of known materials there.`;
+}
+
+/** The spectrum over the best reference of each of the first three families. */
+function picture(name: string, spectrum: Spectrum, set: ReferenceSet, found: Match): string {
+  return spectrumPicture({
+    query: { label: name, ...levelled(spectrum) },
+    references: found.ranking.slice(0, 3).map((r) => {
+      const reference = set.references[r.reference]!;
+      return {
+        label: `${r.family}, likeness ${r.likeness.toFixed(2)}: ${reference.name}`,
+        ...levelled(reference.spectrum),
+      };
+    }),
+    found: found.bands?.found ?? [],
+    missing: found.bands?.missing ?? [],
+    technique: spectrum.technique,
+    width: 900,
+    name: 'spectrum',
+  });
+}

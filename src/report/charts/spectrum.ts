@@ -1,0 +1,127 @@
+import { element, escaped, frame, INK, text } from './markup.ts';
+
+/** One line of a spectrum: places in cm⁻¹ and heights, highest 1. */
+export interface SpectrumLine {
+  readonly label: string;
+  readonly axis: ArrayLike<number>;
+  readonly height: ArrayLike<number>;
+}
+
+export interface SpectrumPicture {
+  readonly query: SpectrumLine;
+  /** Best references, the best first; drawn below the query. */
+  readonly references: readonly SpectrumLine[];
+  /** Bands of the leading family: found and missing, cm⁻¹. */
+  readonly found: readonly number[];
+  readonly missing: readonly number[];
+  readonly technique: 'infrared' | 'raman';
+  readonly width: number;
+  readonly name: string;
+}
+
+const LANE = 110;
+const HEAD = 26;
+
+/** The spectrum over its best references on one axis (infrared falls to the right, as printed), bands as ticks. */
+export function spectrumPicture(given: SpectrumPicture): string {
+  const { query, references, width } = given;
+  if (!(width >= 300)) throw new RangeError(`width: at least 300 px are needed, given ${width}`);
+  if (query.axis.length < 2)
+    throw new RangeError(`query: at least 2 points are needed, given ${query.axis.length}`);
+  const low = query.axis[0]!;
+  const high = query.axis[query.axis.length - 1]!;
+  const [left, right] = [12, width - 12];
+  const share = (at: number) => (at - low) / (high - low);
+  const x = (at: number) =>
+    given.technique === 'infrared' ? right - share(at) * (right - left) : left + share(at) * (right - left);
+  const lanes = [query, ...references];
+  const floor = HEAD + lanes.length * LANE + 14;
+  const parts: string[] = [];
+  for (const at of ticks(low, high)) {
+    parts.push(
+      element('line', { x1: x(at), x2: x(at), y1: HEAD, y2: floor, stroke: INK.rule, 'stroke-width': 1 }),
+      text(String(at), { x: x(at), y: floor + 18, anchor: 'middle', size: 13, fill: INK.soft }),
+    );
+  }
+  for (const [bands, there] of [
+    [given.found, true],
+    [given.missing, false],
+  ] as const) {
+    for (const at of bands) {
+      if (at < low || at > high) continue;
+      parts.push(
+        element('line', {
+          x1: x(at),
+          x2: x(at),
+          y1: HEAD + 4,
+          y2: HEAD + LANE,
+          stroke: there ? INK.accent : INK.warn,
+          'stroke-width': 1.5,
+          'stroke-dasharray': there ? null : '3 4',
+        }),
+      );
+    }
+  }
+  for (const [lane, line] of lanes.entries()) {
+    const bottom = HEAD + (lane + 1) * LANE;
+    parts.push(
+      element('path', {
+        d: pathOf(line, low, high, x, (h) => bottom - Math.max(-0.05, Math.min(h, 1)) * (LANE - 30)),
+        fill: 'none',
+        stroke: lane === 0 ? INK.ink : INK.accent,
+        'stroke-width': lane === 0 ? 1.75 : 1.25,
+      }),
+      text(line.label, {
+        x: left,
+        y: bottom - LANE + 16,
+        size: 14,
+        weight: lane === 0 ? 600 : 400,
+        fill: lane === 0 ? INK.ink : INK.soft,
+      }),
+    );
+  }
+  parts.push(
+    text(given.technique === 'infrared' ? 'wavenumber, cm⁻¹' : 'Raman shift, cm⁻¹', {
+      x: right,
+      y: floor + 38,
+      anchor: 'end',
+      size: 13,
+      fill: INK.soft,
+    }),
+  );
+  const best = references[0];
+  return frame(
+    { width, height: floor + 46 },
+    {
+      title: `Spectrum ${query.label}${best ? ` over ${best.label}` : ''}`,
+      description: `${given.technique === 'infrared' ? 'Infrared' : 'Raman'} spectrum from ${Math.round(low)} to ${Math.round(high)} cm⁻¹ above ${references.length} references. Bands there: ${listed(given.found)}. Bands missing: ${listed(given.missing)}.`,
+    },
+    given.name,
+    parts.join(''),
+  );
+}
+
+const listed = (bands: readonly number[]): string => (bands.length > 0 ? escaped(bands.join(', ')) : 'none');
+
+function ticks(low: number, high: number): number[] {
+  const step = high - low > 2000 ? 500 : high - low > 800 ? 200 : 100;
+  const found: number[] = [];
+  for (let at = Math.ceil(low / step) * step; at <= high; at += step) found.push(at);
+  return found;
+}
+
+function pathOf(
+  line: SpectrumLine,
+  low: number,
+  high: number,
+  x: (at: number) => number,
+  y: (height: number) => number,
+): string {
+  let d = '';
+  for (let k = 0; k < line.axis.length; k++) {
+    const at = line.axis[k]!;
+    if (at < low || at > high) continue;
+    d += `${d === '' ? 'M' : 'L'}${x(at).toFixed(1)} ${y(line.height[k]!).toFixed(1)}`;
+  }
+  return d;
+}

@@ -1,0 +1,185 @@
+/**
+ * How well spectra are told apart, on the labelled spectra beside the repository (../shared/data/spectra, read when it is
+ * there): nothing of one physical sample is ever on both sides. Printed beside a plain nearest neighbour.
+ */
+import { existsSync, readFileSync } from 'node:fs';
+import Papa from 'papaparse';
+import { readSpectrumBytes } from '../../src/decode/index.ts';
+import {
+  GRIDS,
+  kin,
+  type Match,
+  match,
+  type Reference,
+  referenceSet,
+  savitzkyGolay,
+  type Technique,
+  toGrid,
+  understand,
+} from '../../src/science/spectra/index.ts';
+
+const FOLDER = '../shared/data/spectra';
+const out = (line: string) => process.stdout.write(`${line}\n`);
+
+interface Labelled extends Reference {
+  readonly group: string;
+  readonly origin: string;
+  readonly natural: boolean;
+  readonly slope: Float64Array;
+}
+
+function readAll(): Labelled[] {
+  const { data } = Papa.parse<Record<string, string>>(readFileSync(`${FOLDER}/labels.csv`, 'utf8'), {
+    header: true,
+    skipEmptyLines: true,
+  });
+  return data.map((row) => {
+    const file = row.file!;
+    const read = readSpectrumBytes(readFileSync(`${FOLDER}/${file}`), file);
+    if (!read.ok) throw new Error(read.refusal.message);
+    const known = understand(read.value[0]!, file);
+    if (!known.ok) throw new Error(known.refusal.message);
+    const wanted: Technique = row.technique === 'Raman' ? 'raman' : 'infrared';
+    if (known.value.technique !== wanted) throw new Error(`${file} was taken for ${known.value.technique}`);
+    return {
+      name: file,
+      material: row.material!,
+      family: row.family!,
+      spectrum: known.value,
+      own: false,
+      group: row.group!,
+      origin: row.origin!,
+      natural: row.category === 'natural',
+      slope: plainSlope(toGrid(known.value, GRIDS[wanted]).heights),
+    };
+  });
+}
+
+/** First derivative (9 points, quadratic), mean 0, length 1: the yardstick's only preparation. */
+function plainSlope(heights: Float64Array): Float64Array {
+  const slope = savitzkyGolay(heights, 9, 2, 1);
+  const mean = slope.reduce((a, b) => a + b, 0) / slope.length;
+  const level = slope.map((v) => v - mean);
+  const size = Math.sqrt(level.reduce((a, b) => a + b * b, 0));
+  return level.map((v) => v / size);
+}
+
+interface Asked {
+  readonly query: Labelled;
+  readonly match: Match;
+  readonly nearest: string;
+}
+
+/** Every spectrum against all that share nothing with it; only where its family is left among the references. */
+function askAll(all: readonly Labelled[], key: 'group' | 'origin', technique: Technique): Asked[] {
+  const of = all.filter(({ spectrum }) => spectrum.technique === technique);
+  const keys = [...new Set(of.map((s) => s[key]))].sort();
+  const folds =
+    key === 'origin'
+      ? keys.map((k) => [k])
+      : Array.from({ length: 16 }, (_, f) => keys.filter((_k, at) => at % 16 === f));
+  return folds.flatMap((fold) => {
+    const references = of.filter((s) => !fold.includes(s[key]));
+    const queries = of.filter((s) => fold.includes(s[key]) && references.some((r) => r.family === s.family));
+    if (queries.length === 0) return [];
+    const set = referenceSet(references, technique);
+    return queries.map((query) => {
+      let nearest = references[0]!;
+      let most = -2;
+      for (const r of references) {
+        let product = 0;
+        for (let k = 0; k < r.slope.length; k++) product += r.slope[k]! * query.slope[k]!;
+        if (product > most) {
+          most = product;
+          nearest = r;
+        }
+      }
+      return { query, match: match(query.spectrum, set), nearest: nearest.family };
+    });
+  });
+}
+
+const share = (n: number, of: number) => `${n}/${of} = ${of > 0 ? (n / of).toFixed(3) : '–'}`;
+
+function tell(title: string, asked: readonly Asked[]): void {
+  const top = asked.filter(({ query, match: m }) => m.ranking[0]!.family === query.family).length;
+  const related = asked.filter(({ query, match: m }) => kin(m.ranking[0]!.family, query.family)).length;
+  const answered = asked.filter(({ match: m }) => m.answer !== null);
+  const right = answered.filter(({ query, match: m }) => kin(m.answer!.family, query.family)).length;
+  const near = asked.filter(({ query, nearest }) => nearest === query.family).length;
+  const nearKin = asked.filter(({ query, nearest }) => kin(nearest, query.family)).length;
+  out(`${title} (${asked.length} spectra)`);
+  out(
+    `  top-1 by family, all            ${share(top, asked.length)}   with PE/PP fibres right as PE or PP ${share(related, asked.length)}`,
+  );
+  out(
+    `  nearest neighbour, derivative   ${share(near, asked.length)}   with PE/PP fibres right as PE or PP ${share(nearKin, asked.length)}`,
+  );
+  out(
+    `  answered                        ${share(answered.length, asked.length)}   right among the answered ${share(right, answered.length)}`,
+  );
+  const natural = asked.filter(({ query }) => query.natural);
+  if (natural.length > 0) {
+    const plastic = natural.filter(({ match: m }) => m.answer?.kind === 'plastic').length;
+    const said = natural.filter(({ match: m }) => m.answer !== null).length;
+    out(
+      `  natural fibres called plastic   ${share(plastic, natural.length)}   natural fibres answered ${share(said, natural.length)}`,
+    );
+  }
+  if (process.argv.includes('--errors')) {
+    for (const { query, match: m } of asked) {
+      if (!kin(m.ranking[0]!.family, query.family)) {
+        out(
+          `    ${query.name} ${query.family} → ${m.ranking[0]!.family} evidence ${m.evidence.toFixed(2)}${m.answer ? ' ANSWERED' : ''}`,
+        );
+      }
+    }
+  }
+}
+
+/** Whole families taken out of the references: how many of their spectra are answered all the same. */
+function strangers(all: readonly Labelled[], technique: Technique): void {
+  const of = all.filter(({ spectrum }) => spectrum.technique === technique);
+  const families = [...new Set(of.map(({ family }) => family))].sort();
+  const shares = families.map((family) => {
+    const set = referenceSet(
+      of.filter((s) => !kin(s.family, family)),
+      technique,
+    );
+    const queries = of.filter((s) => s.family === family);
+    const answered = queries.filter((q) => match(q.spectrum, set).answer !== null).length;
+    return { family, answered, of: queries.length };
+  });
+  const mean = shares.reduce((sum, s) => sum + s.answered / s.of, 0) / shares.length;
+  out(`${technique}: family not among the references, answered all the same: ${mean.toFixed(3)} on average`);
+  out(`  ${shares.map((s) => `${s.family} ${s.answered}/${s.of}`).join(', ')}`);
+  const natural = of.filter((s) => s.natural);
+  if (natural.length > 0) {
+    const plastics = referenceSet(
+      of.filter((s) => !['cellulose/plant', 'protein'].includes(s.family)),
+      technique,
+    );
+    const fooled = natural.filter((q) => match(q.spectrum, plastics).answer?.kind === 'plastic').length;
+    out(`  natural fibres against plastics alone, called plastic: ${share(fooled, natural.length)}`);
+  }
+}
+
+if (!existsSync(`${FOLDER}/labels.csv`)) {
+  out(`${FOLDER} is not there: nothing to measure.`);
+} else {
+  const all = readAll();
+  for (const technique of ['infrared', 'raman'] as const) {
+    const n = all.filter(({ spectrum }) => spectrum.technique === technique).length;
+    const set = referenceSet(
+      all.filter(({ spectrum }) => spectrum.technique === technique),
+      technique,
+    );
+    const { threshold } = match(all.find(({ spectrum }) => spectrum.technique === technique)!.spectrum, set);
+    out(
+      `${technique}: ${n} spectra, threshold of evidence ${threshold.evidence.toFixed(3)} for ${threshold.falseAccepts * 100} % false accepts`,
+    );
+    tell(`${technique}, samples kept apart`, askAll(all, 'group', technique));
+    tell(`${technique}, origins kept apart`, askAll(all, 'origin', technique));
+    strangers(all, technique);
+  }
+}
