@@ -11,6 +11,7 @@ import './look/records.css';
 import './look/places-narrow.css';
 import './look/filters.css';
 import './look/forms.css';
+import './look/bench.css';
 import './look/planning.css';
 import './look/looking.css';
 import './look/looking-narrow.css';

@@ -139,7 +139,7 @@ describe('the run sheet', () => {
     expect(steps.map((line) => [line.step.key, line.otherwise])).toEqual([
       ['cut', 'as-planned'],
       ['soak', 'left-out'],
-      ['rinse+abcd', 'put-in'],
+      ['rinse', 'put-in'],
       ['filter', 'changed'],
     ]);
   });

@@ -13,7 +13,10 @@ export function stepsAsDone(edition: Edition, run: Run, deviations: readonly Dev
       steps = steps.map((step) => (step.key === stepKey ? { ...asDone, key: step.key } : step));
     } else if (asDone) {
       // Put in after the step named; at the start where none is named or it was itself left out.
-      const key = `${asDone.key}+${deviation.id.slice(-4)}`;
+      const taken =
+        edition.steps.some((step) => step.key === asDone.key) ||
+        steps.some((step) => step.key === asDone.key);
+      const key = taken ? `${asDone.key}+${deviation.id.slice(-4)}` : asDone.key;
       steps = [...steps.slice(0, at + 1), { ...asDone, key }, ...steps.slice(at + 1)];
     }
   }

@@ -27,6 +27,14 @@ const MethodPage: ComponentType<{ name: string | null }> = lazy(async () => ({
   default: (await import('../methods/method-page.tsx')).MethodPage,
 }));
 
+/** The bench reckons for itself, so that it answers without the laboratory: it comes when somebody goes there. */
+const BenchPage: ComponentType<{ study: string; run: string }> = lazy(async () => ({
+  default: (await import('../bench/bench-page.tsx')).BenchPage,
+}));
+const LabelsPage: ComponentType<{ study: string }> = lazy(async () => ({
+  default: (await import('../bench/labels-page.tsx')).LabelsPage,
+}));
+
 const LiquidsPage: ComponentType<{ table: string | null }> = lazy(async () => ({
   default: (await import('../liquids/liquids-page.tsx')).LiquidsPage,
 }));
@@ -43,6 +51,8 @@ const TITLES: { readonly [P in Where['page']]: string } = {
   claim: 'Claim',
   photo: 'Photograph',
   beside: 'Beside each other',
+  bench: 'At the bench',
+  labels: 'Labels',
   liquids: 'Liquids',
   method: 'How it is computed',
   nowhere: 'No such page',
@@ -110,6 +120,18 @@ function PageOf({ where }: { where: Where }) {
       return (
         <Suspense fallback={<Waiting what="the page" />}>
           <MethodPage name={where.name} />
+        </Suspense>
+      );
+    case 'bench':
+      return (
+        <Suspense fallback={<Waiting what="the run sheet" />}>
+          <BenchPage key={where.run} study={where.study} run={where.run} />
+        </Suspense>
+      );
+    case 'labels':
+      return (
+        <Suspense fallback={<Waiting what="the labels" />}>
+          <LabelsPage study={where.study} />
         </Suspense>
       );
     case 'nowhere':

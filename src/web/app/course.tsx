@@ -22,7 +22,12 @@ export function Course({ study, where }: { study: string; where: Where }) {
   const standing = useQuery(standingQuery(study)).data;
   const runs = useQuery(runsQuery(study)).data?.runs;
   const filters = useQuery(filtersQuery(study)).data?.filters;
-  const current = where.page === 'photo' ? 'filters' : where.page;
+  const current =
+    where.page === 'photo'
+      ? 'filters'
+      : where.page === 'bench' || where.page === 'labels'
+        ? 'runs'
+        : where.page;
   const photos = filters?.reduce((sum, filter) => sum + filter.photos.length, 0);
   const specimens = runs?.filter((run) => run.kind === 'specimen-run').length;
   const tests = standing?.claim.tests.length;

@@ -7,6 +7,8 @@ describe('addresses', () => {
       { page: 'studies' },
       { page: 'stands', study: 'a b/ü' },
       { page: 'runs', study: 's', item: null },
+      { page: 'bench', study: 's', run: 'r 1' },
+      { page: 'labels', study: 's' },
       { page: 'filters', study: 's', item: 'F/1' },
       { page: 'photo', study: 's', filter: 'f', photo: 'p?#' },
       { page: 'method', name: null },

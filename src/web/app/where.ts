@@ -10,6 +10,9 @@ export type Where =
   | { readonly page: 'stands'; readonly study: string }
   | { readonly page: Place; readonly study: string; readonly item: string | null }
   | { readonly page: 'photo'; readonly study: string; readonly filter: string; readonly photo: string }
+  /** Carrying a run out, on a telephone. */
+  | { readonly page: 'bench'; readonly study: string; readonly run: string }
+  | { readonly page: 'labels'; readonly study: string }
   /** Two photographs beside each other; null where none is chosen yet. */
   | {
       readonly page: 'beside';
@@ -35,6 +38,10 @@ export function readWhere(path: string): Where {
   if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
     return { page: 'photo', study, filter: item!, photo: photo! };
   }
+  if (parts.length === 5 && place === 'runs' && deeper === 'bench') {
+    return { page: 'bench', study, run: item! };
+  }
+  if (parts.length === 3 && place === 'labels') return { page: 'labels', study };
   if (place === 'beside' && parts.length <= 5) {
     return { page: 'beside', study, photos: [item ?? null, deeper ?? null] };
   }
@@ -58,6 +65,8 @@ export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   if (where.page === 'photo') {
     return `${study}/filters/${encodeURIComponent(where.filter)}/photos/${encodeURIComponent(where.photo)}`;
   }
+  if (where.page === 'bench') return `${study}/runs/${encodeURIComponent(where.run)}/bench`;
+  if (where.page === 'labels') return `${study}/labels`;
   if (where.page === 'beside') {
     const chosen = where.photos.filter((one) => one !== null).map(encodeURIComponent);
     return [study, 'beside', ...chosen].join('/');

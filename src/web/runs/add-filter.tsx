@@ -3,9 +3,10 @@ import { useState } from 'react';
 import type { FilterWish, RunChoices } from '../../api/index.ts';
 import { say } from '../app/notices.tsx';
 import { go, pathTo } from '../app/where.ts';
-import { Choice, Field, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
+import { Choice, Field, NumberField, Sheet } from '../look/fields.tsx';
 import { ask } from '../server/ask.ts';
 import { choicesQuery, heard } from '../server/queries.ts';
+import { filterWish } from './filter-wish.ts';
 
 interface RunOfFilter {
   readonly id: string;
@@ -110,28 +111,4 @@ function Form({
       <Field label="Material" value={form.material} set={set('material')} />
     </Sheet>
   );
-}
-
-type Typed = { readonly [K in 'material' | 'pore' | 'diameter' | 'pitch' | 'lot']: string };
-
-/** The filter that was typed, or one sentence on what can't be read. */
-export function filterWish(name: string, form: Typed): FilterWish | string {
-  const [pore, diameter] = [typedNumber(form.pore), typedNumber(form.diameter)];
-  const pitch = form.pitch.trim() === '' ? null : typedNumber(form.pitch);
-  if (pore === null) return 'Pore: a number in µm is needed; it stands on the packet.';
-  if (diameter === null)
-    return 'Diameter of the disc: a number in mm is needed; measure the wet circle or the funnel’s opening.';
-  if (form.pitch.trim() !== '' && pitch === null)
-    return 'Printed squares: a number in mm is needed, or nothing where there is no print.';
-  return {
-    name,
-    material: form.material,
-    pore_um: pore,
-    effective_diameter_mm: diameter,
-    pitch_mm: pitch,
-    lot: form.lot,
-    fraction: null,
-    examined_stated: null,
-    note: '',
-  };
 }

@@ -43,7 +43,11 @@ export function RunPage({ study, run: id }: { study: string; run: string }) {
         ]
           .filter(Boolean)
           .join(', ')}
-      />
+      >
+        <a className="button primary" href={pathTo({ page: 'bench', study, run: run.id })}>
+          <Icon name="procedure" size={20} /> At the bench
+        </a>
+      </PlaceHead>
       <dl className="facts">
         <Fact name="Counted" value={<CountMark count={run.count} />} />
         <Fact

@@ -68,5 +68,11 @@ export const choicesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'choices'], queryFn: () => heard(ask('runChoices', { study })) });
 export const placesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'places'], queryFn: () => heard(ask('photoPlaces', { study })) });
+export const sheetQuery = (run: string) =>
+  queryOptions({ queryKey: ['sheet', run], queryFn: () => heard(ask('runSheet', { run })) });
+export const benchQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'bench'], queryFn: () => heard(ask('bench', { study })) });
+export const labelsQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'labels'], queryFn: () => heard(ask('labels', { study })) });
 export const particlesQuery = (photo: string) =>
   queryOptions({ queryKey: ['particles', photo], queryFn: () => heard(ask('particles', { photo })) });
