@@ -20,11 +20,7 @@ export function densityScale(given: DensityScale): string {
   if (materials.length === 0) throw new RangeError('materials: at least one is needed, given none');
   const left = 82;
   const right = width - (width < 520 ? 12 : 96);
-  const ticks = axisTicks(
-    0.85,
-    Math.max(1.6, ...materials.map((one) => one.density_g_ml[1])),
-    width < 520 ? 5 : 10,
-  );
+  const ticks = axisTicks(0.85, Math.max(1.7, liquidGMl + 0.1), width < 520 ? 5 : 10);
   const [from, to] = [ticks[0]!, ticks[ticks.length - 1]!];
   const x = (density: number) => left + ((density - from) / (to - from)) * (right - left);
   const row = 24;
@@ -62,17 +58,19 @@ export function densityScale(given: DensityScale): string {
         stroke: INK.rule,
         'stroke-width': 0.75,
       }),
-      element('rect', {
-        x: x(low) - 3,
-        y: y + row / 2 - 5,
-        width: Math.max(6, x(high) - x(low) + 6),
-        height: 10,
-        rx: 5,
-        fill: one.verdict === 'undecided' ? INK.paper : ink,
-        stroke: ink,
-        'stroke-width': 2,
-        class: one.verdict,
-      }),
+      low > to
+        ? text(`${figure(low)} →`, { x: right, y: y + row / 2 + 5, anchor: 'end', size: 13, fill: ink })
+        : element('rect', {
+            x: x(low) - 3,
+            y: y + row / 2 - 5,
+            width: Math.max(6, x(Math.min(high, to)) - x(low) + 6),
+            height: 10,
+            rx: 5,
+            fill: one.verdict === 'undecided' ? INK.paper : ink,
+            stroke: ink,
+            'stroke-width': 2,
+            class: one.verdict,
+          }),
     );
     if (width >= 520)
       parts.push(text(one.verdict, { x: right + 12, y: y + row / 2 + 5, size: 14, fill: ink }));

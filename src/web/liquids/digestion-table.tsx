@@ -17,6 +17,7 @@ import {
 } from '../../science/digestion/index.ts';
 import { SAFETY_FIRST, SAFETY_QUESTIONS } from '../../study/index.ts';
 import { Choice, NumberField, typedNumber } from '../look/fields.tsx';
+import { upper } from '../look/words.ts';
 import { MethodLink } from '../methods/method-link.tsx';
 import { Cautions, Trouble, Working } from './working.tsx';
 
@@ -132,10 +133,9 @@ function Option({ option }: { option: DigestionOption }) {
         <span className="option-standing">{STANDING[option.standing]}</span>
       </summary>
       {option.because === null ? null : <p className="warned">{option.because}</p>}
-      <p>
-        It {facts.does}. {limits.join(' · ')}
-      </p>
-      <p>{facts.amount}.</p>
+      <p>It {facts.does}.</p>
+      {limits.length > 0 ? <p>{upper(limits.join(' · '))}</p> : null}
+      <p>{upper(facts.amount)}.</p>
       <ul className="harms">
         {option.harm.map(({ polymer, cell }) => (
           <li key={polymer} className={cell.harm}>

@@ -110,7 +110,7 @@ function Forecast({ flow }: { flow: FlowReport }) {
       <p className="answer">
         {capacity.upper === null
           ? `No end of this filter is in sight: at least ${figure(capacity.lower)} mL pass.`
-          : `This filter takes about ${figure(capacity.value)} mL (${figure(capacity.lower)} to ${figure(capacity.upper)} mL, 90 %).`}
+          : `This filter takes about ${figure(capacity.value)}\u00a0mL (${figure(capacity.lower)} to ${figure(capacity.upper)}\u00a0mL, 90\u00a0%).`}
       </p>
       <Drawing draw={draw} />
       <p>{flow.law_sentence}</p>
