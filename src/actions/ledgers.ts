@@ -38,6 +38,7 @@ import type {
 import type { LookAtBench, WriteAtBench } from './ledgers-bench.ts';
 import type { LookAtEvidence, WriteEvidence } from './ledgers-evidence.ts';
 import type { LookAtGroups, WriteAtGroups } from './ledgers-groups.ts';
+import type { LookAtSpectra, WriteSpectra } from './ledgers-spectra.ts';
 
 export interface Reading<T, K extends string> {
   get(id: Id<K>): Promise<T | null>;
@@ -91,7 +92,7 @@ export interface PhotoLine extends Photo {
   readonly unmarked: number;
 }
 
-export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups {
+export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtSpectra {
   readonly laboratory: { get(): Promise<Laboratory> };
   readonly people: { get(id: PersonId): Promise<Person | null>; list(): Promise<readonly Person[]> };
   readonly studies: { get(id: StudyId): Promise<Study | null>; list(): Promise<readonly Study[]> };
@@ -150,10 +151,11 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups {
 }
 
 export interface Desk
-  extends Omit<Look, keyof LookAtBench | keyof LookAtEvidence | keyof LookAtGroups>,
+  extends Omit<Look, keyof LookAtBench | keyof LookAtEvidence | keyof LookAtGroups | keyof LookAtSpectra>,
     WriteAtGroups,
     WriteAtBench,
-    WriteEvidence {
+    WriteEvidence,
+    WriteSpectra {
   readonly laboratory: Look['laboratory'] & { rename(name: string): Promise<void> };
   readonly people: Look['people'] & Adding<Person>;
   readonly studies: Look['studies'] & Adding<Study> & { changeQuestion(study: Study): Promise<void> };

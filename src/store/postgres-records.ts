@@ -11,6 +11,7 @@ import { particleShelf } from './shelves/particle-shelf.ts';
 import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
 import { planShelves } from './shelves/plan-shelves.ts';
 import { runShelves } from './shelves/run-shelves.ts';
+import { spectrumShelf } from './shelves/spectrum-shelf.ts';
 import { studyShelves } from './shelves/study-shelves.ts';
 
 const desk = (db: Database): Desk => {
@@ -28,6 +29,7 @@ const desk = (db: Database): Desk => {
     ...benchShelf(db),
     ...groupShelf(db),
     ...evidenceShelf(db),
+    ...spectrumShelf(db),
   };
 };
 

@@ -27,8 +27,10 @@ import type { Count, Refusal } from '../units/index.ts';
 import { id, instant, quantity } from './columns.ts';
 
 export * from './schema-bench.ts';
+export * from './schema-evidence.ts';
 export * from './schema-groups.ts';
 export * from './schema-plans.ts';
+export * from './schema-spectra.ts';
 
 export const laboratory = pgTable('laboratory', {
   id: id<'laboratory'>('id').notNull(),

@@ -20,5 +20,6 @@ export { type AsGiven, type Day, type Id, type Instant, isIdText } from './recor
 export * from './records/run.ts';
 export * from './records/specimen.ts';
 export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';
+export * from './records/spectrum-file.ts';
 export * from './records/study.ts';
 export * from './records/tap.ts';

@@ -3,6 +3,7 @@ import { sql as plans } from './0002-plans.ts';
 import { sql as bench } from './0003-bench.ts';
 import { sql as evidence } from './0004-evidence.ts';
 import { sql as groups } from './0005-groups.ts';
+import { sql as spectra } from './0006-spectra.ts';
 
 /** In order. A released one is never edited: migrations.test.ts holds their hashes. Changes only add. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -11,4 +12,5 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: '0003-bench', sql: bench },
   { name: '0004-evidence', sql: evidence },
   { name: '0005-groups', sql: groups },
+  { name: '0006-spectra', sql: spectra },
 ];
