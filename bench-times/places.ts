@@ -119,7 +119,10 @@ export async function benchPlaces(print: (line: string) => void): Promise<void> 
         ...tools,
         laboratory: open.laboratory,
         version: '0',
-        tiles: { tile: async () => refused({ why: 'no-tile', message: 'no tiles here' }) },
+        tiles: {
+          tile: async () => refused({ why: 'no-tile', message: 'no tiles here' }),
+          blind: async () => refused({ why: 'no-tile', message: 'no tiles here' }),
+        },
         person: few.person.id,
         screens: null,
         log: print,

@@ -8,12 +8,16 @@ import { LaboratoryJson, StudiesAnswer, StudyJson } from './laboratory.ts';
 import { MarkAnswer, MarksAnswer, MarkWish } from './marks.ts';
 import { FilterJson, FiltersAnswer, ParticlesAnswer, PhotoAdded, PhotoJson } from './photos.ts';
 import { id, ofStudy, route } from './route.ts';
+import { ACCOUNT_ROUTES } from './routes/accounts.ts';
 import { BENCH_ROUTES } from './routes/bench.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
+import { EVIDENCE_ROUTES } from './routes/evidence.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PLAN_ROUTES } from './routes/plan.ts';
+import { PLAN_STUDY_ROUTES } from './routes/plan-study.ts';
 import { PROCEDURE_ROUTES } from './routes/procedures.ts';
+import { ROUND_ROUTES } from './routes/rounds.ts';
 import { RUN_ROUTES } from './routes/runs.ts';
 import { STUDY_ROUTES } from './routes/studies.ts';
 import { RunsAnswer } from './runs.ts';
@@ -25,12 +29,16 @@ const filter = z.object({ filter: id });
 const photo = z.object({ photo: id });
 
 export const ROUTES = {
+  ...ACCOUNT_ROUTES,
+  ...EVIDENCE_ROUTES,
+  ...ROUND_ROUTES,
   ...FLOW_ROUTES,
   ...PEOPLE_ROUTES,
   ...PLAN_ROUTES,
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
   ...COVERAGE_ROUTES,
+  ...PLAN_STUDY_ROUTES,
   ...RUN_ROUTES,
   ...BENCH_ROUTES,
   laboratory: route({

@@ -4,6 +4,7 @@ import sharp from 'sharp';
 import { TILE_PX } from '../api/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
 import { brightestOf, fullOf } from './bits-in-use.ts';
+import { type BlindCut, blindPicture } from './blind-picture.ts';
 import { type PhotoHead, readHead } from './photo-head.ts';
 import { OPENING } from './pixels.ts';
 
@@ -18,6 +19,8 @@ export interface PhotoTiles {
     at: { readonly level: number; readonly column: number; readonly row: number },
     original: <T>(use: (path: string) => Promise<T>) => Promise<T>,
   ): Promise<Outcome<Uint8Array>>;
+  /** A cut for scoring without knowing, as JPEG; no name goes in. */
+  blind(path: string, cut: BlindCut): Promise<Outcome<Uint8Array>>;
 }
 
 const noTile = (what: string): Outcome<never, Refusal> =>
@@ -46,6 +49,7 @@ export function photoTiles(folder: string): PhotoTiles {
   }
 
   return {
+    blind: (path, cut) => blindPicture(path, 'the photograph', cut),
     async tile(sha256, { level, column, row }, original) {
       if (!/^[0-9a-f]{64}$/.test(sha256))
         throw new RangeError(`hash: 64 hexadecimal digits are needed, given ${sha256}`);

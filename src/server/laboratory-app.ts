@@ -4,19 +4,24 @@ import { bodyLimit } from 'hono/body-limit';
 import { HTTPException } from 'hono/http-exception';
 import { type MarkWish, ROUTES, type RouteName } from '../api/index.ts';
 import { flowReport, planReport } from '../study/index.ts';
-import { answered, type Deed, inNameOf, part, refusalAnswer, valid } from './answering.ts';
+import { accountDeeds } from './account-deeds.ts';
+import { answered, type Deed, part, refusalAnswer, valid } from './answering.ts';
 import { benchAnswers } from './bench-answers.ts';
 import { claimDeed } from './claim-deed.ts';
 import { coverageDeeds } from './coverage-views.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
+import { doorkeeper } from './doorkeeper.ts';
+import { evidenceAnswers } from './evidence-answers.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
 import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
 import { peopleDeeds } from './people-views.ts';
 import { addPhoto, original, tile } from './photo-bytes.ts';
 import type { PhotoQueue } from './photo-queue.ts';
 import { filtersView, filterView, particlesView, photoView } from './photo-views.ts';
+import { planStudyDeeds } from './plan-study-views.ts';
 import { procedureDeeds } from './procedure-views.ts';
 import { progressStream } from './progress-stream.ts';
+import { roundAnswers } from './round-answers.ts';
 import { runAnswers } from './run-answers.ts';
 import { screens } from './screens.ts';
 import type { Served } from './served.ts';
@@ -50,7 +55,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
       );
     },
   });
-  app.use(safeHeaders, ownPagesOnly(port));
+  app.use(safeHeaders, ownPagesOnly(port, lent.group?.site ?? null));
   app.use('/api/*', async (c, next) => {
     const isPhoto = c.req.method === 'PUT' && c.req.path.endsWith('/photos');
     if (isPhoto) return next();
@@ -63,10 +68,12 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
 
   /** What each route does; a route of the list without a deed does not compile. */
   const deedsFor = (served: Served): Readonly<Record<RouteName, Deed>> => ({
+    ...accountDeeds(served, queue),
     ...peopleDeeds(served),
     ...studyDeeds(served),
     ...procedureDeeds(served),
     ...coverageDeeds(served),
+    ...planStudyDeeds(served),
     laboratory: (c) =>
       c.json({
         name: served.laboratory.name,
@@ -98,14 +105,20 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     original: (c) => original(served, c),
     claimFromCounts: (c) => answered(c, claimDeed(valid(c, 'json'))),
     flow: (c) => answered(c, flowReport(valid(c, 'json'))),
-    plan: (c) => answered(c, planReport(valid(c, 'json'))),
+    planDesign: (c) => answered(c, planReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...runAnswers(served),
+    ...evidenceAnswers(served),
+    ...roundAnswers(served),
     ...benchAnswers(served),
   });
   for (const name of Object.keys(ROUTES) as RouteName[]) {
     // Whoever works now: a deed is done in the name that its request carries.
-    app.openapi(routeOf(name), ((c: Context) => deedsFor(inNameOf(lent, c))[name](c)) as never);
+    const deed = async (c: Context) => {
+      const worker = await doorkeeper(lent, name, c);
+      return worker instanceof Response ? worker : deedsFor(worker)[name](c);
+    };
+    app.openapi(routeOf(name), deed as never);
   }
 
   app.doc31(DOCUMENT_PATH, {

@@ -1,4 +1,4 @@
-import type { Tools } from '../actions/index.ts';
+import type { PhotoJobs, Secrets, Tools } from '../actions/index.ts';
 import type { Laboratory } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 
@@ -9,6 +9,26 @@ export interface PhotoTiles {
     at: { readonly level: number; readonly column: number; readonly row: number },
     original: <T>(use: (path: string) => Promise<T>) => Promise<T>,
   ): Promise<Outcome<Uint8Array>>;
+  /** A round cut for scoring without knowing, turned and evened, as JPEG. */
+  blind(
+    path: string,
+    cut: {
+      readonly centrePx: readonly [number, number];
+      readonly widthPx: number;
+      readonly turnDeg: number;
+      readonly mirrored: boolean;
+    },
+  ): Promise<Outcome<Uint8Array>>;
+}
+
+/** What a group's server needs beyond a laboratory of one person. */
+export interface Group {
+  readonly secrets: Secrets;
+  readonly jobs: PhotoJobs;
+  /** Where browsers reach it, such as https://laboratory.example.org; null: at this machine alone. */
+  readonly site: string | null;
+  /** Address of this machine to listen on. */
+  readonly host: string;
 }
 
 /** What main lends to the server: the deeds' tools, and what only a server needs. */
@@ -16,6 +36,8 @@ export interface Served extends Tools {
   readonly laboratory: Laboratory;
   readonly version: string;
   readonly tiles: PhotoTiles;
+  /** A laboratory that several people share; without it nobody signs in and this process searches the photos. */
+  readonly group?: Group;
   /** Who makes marks and brings photos in, on a laboratory of one person. */
   readonly person: string;
   /** The built screens; null: only the interface for programs is served. */

@@ -1,4 +1,5 @@
 export * from './drill-rates.ts';
+export * from './fields-agreement.ts';
 export * from './in-force.ts';
 export * from './material-classes.ts';
 export * from './round-outcome.ts';

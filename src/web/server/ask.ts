@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type { ROUTES, RouteName } from '../../api/index.ts';
 import { COUNTING_PATHS } from './counting-paths.ts';
+import { EVIDENCE_PATHS } from './evidence-paths.ts';
 import { RUN_PATHS } from './run-paths.ts';
 import { STUDY_PATHS } from './study-paths.ts';
 import { workingHeader } from './working.ts';
@@ -37,6 +38,7 @@ const ROUTE: { readonly [N in UsedRoute]: readonly [method: Routes[N]['method'],
     original: ['get', '/api/photos/{photo}/original'],
     progress: ['get', '/api/progress'],
     ...COUNTING_PATHS,
+    ...EVIDENCE_PATHS,
     ...RUN_PATHS,
     ...STUDY_PATHS,
   };

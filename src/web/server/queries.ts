@@ -52,6 +52,8 @@ export const proceduresQuery = (study: string) =>
   });
 export const coverageQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'coverage'], queryFn: () => heard(ask('coverage', { study })) });
+export const planQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'plan'], queryFn: () => heard(ask('plan', { study })) });
 export const stepKindsQuery = queryOptions({
   queryKey: ['step-kinds'],
   queryFn: () => heard(ask('stepKinds')),
@@ -74,5 +76,11 @@ export const benchQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'bench'], queryFn: () => heard(ask('bench', { study })) });
 export const labelsQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'labels'], queryFn: () => heard(ask('labels', { study })) });
+export const evidenceQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'evidence'], queryFn: () => heard(ask('evidence', { study })) });
+export const subsetQuery = (subset: string) =>
+  queryOptions({ queryKey: ['subset', subset], queryFn: () => heard(ask('subset', { subset })) });
+export const roundQuery = (round: string) =>
+  queryOptions({ queryKey: ['round', round], queryFn: () => heard(ask('round', { round })) });
 export const particlesQuery = (photo: string) =>
   queryOptions({ queryKey: ['particles', photo], queryFn: () => heard(ask('particles', { photo })) });

@@ -1,0 +1,100 @@
+import { z } from 'zod';
+import {
+  DrillWish,
+  EvidenceAnswer,
+  KnownSetJson,
+  KnownSetWish,
+  RecordId,
+  ResultsTaken,
+  ResultsWish,
+  SubsetDetail,
+  SubsetJson,
+  SubsetWish,
+  TestAnswerJson,
+  TestAnswerWish,
+  UndoWish,
+} from '../evidence.ts';
+import { id, ofStudy, route } from '../route.ts';
+
+const ofParticle = z.object({ particle: id });
+
+export const EVIDENCE_ROUTES = {
+  evidence: route({
+    method: 'get',
+    path: '/api/studies/{study}/evidence',
+    does: 'Bench answers, drills, subsets and rounds of a study, and what a further test would tell.',
+    params: ofStudy,
+    answer: EvidenceAnswer,
+  }),
+  undoEvidence: route({
+    method: 'post',
+    path: '/api/studies/{study}/evidence-undo',
+    does: 'Take back a bench answer, a drill answer or such an undo; all stay on record.',
+    params: ofStudy,
+    body: UndoWish,
+    answer: RecordId,
+  }),
+  answerTest: route({
+    method: 'post',
+    path: '/api/particles/{particle}/bench-answers',
+    does: 'What a bench test ended with on a particle.',
+    params: ofParticle,
+    body: TestAnswerWish,
+    answer: TestAnswerJson,
+  }),
+  addTestPicture: route({
+    method: 'put',
+    path: '/api/particles/{particle}/test-pictures',
+    does: 'Keep a picture taken before or after a test: the body is the file itself.',
+    params: ofParticle,
+    query: z.object({ name: z.string().min(1).max(1000) }),
+    body: 'bytes',
+    answer: RecordId,
+  }),
+  testPicture: route({
+    method: 'get',
+    path: '/api/test-pictures/{picture}',
+    does: 'A picture taken while a particle was tested, to the byte.',
+    params: z.object({ picture: id }),
+    answer: 'application/octet-stream',
+  }),
+  addKnownSet: route({
+    method: 'post',
+    path: '/api/studies/{study}/known-sets',
+    does: 'Write down pieces whose material is known.',
+    params: ofStudy,
+    body: KnownSetWish,
+    answer: KnownSetJson,
+  }),
+  answerDrill: route({
+    method: 'post',
+    path: '/api/known-sets/{set}/answers',
+    does: 'What was said of known pieces in an announced drill.',
+    params: z.object({ set: id }),
+    body: DrillWish,
+    answer: z.object({ taken: z.int() }),
+  }),
+  drawSubset: route({
+    method: 'post',
+    path: '/api/studies/{study}/subsets',
+    does: 'Draw which pieces to test next, at random within strata; the seed is kept.',
+    params: ofStudy,
+    body: SubsetWish,
+    answer: SubsetJson,
+  }),
+  subset: route({
+    method: 'get',
+    path: '/api/subsets/{subset}',
+    does: 'The pieces of a subset with their answers.',
+    params: z.object({ subset: id }),
+    answer: SubsetDetail,
+  }),
+  addResults: route({
+    method: 'post',
+    path: '/api/studies/{study}/results',
+    does: 'Take in a table of results that came back from elsewhere, all or none.',
+    params: ofStudy,
+    body: ResultsWish,
+    answer: ResultsTaken,
+  }),
+} as const;

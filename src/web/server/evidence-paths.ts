@@ -1,0 +1,22 @@
+/** Method and path of the evidence's routes. */
+export const EVIDENCE_PATHS = {
+  evidence: ['get', '/api/studies/{study}/evidence'],
+  undoEvidence: ['post', '/api/studies/{study}/evidence-undo'],
+  answerTest: ['post', '/api/particles/{particle}/bench-answers'],
+  addTestPicture: ['put', '/api/particles/{particle}/test-pictures'],
+  testPicture: ['get', '/api/test-pictures/{picture}'],
+  addKnownSet: ['post', '/api/studies/{study}/known-sets'],
+  answerDrill: ['post', '/api/known-sets/{set}/answers'],
+  drawSubset: ['post', '/api/studies/{study}/subsets'],
+  subset: ['get', '/api/subsets/{subset}'],
+  addResults: ['post', '/api/studies/{study}/results'],
+  sealRound: ['post', '/api/studies/{study}/rounds'],
+  round: ['get', '/api/rounds/{round}'],
+  scoring: ['get', '/api/rounds/{round}/scoring'],
+  blindPicture: ['get', '/api/rounds/{round}/pictures/{code}'],
+  readCard: ['post', '/api/rounds/{round}/readings'],
+  predictRound: ['post', '/api/rounds/{round}/predictions'],
+  lockRound: ['post', '/api/rounds/{round}/lock'],
+  openRound: ['post', '/api/rounds/{round}/open'],
+  takeRoundOver: ['post', '/api/rounds/{round}/take-over'],
+} as const;
