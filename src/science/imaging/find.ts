@@ -3,6 +3,7 @@ import { fraction, mm, type Refusal, umPerPx } from '../../units/index.ts';
 import { coveredShare, coverGate } from './covered.ts';
 import { enlargeEdge, enlargeLattice } from './enlarge-lattice.ts';
 import type { Finder, Finding, FindWish, Particle, Picture } from './finding.ts';
+import { healAcrossPrint } from './heal-print.ts';
 import { joinFibres } from './join-fibres.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type Membrane, membraneOf } from './membrane.ts';
@@ -98,11 +99,9 @@ export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece
     print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
   const clear = (p: Piece) =>
     Math.hypot(p.evidence.lightness, p.evidence.colour) >= prepared.thresholds.piece;
-  return joinFibres(
-    sharp.filter((p, i) => !rings.has(i) && clear(p)),
-    hidden,
-    print ? 2 * print.halfZone : 0,
-  );
+  const breadth = print ? 2 * print.halfZone : 0;
+  const kept = sharp.filter((p, i) => !rings.has(i) && clear(p));
+  return joinFibres(healAcrossPrint(kept, hidden, breadth), hidden, breadth);
 }
 
 /** Pieces of the whole photograph to particles. */

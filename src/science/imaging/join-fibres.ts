@@ -1,4 +1,6 @@
 /** Fibres that the print or a faint stretch has broken, joined end to end. */
+
+import { takeInRemainders } from './fibre-remainders.ts';
 import type { Point } from './finding.ts';
 import { wayLength } from './middle-line.ts';
 import { lineArea } from './outline.ts';
@@ -42,11 +44,22 @@ const alike = (a: Piece, b: Piece, covered: boolean): boolean => {
   return ratio > 0.35 && ratio < 2.9 && (covered || apart < 45);
 };
 
+/** Joins thin pieces, takes in the short remainders at and beside their ends, and joins once more across those. */
+export function joinFibres(
+  pieces: readonly Piece[],
+  hidden: (x: number, y: number) => boolean,
+  breadth: number,
+): Piece[] {
+  const joined = joinEnds(pieces, hidden, breadth);
+  const fuller = takeInRemainders(joined, hidden, breadth);
+  return fuller.length < joined.length ? joinEnds(fuller, hidden, breadth) : joined;
+}
+
 /**
  * Joins thin pieces whose ends face each other. `hidden` tells whether a place lies under print, across which a gap may
  * be as long as the print is broad (`breadth` px, taken slantwise); elsewhere it may be a few widths.
  */
-export function joinFibres(
+function joinEnds(
   pieces: readonly Piece[],
   hidden: (x: number, y: number) => boolean,
   breadth: number,
