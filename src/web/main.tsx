@@ -12,6 +12,7 @@ import './look/places-narrow.css';
 import './look/filters.css';
 import './look/forms.css';
 import './look/bench.css';
+import './look/runs.css';
 import './look/planning.css';
 import './look/looking.css';
 import './look/looking-narrow.css';

@@ -120,7 +120,13 @@ export function runBalance({ balance, width, name }: RunBalancePicture): string 
         'stroke-dasharray': '6 4',
       }),
     );
-    label(x, wide, `${figure(Number(balance.missingMl.toPrecision(3)))} mL nobody accounts for`);
+    label(
+      x,
+      wide,
+      parts.length === 0
+        ? 'where it went is not recorded yet'
+        : `${figure(Number(balance.missingMl.toPrecision(3)))} mL nobody accounts for`,
+    );
   }
   return frame(
     { width, height: TOP + BAR + 8 + 19 * Math.min(3, Math.max(1, row)) },

@@ -77,6 +77,7 @@ function Opened({ line, bench, onDone }: Pick<StepCardProps, 'line' | 'bench' | 
   const touched = (Object.keys(TOUCH_CALLED) as (keyof Touches)[]).filter(
     (what) => step.touches[what] !== null,
   );
+  const filtered = bench.here.fractions.some((one) => one.kind === 'passed' || one.kind === 'remainder');
   const finish = (quantities: Readonly<Record<string, number>>) => {
     bench.deed({ do: 'finish', step: step.key, quantities });
     setAsking('nothing');
@@ -108,7 +109,7 @@ function Opened({ line, bench, onDone }: Pick<StepCardProps, 'line' | 'bench' | 
           {state === 'under-way' ? (
             <button
               type="button"
-              className="button primary huge"
+              className={`button huge ${step.kind === 'filter' && !filtered ? '' : 'primary'}`}
               onClick={() => (Object.keys(step.quantities).length === 0 ? finish({}) : setAsking('finish'))}
             >
               Done

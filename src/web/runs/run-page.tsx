@@ -5,14 +5,17 @@ import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Fact, Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { KIND_WORDS, shareWords, upper } from '../look/words.ts';
-import { filtersQuery, runsQuery } from '../server/queries.ts';
+import { benchQuery, filtersQuery, runsQuery } from '../server/queries.ts';
 import { AddFilter } from './add-filter.tsx';
 import { CountMark } from './count-mark.tsx';
+import { RunRecord } from './run-record.tsx';
+import { RUN_STATE_WORDS, runState } from './run-state.ts';
 
 /** One run: what it was done on, its filters, where its liquid went, and what was done otherwise. */
 export function RunPage({ study, run: id }: { study: string; run: string }) {
   const { data, error, refetch } = useQuery(runsQuery(study));
   const filters = useQuery(filtersQuery(study)).data?.filters.filter((filter) => filter.run.id === id);
+  const bench = useQuery(benchQuery(study)).data?.runs.find((one) => one.run === id);
   const [laying, setLaying] = useState(false);
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the run" />;
@@ -49,7 +52,11 @@ export function RunPage({ study, run: id }: { study: string; run: string }) {
         </a>
       </PlaceHead>
       <dl className="facts">
-        <Fact name="Counted" value={<CountMark count={run.count} />} />
+        <Fact
+          name="Counted"
+          value={<CountMark count={run.count} />}
+          note={bench ? RUN_STATE_WORDS[runState(run, bench)] : null}
+        />
         <Fact
           name="Portion"
           value={run.portion ? `${figure(run.portion.mass_g)} g` : 'none'}
@@ -58,6 +65,7 @@ export function RunPage({ study, run: id }: { study: string; run: string }) {
         <Fact name="Passed" value={shareWords(run.passed)} note="of the liquid, through filters looked at" />
         <Fact name="Examined" value={shareWords(run.examined)} note="of those filters" />
       </dl>
+      {bench ? <RunRecord study={study} run={run} bench={bench} /> : null}
       <Section title="Filters">
         {laying ? (
           <AddFilter study={study} runs={[run]} onClose={() => setLaying(false)} />

@@ -1,18 +1,23 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { runsQuery, standingQuery } from '../server/queries.ts';
+import { benchQuery, runsQuery, standingQuery } from '../server/queries.ts';
 import { RunsPicture } from '../stands/picture.tsx';
 import { AddRuns } from './add-runs.tsx';
 import { CountMark } from './count-mark.tsx';
+import { FindCode } from './find-code.tsx';
+import { OrderRuns } from './order-runs.tsx';
+import { RunCards, RunDots } from './run-cards.tsx';
 import { RunTable } from './run-table.tsx';
 
 /** Runs and controls: the picture first, then every figure that enters the claim. */
 export function RunsPlace({ study }: { study: string }) {
   const { data, error, refetch } = useQuery(runsQuery(study));
   const claim = useQuery(standingQuery(study)).data?.claim;
-  const [adding, setAdding] = useState(false);
+  const bench = useQuery(benchQuery(study)).data;
+  const [doing, setDoing] = useState<'nothing' | 'adding' | 'ordering'>('nothing');
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the runs" />;
   const specimens = data.runs.filter((run) => run.kind === 'specimen-run');
@@ -23,13 +28,17 @@ export function RunsPlace({ study }: { study: string }) {
         title="Runs"
         lead="Each run carries out the procedure once, on a portion of the product or as a control without it."
       >
-        {adding ? null : (
-          <button type="button" className="button primary" onClick={() => setAdding(true)}>
+        {doing === 'nothing' ? (
+          <button type="button" className="button primary" onClick={() => setDoing('adding')}>
             <Icon name="add" size={20} /> Add runs
           </button>
-        )}
+        ) : null}
       </PlaceHead>
-      {adding ? <AddRuns study={study} runs={data.runs} onClose={() => setAdding(false)} /> : null}
+      {doing === 'adding' ? (
+        <AddRuns study={study} runs={data.runs} onClose={() => setDoing('nothing')} />
+      ) : doing === 'ordering' ? (
+        <OrderRuns study={study} order={bench?.order ?? null} onClose={() => setDoing('nothing')} />
+      ) : null}
       {data.runs.length === 0 ? (
         <Nothing icon="runs" title="No run yet">
           <p>
@@ -40,6 +49,26 @@ export function RunsPlace({ study }: { study: string }) {
       ) : (
         <>
           {claim ? <RunsPicture study={study} runs={data.runs} claim={claim} /> : null}
+          {bench ? (
+            <Section title="In the order of the work">
+              <div className="runs-ways">
+                <button type="button" className="button" onClick={() => setDoing('ordering')}>
+                  Draw the order
+                </button>
+                <a className="button" href={pathTo({ page: 'labels', study })}>
+                  Labels
+                </a>
+                <FindCode />
+              </div>
+              <RunDots study={study} runs={data.runs} bench={bench} />
+              <p className="fine">
+                {bench.order
+                  ? `Drawn by chance from seed ${bench.order.seed} (${bench.order.method})${bench.order.by ? ` by ${bench.order.by}` : ''}.`
+                  : 'In the order in which they were entered; nobody has drawn one by chance yet.'}
+              </p>
+              <RunCards study={study} runs={data.runs} bench={bench} />
+            </Section>
+          ) : null}
           <RunTable title="On the product" study={study} runs={specimens} chosen={null} />
           <RunTable title="Controls" study={study} runs={controls} chosen={null} />
           <HowToRead />
