@@ -4,7 +4,7 @@ import type { PlanReport } from '../study/index.ts';
 
 const open = z.number().nullable().default(null);
 
-export const PlanWish = z
+export const DesignPlanWish = z
   .object({
     aim: z.enum(['above', 'amount']).default('amount').describe('A yes or no, or an amount.'),
     background_per_run: z.number().optional(),
@@ -29,8 +29,8 @@ export const PlanWish = z
     spiked_runs: open,
     confidence: z.number().optional(),
   })
-  .meta({ id: 'PlanWish' });
-export type PlanWish = z.infer<typeof PlanWish>;
+  .meta({ id: 'DesignPlanWish' });
+export type DesignPlanWish = z.infer<typeof DesignPlanWish>;
 
 const chance = z.number().min(0).max(1).nullable();
 const perGram = z.number().nullable();
@@ -52,7 +52,7 @@ const design = {
 export const DesignJson = z.object(design).meta({ id: 'Design' });
 export type DesignJson = z.infer<typeof DesignJson>;
 
-export const PlanJson: z.ZodType<PlanReport> = z
+export const DesignPlanJson: z.ZodType<PlanReport> = z
   .object({
     format: z.literal('retentate/plan/1'),
     aim: z.enum(['above', 'amount']),
@@ -92,5 +92,5 @@ export const PlanJson: z.ZodType<PlanReport> = z
     next: z.array(z.string()),
     cautions: z.array(z.string()),
   })
-  .meta({ id: 'Plan' });
-export type PlanJson = PlanReport;
+  .meta({ id: 'DesignPlan' });
+export type DesignPlanJson = PlanReport;

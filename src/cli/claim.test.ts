@@ -73,6 +73,49 @@ describe('claim from counts alone', () => {
     });
   });
 
+  it('has it all: joint model, other units, other ways, sizes', async () => {
+    const runs = [14, 11, 16, 12].flatMap((n, i) => ['--portion', `p${i}=1g/2pieces:${n}`]);
+    const blanks = [3, 5, 2, 4].flatMap((n, i) => ['--blank', `b${i}=${n}`]);
+    const spikes = ['--recovery', '45/50', '--recovery', '40/50'];
+    const claim = await claimed(...runs, ...blanks, ...spikes);
+    expect(claim.net_per_piece!.value).toBeCloseTo(claim.net_per_gram!.value / 2, 9);
+    expect(claim.net_per_portion!.value).toBeCloseTo(claim.net_per_gram!.value, 9);
+    expect(claim.joint!.probability_above).toBeGreaterThan(0.95);
+    expect(claim.joint!.variance.reduce((sum, v) => sum + v.share, 0)).toBeCloseTo(1, 9);
+    expect(claim.robustness!.rows.length).toBe(claim.robustness!.judged);
+    expect(claim.thresholds).toMatchObject({ decided_by: 'permutation', deciding_count: expect.any(Number) });
+    expect(claim.sizes).toBeNull();
+    const sized = await claimed(
+      '--portion',
+      'a=1g:2',
+      '--blank',
+      'b=1',
+      '--sizes',
+      'a=120um,0.7mm',
+      '--sizes',
+      'b=90um',
+    );
+    expect(sized.sizes!.map((s) => s.scheme)).toEqual(['iso-24187', 'eu-2024-1441']);
+    for (const { bands, below, above } of sized.sizes!) {
+      expect(bands.reduce((sum, b) => sum + (b.specimens ?? 0), 0)).toBe(2);
+      expect(below + above).toBe(0);
+    }
+  });
+
+  it.each([
+    ['nothing on either side', ['--portion', '1g:0', '--blank', '0'], 'not-detected'],
+    ['blanks above samples', ['--portion', '1g:2', '--blank', '20', '--blank', '30'], 'not-detected'],
+    ['one replicate', ['--portion', '1g:9', '--blank', '2'], 'detected-not-quantified'],
+    ['all none', Array(4).fill(['--portion', '1g:0', '--blank', '0']).flat(), 'not-detected'],
+  ])('states a limit above 0 and no nonsense for %s', async (_what, words, state) => {
+    const { out } = await run('claim', ...words, '--json');
+    expect(out).not.toMatch(/NaN|Infinity/);
+    const claim = ClaimJson.parse(JSON.parse(out));
+    expect(claim.state).toBe(state);
+    expect(claim.upper_limit_per_gram).toBeGreaterThan(0);
+    expect(claim.net_per_gram!.lower).toBeLessThanOrEqual(claim.net_per_gram!.value);
+  });
+
   it('is a page with the sentence first', async () => {
     const { out } = await run('claim', '--portion', '1g:5', '--blank', '0');
     expect(out).toMatch(/^More suspected plastic pieces/);
@@ -94,6 +137,24 @@ describe('claim from counts alone', () => {
     ['passed of 0', ['--portion', '1g:5', '--blank', '0', '--passed', '0'], /above 0/],
     ['examined above 1', ['--portion', '1g:5', '--blank', '0', '--examined', '1.2'], /at most 1/],
     ['a drill of one part', ['--portion', '1g:5', '--blank', '0', '--drill', '18/20'], /18\/20,2\/30/],
+    ['pieces of none', ['--portion', '1g/0:5', '--blank', '0'], /pieces above 0/],
+    [
+      'a drill that tells nothing',
+      ['--portion', '1g:5', '--blank', '0', '--drill', '2/20,18/20'],
+      /do not tell/,
+    ],
+    [
+      'no known piece found',
+      ['--portion', '1g:5', '--blank', '0', '--recovery', '0/50'],
+      /repeat the spiked run/,
+    ],
+    [
+      'too few sizes',
+      ['--portion', 'a=1g:5', '--blank', '0', '--sizes', 'a=120um'],
+      /“a”: 1 were given for 5/,
+    ],
+    ['sizes of nobody', ['--portion', '1g:0', '--blank', '0', '--sizes', 'b=120um'], /“b”.*no portion/],
+    ['a size without a unit', ['--portion', 'a=1g:1', '--blank', '0', '--sizes', 'a=120'], /no unit/],
     ['a confidence of 100 %', ['--portion', '1g:5', '--blank', '0', '--confidence', '1'], /./],
   ])('refuses %s with what was given and what is allowed', async (_what, words, says) => {
     const { status, out, err } = await run('claim', ...words);

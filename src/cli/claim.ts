@@ -1,9 +1,8 @@
-import { claimJson } from '../api/index.ts';
-import { type CountingInput, judge } from '../science/counting/index.ts';
-import { claimFrom } from '../study/index.ts';
-import { done, type Outcome } from '../units/index.ts';
+import { claimFromCounts } from '../api/index.ts';
+import type { CountingInput, SizedParticle, SizedSides } from '../science/counting/index.ts';
+import { done, type Micrometres, type Outcome, refused } from '../units/index.ts';
 import { claimWords } from './claim-words.ts';
-import { readBlank, readDrill, readPortion, readRecovery, readShare } from './counts-option.ts';
+import { readBlank, readDrill, readPortion, readRecovery, readShare, readSizes } from './counts-option.ts';
 import { STATUS, type Status } from './misuse.ts';
 import type { Terminal } from './tools.ts';
 
@@ -12,30 +11,68 @@ export interface ClaimOptions {
   readonly blank: readonly string[];
   readonly passed: string;
   readonly examined: string;
-  readonly recovery?: string;
+  readonly recovery: readonly string[];
+  readonly sizes: readonly string[];
+  readonly smallest?: Micrometres;
   readonly drill?: string;
   readonly confidence: string;
   readonly json?: boolean;
 }
 
-/** Relabellings are drawn alike for the same counts, so that the same command gives the same answer. */
-const SEED = 20_260_101;
-
 /** `retentate claim`: a claim from counts alone. Refused where the counts are no counts; every claim state is an answer. */
 export function claim(options: ClaimOptions, terminal: Terminal): Status {
   const input = readInput(options);
-  const judged = input.ok ? judge(input.value, { seed: SEED }) : input;
-  if (!judged.ok && judged.refusal.why !== 'no-controls') {
-    const { why, message } = judged.refusal;
+  const sizes = input.ok ? readSides(options.sizes, input.value) : input;
+  const made = !input.ok
+    ? input
+    : !sizes.ok
+      ? sizes
+      : claimFromCounts(input.value, sizes.value, options.smallest ?? null);
+  if (!made.ok) {
+    const { why, message } = made.refusal;
     if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
     terminal.err(`${message}\n`);
     return STATUS.refused;
   }
-  // Without controls there is a claim too: that nothing can be judged.
-  const outcome = judged as ReturnType<typeof judge>;
-  const json = claimJson(claimFrom(outcome), outcome.ok ? outcome.value : null);
-  terminal.out(options.json ? `${JSON.stringify(json)}\n` : claimWords(json));
+  terminal.out(options.json ? `${JSON.stringify(made.value)}\n` : claimWords(made.value));
   return STATUS.done;
+}
+
+/** Sizes of the particles of every run, both sides; null where none were given. As many sizes as particles are needed. */
+function readSides(texts: readonly string[], input: CountingInput): Outcome<SizedSides | null> {
+  if (texts.length === 0) return done(null);
+  const given = new Map<string, readonly number[]>();
+  for (const text of texts) {
+    const sizes = readSizes(text);
+    if (!sizes.ok) return sizes;
+    const { name, sizesUm } = sizes.value;
+    given.set(name, [...(given.get(name) ?? []), ...sizesUm]);
+  }
+  const sides = { specimens: [] as SizedParticle[], controls: [] as SizedParticle[] };
+  for (const [side, runs] of [
+    ['specimens', input.portions],
+    ['controls', input.controls],
+  ] as const) {
+    for (const { name, count } of runs) {
+      const sizes = given.get(name) ?? [];
+      given.delete(name);
+      if (sizes.length !== count) {
+        return refused({
+          why: 'sizes-do-not-fit',
+          message: `sizes of “${name}”: ${sizes.length} were given for ${count} particles; give one size for each.`,
+        });
+      }
+      sides[side].push(...sizes.map((sizeUm) => ({ sizeUm, fibre: false })));
+    }
+  }
+  const [unknown] = given.keys();
+  if (unknown !== undefined) {
+    return refused({
+      why: 'sizes-do-not-fit',
+      message: `sizes of “${unknown}”: there is no portion or blank of that name.`,
+    });
+  }
+  return done(sides);
 }
 
 function readInput(options: ClaimOptions): Outcome<CountingInput> {
@@ -56,8 +93,12 @@ function readInput(options: ClaimOptions): Outcome<CountingInput> {
     if (!blank.ok) return blank;
     controls.push({ ...blank.value, ...seen });
   }
-  const recovery = options.recovery === undefined ? done(null) : readRecovery(options.recovery);
-  if (!recovery.ok) return recovery;
+  const spikes = [];
+  for (const text of options.recovery) {
+    const spike = readRecovery(text);
+    if (!spike.ok) return spike;
+    spikes.push(spike.value);
+  }
   const drill = options.drill === undefined ? done(null) : readDrill(options.drill);
   if (!drill.ok) return drill;
   const confidence = readShare(options.confidence, 'confidence');
@@ -65,7 +106,15 @@ function readInput(options: ClaimOptions): Outcome<CountingInput> {
   return done({
     portions,
     controls,
-    recovery: recovery.value,
+    recovery:
+      spikes.length === 0
+        ? null
+        : {
+            found: spikes.reduce((sum, s) => sum + s.found, 0),
+            added: spikes.reduce((sum, s) => sum + s.added, 0),
+          },
+    // several spiked runs tell how recovery scatters
+    ...(spikes.length > 1 ? { spikes } : {}),
     drill: drill.value,
     confidence: confidence.value,
   });

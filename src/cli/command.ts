@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
 import { readMicrometres } from '../units/index.ts';
+import { groupVerbs } from './group.ts';
 import { liquidVerbs } from './liquid-verbs.ts';
 import { readFalseAccepts, readLaser } from './match-option.ts';
 import { option, STATUS, type Status } from './misuse.ts';
@@ -76,13 +77,25 @@ export async function runCommand(
     .description('a claim from counts alone')
     .requiredOption(
       '--portion <mass:count>',
-      'a portion of the product and its count, such as 1.02g:14; once for each',
+      'a portion of the product and its count, such as 1.02g:14, or 1.02g/3pieces:14; once for each',
       several,
     )
     .option('--blank <count>', 'particles on one matching control; once for each', several, [])
     .option('--passed <share>', 'share of the liquid that passed the filter', '1')
     .option('--examined <share>', 'share of the filter that was examined', '1')
-    .option('--recovery <found/added>', 'known pieces found again, such as 45/50')
+    .option(
+      '--recovery <found/added>',
+      'known pieces found again, such as 45/50; once for each spiked run',
+      several,
+      [],
+    )
+    .option(
+      '--sizes <name=lengths>',
+      'sizes of the particles of one portion or blank, such as "portion 1=120um,340um"; once for each',
+      several,
+      [],
+    )
+    .option('--smallest <length>', 'smallest piece that these optics show', option(readMicrometres))
     .option(
       '--drill <kept/shown,kept/shown>',
       'true and natural pieces kept by the scorer, such as 18/20,2/30',
@@ -144,6 +157,8 @@ export async function runCommand(
       const { demo } = await import('./demo.ts');
       await ends(demo(folder, options, terminal, await tools.laboratory()));
     });
+
+  groupVerbs(program, tools, terminal, ends);
 
   program
     .command('check')

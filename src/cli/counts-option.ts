@@ -1,6 +1,6 @@
 /** How counts are written on the command line. What cannot be read is refused with what was given and what is allowed. */
 import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
-import { done, type Outcome, readGrams, refused } from '../units/index.ts';
+import { done, type Outcome, readGrams, readMicrometres, refused } from '../units/index.ts';
 
 const refuse = (why: string, message: string) => refused({ why, message });
 
@@ -12,7 +12,7 @@ function readCount(text: string, of: string): Outcome<number> {
     : refuse('count-not-whole', `${of}: given “${plain}”; a whole number of particles from 0 is allowed.`);
 }
 
-/** `1.02g:14`, or `worn-1=1.02g:14` with a name. */
+/** `1.02g:14`, `1.02g/3pieces:14` where the pieces are known, or `worn-1=1.02g:14` with a name. */
 export function readPortion(
   text: string,
   number: number,
@@ -23,13 +23,26 @@ export function readPortion(
     const missing = text.includes(':') ? 'it is not written as mass:count' : 'it has no mass or no count';
     return refuse('mass-missing', `${of}: ${missing}; write its mass and its count, such as 1.02g:14.`);
   }
-  const mass = readGrams(parts[2]!);
+  const [written, inPieces] = parts[2]!.split('/') as [string, string | undefined];
+  const pieces = inPieces === undefined ? null : /^\s*([0-9]+)\s*(?:pieces?|pcs?)?\s*$/.exec(inPieces);
+  if (inPieces !== undefined && !(Number(pieces?.[1]) > 0)) {
+    return refuse(
+      'pieces-not-above-zero',
+      `${of}: given “${inPieces}”; a whole number of pieces above 0 is allowed, such as 1.02g/3pieces:14.`,
+    );
+  }
+  const mass = readGrams(written);
   if (!mass.ok) return refuse(mass.refusal.why, `${of}: ${mass.refusal.message}`);
   if (mass.value <= 0)
-    return refuse('mass-missing', `${of}: given a mass of ${parts[2]}; a mass above 0 is allowed.`);
+    return refuse('mass-missing', `${of}: given a mass of ${written}; a mass above 0 is allowed.`);
   const count = readCount(parts[3]!, of);
   if (!count.ok) return count;
-  return done({ name: parts[1]?.trim() || `portion ${number}`, massG: mass.value, count: count.value });
+  return done({
+    name: parts[1]?.trim() || `portion ${number}`,
+    massG: mass.value,
+    count: count.value,
+    ...(pieces ? { pieces: Number(pieces[1]) } : {}),
+  });
 }
 
 /** `3`, or `blank-2=3` with a name. */
@@ -61,6 +74,26 @@ function readShareOf(text: string, of: string): Outcome<readonly [number, number
   if (!n.ok) return n;
   if (n.value === 0) return refuse('not-counts', `${of}: given “${text}”; the second count must be above 0.`);
   return done([k.value, n.value]);
+}
+
+/** `worn-1=120um,340um`: the sizes of the particles of one portion or blank, each with its unit. */
+export function readSizes(
+  text: string,
+): Outcome<{ readonly name: string; readonly sizesUm: readonly number[] }> {
+  const parts = /^([^=]+)=(.*)$/.exec(text);
+  if (!parts) {
+    return refuse(
+      'not-sizes',
+      `sizes “${text}”: write the portion’s name and its sizes, such as worn-1=120um,340um.`,
+    );
+  }
+  const sizesUm: number[] = [];
+  for (const one of parts[2]!.split(',').filter((part) => part.trim() !== '')) {
+    const size = readMicrometres(one);
+    if (!size.ok) return refuse(size.refusal.why, `sizes “${text}”: ${size.refusal.message}`);
+    sizesUm.push(size.value);
+  }
+  return done({ name: parts[1]!.trim(), sizesUm });
 }
 
 export function readRecovery(text: string): Outcome<NonNullable<CountingInput['recovery']>> {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { PlanJson } from '../api/index.ts';
+import { DesignPlanJson } from '../api/index.ts';
 import { runCommand } from './command.ts';
 import type { CommandTools } from './tools.ts';
 
@@ -30,7 +30,7 @@ describe('plan on the command line', () => {
   });
 
   it('gives everything as one JSON object', async () => {
-    const plan = PlanJson.parse(
+    const plan = DesignPlanJson.parse(
       JSON.parse((await run('--runs', '6', '--controls', '4', '--per-control', '90min', '--json')).out),
     );
     expect(plan.format).toBe('retentate/plan/1');

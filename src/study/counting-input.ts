@@ -124,6 +124,7 @@ export function studyInput(
             name: run.run.name,
             count: run.count,
             massG: run.portion.massG,
+            ...(run.portion.pieces === null ? {} : { pieces: run.portion.pieces }),
             passed: run.passed ?? 1,
             examined: run.examined,
             candidates: run.kept + run.unmarked + run.dropped,

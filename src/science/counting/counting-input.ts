@@ -7,6 +7,8 @@ export interface CountedPortion {
   /** Particles kept. */
   readonly count: number;
   readonly massG: number;
+  /** Pieces of product in the portion, where the answer is wanted per piece too. */
+  readonly pieces?: number;
   /** Share of the run's liquid that passed the filters, above 0 to 1. */
   readonly passed: number;
   /** Share of the filters' area that was counted, above 0 to 1. */
@@ -59,6 +61,7 @@ export interface CountingRefusal extends Refusal {
     | 'no-controls'
     | 'count-not-whole'
     | 'mass-missing'
+    | 'pieces-not-above-zero'
     | 'fraction-zero'
     | 'fraction-out-of-range'
     | 'uncertainty-out-of-range'
@@ -190,6 +193,17 @@ export function checkCounts(input: CountingInput): Outcome<CountingInput, Counti
         portion.massG,
         'a mass above 0 g',
         `The mass of ${where} is missing.`,
+      );
+    }
+  }
+  for (const { name, pieces } of portions) {
+    if (pieces !== undefined && !(pieces > 0 && pieces < Infinity)) {
+      return refuse(
+        'pieces-not-above-zero',
+        `portion “${name}”`,
+        pieces,
+        'a number of pieces above 0',
+        `The number of pieces in portion “${name}” is none.`,
       );
     }
   }

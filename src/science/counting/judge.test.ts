@@ -151,6 +151,7 @@ describe('the number', () => {
         '"deceives":null',
         '"joint":null',
         '"perPiece":null',
+        '"netPerPiece":null',
       ];
       expect(nulls.filter((n) => !allowed.includes(n))).toEqual([]);
     }

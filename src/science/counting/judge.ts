@@ -4,12 +4,13 @@ import { cautionsOf } from './cautions.ts';
 import { comparedRules } from './compared-rules.ts';
 import { type CountingInput, type CountingRefusal, checkCounts } from './counting-input.ts';
 import { currieLimits, LOW_BACKGROUND } from './currie.ts';
+import { decidingCount } from './deciding-count.ts';
 import { meetsAmountMinimum, meetsMinimum } from './design-minimum.ts';
 import { dispersionTest } from './dispersion.ts';
 import { exactDecisionCount, exactDetectionLimit } from './exact-threshold.ts';
 import { naturalPiecesKept } from './false-keeps.ts';
 import type { Interval } from './interval.ts';
-import type { Group, Judgement, Thresholds } from './judgement.ts';
+import type { Group, Judgement, Test, Thresholds } from './judgement.ts';
 import { sharesOf } from './melded-net.ts';
 import { estimateNet } from './net-estimate.ts';
 import { rateInterval } from './poisson-interval.ts';
@@ -56,12 +57,24 @@ const times = (of: Interval, factor: number): Interval => ({
   confidence: of.confidence,
 });
 
+/** Without the joint model: the same net shared out over the pieces that were looked at. */
+function perPieceOf(input: CountingInput, perGram: Interval): Interval | null {
+  if (!input.portions.every((p) => p.pieces !== undefined)) return null;
+  const grams = sum(input.portions.map((p) => effortOf(p) * p.massG));
+  return times(perGram, grams / sum(input.portions.map((p) => effortOf(p) * p.pieces!)));
+}
+
 function perNetCount(input: CountingInput): number {
   const share = sharesOf(input).reduce((p, s) => (p * s.found) / s.shown, 1);
   return 1 / (share * sum(input.portions.map((p) => effortOf(p) * p.massG)));
 }
 
-function thresholdsOf(input: CountingInput, specimens: Group, controls: Group): Thresholds {
+function thresholdsOf(
+  input: CountingInput,
+  specimens: Group,
+  controls: Group,
+  primary: Test['name'],
+): Thresholds {
   const alpha = levelOf(input.confidence);
   const efforts = controls.effort / specimens.effort;
   const expected = controls.count / efforts;
@@ -71,6 +84,7 @@ function thresholdsOf(input: CountingInput, specimens: Group, controls: Group): 
   const perNet = perNetCount(input);
   const currie = currieLimits(expected, efforts, alpha);
   return {
+    decidingCount: decidingCount(input, primary, decisionCount, alpha),
     decisionCount,
     criticalNet,
     detectionNet,
@@ -129,6 +143,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
     netCount: specimens.count - background.value,
     netPerGram: net.perGram,
     netPerPortion: net.joint?.perAct ?? times(net.perGram, gramsPerPortion),
+    netPerPiece: net.joint?.perPiece ?? perPieceOf(input, net.perGram),
     gramsPerPortion,
     perNetCount: perNetCount(input),
     upperLimitPerGram: net.upperLimit,
@@ -141,7 +156,7 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
     joint: net.joint,
     aboveBackground,
     tests,
-    thresholds: thresholdsOf(input, specimens, controls),
+    thresholds: thresholdsOf(input, specimens, controls, tests.find((t) => t.primary)!.name),
     comparison: comparedRules(
       {
         specimens: ratesOf(input.portions),

@@ -45,7 +45,12 @@ export interface ComparedRule {
 }
 
 export interface Thresholds {
-  /** Smallest total count of all specimen runs that stands above these controls (exact, conditional). */
+  /**
+   * Smallest total count of all specimen runs that the deciding test calls above these controls, the runs sharing it out
+   * as they share out theirs; null where it cannot be told (the joint model decides, or too many runs to try).
+   */
+  readonly decidingCount: number | null;
+  /** Smallest total count of all specimen runs that stands above these controls if runs scatter as Poisson (exact, conditional). */
   readonly decisionCount: number;
   /** Largest net count (all specimen runs) that is not called an excess; may be below 0 only when controls exceed. */
   readonly criticalNet: number;
@@ -97,6 +102,8 @@ export interface Judgement {
   readonly drill: { readonly truePositive: Interval; readonly falsePositive: Interval } | null;
   /** Natural pieces that may be in the net count, by the drill and the candidates; null where either is missing. */
   readonly naturalKept: Interval | null;
+  /** Per piece of product; null where a portion's pieces are not known. */
+  readonly netPerPiece: Interval | null;
   /** Scatter, probability and sources of variance of the joint model; null where there are too few runs for it. */
   readonly joint: NetRelease | null;
   readonly aboveBackground: boolean;

@@ -24,6 +24,7 @@ export function claimFrom(
     attributed,
     netPerGram: stands ? judged.value.netPerGram : null,
     upperLimitPerGram: stands ? judged.value.upperLimitPerGram : null,
+    gaps: facts.gaps,
     sentence: sentenceOf(state, judged, facts, attributed),
     because: reasonsFor(state, judged, facts),
     next: nextStepsFor(state, judged, facts),

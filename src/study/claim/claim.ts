@@ -1,4 +1,5 @@
 import type { Interval } from '../../science/counting/index.ts';
+import type { CoverageGap } from './facts.ts';
 
 export const CLAIM_STATES = [
   'cannot-be-judged',
@@ -38,6 +39,8 @@ export interface Claim {
   /** One-sided; null where nothing can be judged. */
   readonly upperLimitPerGram: number | null;
   readonly sentence: string;
+  /** Steps that the controls do not repeat, each with what it leaves alive. */
+  readonly gaps: readonly CoverageGap[];
   readonly because: readonly Reason[];
   readonly next: readonly NextStep[];
 }

@@ -37,6 +37,12 @@ function fromCounts(judgement: Judgement): Reason[] {
       message: `With these controls ${thresholds.decisionCount} or more would stand out; a true excess of ${twoFigures(thresholds.detectionNet)} would do so ${percent(1 - thresholds.alpha)} of the time.`,
     });
   }
+  if (primary.name === 'permutation' && thresholds.decidingCount !== null) {
+    out.push({
+      why: 'threshold',
+      message: `Shared out over the runs as they are, ${thresholds.decidingCount} or more would stand out; if runs scattered no more than Poisson, ${thresholds.decisionCount}.`,
+    });
+  }
   for (const other of judgement.tests) {
     if (other.primary || !other.canReach || other.above === primary.above) continue;
     out.push({

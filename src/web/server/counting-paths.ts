@@ -1,4 +1,4 @@
 /** Method and path of the routes of planning and of the claim in full. */
 export const COUNTING_PATHS = {
-  plan: ['post', '/api/plan'],
+  planDesign: ['post', '/api/plan'],
 } as const;

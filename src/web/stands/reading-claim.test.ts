@@ -10,6 +10,13 @@ const claim = (more: Partial<ClaimJson>): ClaimJson => ({
   above_background: null,
   net_per_gram: null,
   upper_limit_per_gram: null,
+  net_per_portion: null,
+  net_per_piece: null,
+  natural_kept: null,
+  joint: null,
+  robustness: null,
+  sizes: null,
+  gaps: [],
   background: {},
   thresholds: {},
   tests: [],
@@ -27,6 +34,7 @@ describe('figures that travel with a claim', () => {
     expect(readBackground(given).recovery).toBeNull();
     expect(readThresholds(given)).toEqual({
       count: null,
+      countIfPoisson: null,
       perRun: null,
       perGram: null,
       detectablePerGram: null,

@@ -47,8 +47,10 @@ export function readBackground({ background }: ClaimJson): Background {
 }
 
 export interface Thresholds {
-  /** Count of all specimen runs together from which they stand out. */
+  /** Count of all specimen runs together from which they stand out by the test that decides; null where no count does. */
   readonly count: number | null;
+  /** The same if runs scattered no more than Poisson. */
+  readonly countIfPoisson: number | null;
   /** The same, shared out to one run. */
   readonly perRun: number | null;
   readonly perGram: number | null;
@@ -56,8 +58,9 @@ export interface Thresholds {
 }
 
 export const readThresholds = ({ thresholds }: ClaimJson): Thresholds => ({
-  count: number(thresholds, 'decision_count'),
-  perRun: number(thresholds, 'decision_per_run'),
+  count: number(thresholds, 'deciding_count'),
+  perRun: number(thresholds, 'deciding_per_run'),
+  countIfPoisson: number(thresholds, 'decision_count'),
   perGram: number(thresholds, 'critical_per_gram'),
   detectablePerGram: number(thresholds, 'detection_per_gram'),
 });
