@@ -13,6 +13,7 @@ import { BENCH_ROUTES } from './routes/bench.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { EVIDENCE_ROUTES } from './routes/evidence.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
+import { NETWORK_ROUTES } from './routes/network.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PLAN_ROUTES } from './routes/plan.ts';
 import { PLAN_STUDY_ROUTES } from './routes/plan-study.ts';
@@ -41,6 +42,7 @@ export const ROUTES = {
   ...PLAN_STUDY_ROUTES,
   ...RUN_ROUTES,
   ...BENCH_ROUTES,
+  ...NETWORK_ROUTES,
   laboratory: route({
     method: 'get',
     path: '/api/laboratory',

@@ -14,6 +14,7 @@ import { doorkeeper } from './doorkeeper.ts';
 import { evidenceAnswers } from './evidence-answers.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
 import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
+import { networkAnswers } from './network/network-answers.ts';
 import { peopleDeeds } from './people-views.ts';
 import { addPhoto, original, tile } from './photo-bytes.ts';
 import type { PhotoQueue } from './photo-queue.ts';
@@ -111,6 +112,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     ...evidenceAnswers(served),
     ...roundAnswers(served),
     ...benchAnswers(served),
+    ...networkAnswers(served),
   });
   for (const name of Object.keys(ROUTES) as RouteName[]) {
     // Whoever works now: a deed is done in the name that its request carries.

@@ -8,6 +8,7 @@ export * from './evidence/index.ts';
 export * from './held-back.ts';
 export * from './liquids/index.ts';
 export * from './marking.ts';
+export * from './planning-a-study/index.ts';
 export * from './records.ts';
 export * from './run-count.ts';
 export * from './safety/index.ts';

@@ -126,4 +126,44 @@ describe('a study begun over HTTP', () => {
     );
     expect(refused.json.refusal.why).toBe('no-such-person');
   });
+
+  it('makes a whole study of ten answers, with runs to do, and says what its controls tell apart', async () => {
+    const answers = {
+      product: 'tea bag of woven nylon',
+      polymers: ['PA'],
+      act: 'steep',
+      minutes: 5,
+      matrix: 'clean-water',
+      liquid_words: 'filtered water',
+      volume_ml: 200,
+      hottest_c: 95,
+      seeing: 'macro',
+      setting: 'kitchen',
+      pieces: 6,
+      mass_g: 2,
+      unit: 'particles per portion',
+      hours: 60,
+      sessions: 3,
+      person: 'Ada Example',
+      place: 'kitchen',
+    };
+    const limits = (await lab.ask('POST', '/api/plan-limits', answers)).json;
+    expect(limits.smallest_seen_per_gram).toBeGreaterThan(0);
+    const study = (await lab.ask('POST', '/api/planned-studies', { name: 'Tea, planned', answers })).json;
+    const plan = (await lab.ask('GET', `/api/studies/${study.id}/plan`)).json;
+    expect(plan.planned).toBe(true);
+    expect(plan.runs.filter((run: { kind: string }) => run.kind === 'specimen')).toHaveLength(6);
+    expect(plan.runs.every((run: { run: unknown }) => run.run === null)).toBe(true);
+    expect(plan.controls.tangled).toBeGreaterThan(0);
+    expect(plan.controls.next.called).toBeTruthy();
+    const { procedures } = (await lab.ask('GET', `/api/studies/${study.id}/procedures`)).json;
+    expect(procedures.length).toBeGreaterThan(3);
+    const twice = await lab.ask('POST', '/api/planned-studies', { name: 'Tea, planned', answers });
+    expect(twice.status).toBe(409);
+    const mouth = { ...answers, act: 'mouth', setting: 'laboratory' };
+    const refused = await lab.ask('POST', '/api/planned-studies', { name: 'No', answers: mouth });
+    expect(refused.json.refusal.why).toBe('mouth-in-laboratory');
+    const { studies } = (await lab.ask('GET', '/api/studies')).json;
+    expect(studies.filter((one: { name: string }) => one.name === 'No')).toEqual([]);
+  }, 30_000);
 });

@@ -84,3 +84,6 @@ export const roundQuery = (round: string) =>
   queryOptions({ queryKey: ['round', round], queryFn: () => heard(ask('round', { round })) });
 export const particlesQuery = (photo: string) =>
   queryOptions({ queryKey: ['particles', photo], queryFn: () => heard(ask('particles', { photo })) });
+export const meQuery = queryOptions({ queryKey: ['me'], queryFn: () => heard(ask('me')), staleTime: 60_000 });
+export const accountsQuery = queryOptions({ queryKey: ['accounts'], queryFn: () => heard(ask('accounts')) });
+export const searchesQuery = queryOptions({ queryKey: ['searches'], queryFn: () => heard(ask('searches')) });

@@ -15,4 +15,7 @@ export const STUDY_PATHS = {
   reviseProcedure: ['post', '/api/procedures/{procedure}/editions'],
   coverage: ['get', '/api/studies/{study}/coverage'],
   setComparisonRules: ['put', '/api/studies/{study}/comparison-rules'],
+  planLimits: ['post', '/api/plan-limits'],
+  makePlannedStudy: ['post', '/api/planned-studies'],
+  plan: ['get', '/api/studies/{study}/plan'],
 } as const;
