@@ -1,6 +1,7 @@
 import type { PhotoJobs, Secrets, Tools } from '../actions/index.ts';
 import type { Laboratory } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
+import type { Network } from './network/network.ts';
 
 /** Tiles of photographs for looking closely; kept where main says. */
 export interface PhotoTiles {
@@ -38,6 +39,8 @@ export interface Served extends Tools {
   readonly tiles: PhotoTiles;
   /** A laboratory that several people share; without it nobody signs in and this process searches the photos. */
   readonly group?: Group;
+  /** The network of the room, for paired telephones; without it none can be let in. */
+  readonly network?: Network;
   /** Who makes marks and brings photos in, on a laboratory of one person. */
   readonly person: string;
   /** The built screens; null: only the interface for programs is served. */

@@ -34,7 +34,10 @@ export interface Answer {
   readonly json: any;
 }
 
-export async function servedLaboratory(screens: string | null = null) {
+export async function servedLaboratory(
+  screens: string | null = null,
+  addresses?: () => readonly { name: string; address: string }[],
+) {
   const folder = await mkdtemp(join(tmpdir(), 'retentate-http-'));
   const open = given(
     await openLaboratory(join(folder, 'lab'), {
@@ -64,6 +67,7 @@ export async function servedLaboratory(screens: string | null = null) {
       log: (text) => told.push(text),
     },
     0,
+    addresses,
   );
 
   /** A request with any headers, Host and Origin too; fetch would not let them be set. */

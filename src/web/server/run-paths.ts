@@ -16,4 +16,10 @@ export const RUN_PATHS = {
   setupOriginal: ['get', '/api/setup-photos/{picture}/original'],
   labels: ['get', '/api/studies/{study}/labels'],
   byCode: ['get', '/api/codes/{code}'],
+  network: ['get', '/api/network'],
+  openNetwork: ['post', '/api/network/open'],
+  closeNetwork: ['post', '/api/network/close'],
+  offerPairing: ['post', '/api/network/pairing'],
+  revokeDevice: ['post', '/api/network/devices/{device}/revoke'],
+  acceptPairing: ['post', '/api/network/accept'],
 } as const;

@@ -1,0 +1,34 @@
+import { ROUTES, type RouteName } from '../api/index.ts';
+import type { Right } from '../study/index.ts';
+
+/** `nobody`: also without signing in. What is not listed is read where it only reads, and work where it changes something. */
+const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
+  me: 'nobody',
+  signIn: 'nobody',
+  join: 'nobody',
+  signOut: 'enter',
+  laboratory: 'enter',
+  // Names of studies tell nothing of a picture; a scorer finds the round by them.
+  studies: 'enter',
+  scoring: 'score',
+  blindPicture: 'score',
+  readCard: 'score',
+  accounts: 'run',
+  changeAccount: 'run',
+  invite: 'run',
+  openRound: 'work',
+  network: 'run',
+  openNetwork: 'run',
+  closeNetwork: 'run',
+  offerPairing: 'run',
+  revokeDevice: 'run',
+  acceptPairing: 'nobody',
+  // A calculation on numbers that the asker brings; nothing of the laboratory is in it.
+  claimFromCounts: 'enter',
+  flow: 'enter',
+  plan: 'enter',
+};
+
+/** What somebody must be allowed in order to use a route: the one place. */
+export const rightFor = (name: RouteName): Right | 'nobody' =>
+  OTHERWISE[name] ?? (ROUTES[name].method === 'get' ? 'read' : 'work');
