@@ -27,20 +27,27 @@ export function gaussian(data: Float32Array, width: number, height: number, sigm
     line.set(data.subarray(o, o + width), reach);
     line.fill(data[o]!, 0, reach);
     line.fill(data[o + width - 1]!, reach + width);
+    const mid = kernel[reach]!;
     for (let x = 0; x < width; x++) {
-      let v = 0;
-      for (let k = 0; k < kernel.length; k++) v += kernel[k]! * line[x + k]!;
+      let v = mid * line[x + reach]!;
+      for (let k = 1; k <= reach; k++)
+        v += kernel[reach + k]! * (line[x + reach - k]! + line[x + reach + k]!);
       across[o + x] = v;
     }
   }
   const out = new Float32Array(data.length);
+  const sum = new Float64Array(width);
   for (let y = 0; y < height; y++) {
     const o = y * width;
-    for (let k = -reach; k <= reach; k++) {
-      const from = Math.min(height - 1, Math.max(0, y + k)) * width;
-      const weight = kernel[k + reach]!;
-      for (let x = 0; x < width; x++) out[o + x] = out[o + x]! + weight * across[from + x]!;
+    const mid = kernel[reach]!;
+    for (let x = 0; x < width; x++) sum[x] = mid * across[o + x]!;
+    for (let k = 1; k <= reach; k++) {
+      const up = Math.max(0, y - k) * width;
+      const down = Math.min(height - 1, y + k) * width;
+      const weight = kernel[reach + k]!;
+      for (let x = 0; x < width; x++) sum[x] = sum[x]! + weight * (across[up + x]! + across[down + x]!);
     }
+    out.set(sum, o);
   }
   return out;
 }

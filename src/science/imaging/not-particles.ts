@@ -155,7 +155,7 @@ export function haloPieces(pieces: readonly Piece[]): Set<number> {
         const q = pieces[k]!;
         if (q.contrast * HALO_PART < p.contrast || apart(boxes[i]!, boxes[k]!) > HALO_REACH) continue;
         // Most of the faint thing lies close to the strong one, not just an end of it.
-        const near = p.outline.filter((at) => nearOutline(at, q.outline)).length;
+        const near = p.outline.filter((at) => nearOutline(at, q.outline, boxes[k]!)).length;
         if (near > 0.5 * p.outline.length) {
           halo.add(i);
           break;
@@ -184,7 +184,13 @@ function boxOf(outline: readonly Point[]): Box {
 
 const apart = (a: Box, b: Box): number => Math.max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3], 0);
 
-function nearOutline([x, y]: Point, outline: readonly Point[]): boolean {
-  for (const [u, v] of outline) if (Math.hypot(u - x, v - y) < HALO_REACH) return true;
+function nearOutline([x, y]: Point, outline: readonly Point[], box: Box): boolean {
+  if (apart([x, y, x, y], box) >= HALO_REACH) return false;
+  for (let i = 0; i < outline.length; i++) {
+    const p = outline[i]!;
+    const dx = p[0] - x;
+    const dy = p[1] - y;
+    if (dx * dx + dy * dy < HALO_REACH * HALO_REACH) return true;
+  }
   return false;
 }

@@ -48,22 +48,42 @@ export function smooth(from: Plane): Plane {
 export function blur(from: Plane, r: number): Plane {
   const { width: w, height: h } = from;
   const data = from.data.slice();
-  const line = new Float32Array(Math.max(w, h));
-  const run = (start: number, step: number, n: number) => {
-    for (let i = 0, k = start; i < n; i++, k += step) line[i] = data[k]!;
-    const first = line[0]!;
-    const last = line[n - 1]!;
-    let sum = first * r;
-    for (let i = 0; i <= r; i++) sum += i < n ? line[i]! : last;
-    const part = 1 / (2 * r + 1);
-    for (let i = 0, k = start; i < n; i++, k += step) {
-      data[k] = sum * part;
-      sum += (i + r + 1 < n ? line[i + r + 1]! : last) - (i - r >= 0 ? line[i - r]! : first);
+  const line = new Float32Array(w + 2 * r + 1);
+  const part = 1 / (2 * r + 1);
+  const across = (o: number) => {
+    line.fill(data[o]!, 0, r);
+    for (let x = 0; x < w; x++) line[r + x] = data[o + x]!;
+    line.fill(data[o + w - 1]!, r + w);
+    let sum = 0;
+    for (let i = 0; i <= 2 * r; i++) sum += line[i]!;
+    for (let x = 0; x < w; x++) {
+      data[o + x] = sum * part;
+      sum += line[x + 2 * r + 1]! - line[x]!;
+    }
+  };
+  const before = new Float32Array(w * h);
+  const sums = new Float64Array(w);
+  const down = () => {
+    before.set(data);
+    const row = (y: number) => Math.min(h - 1, Math.max(0, y)) * w;
+    sums.fill(0);
+    for (let y = -r; y <= r; y++) {
+      const at = row(y);
+      for (let x = 0; x < w; x++) sums[x] = sums[x]! + before[at + x]!;
+    }
+    for (let y = 0; y < h; y++) {
+      const o = y * w;
+      const next = row(y + r + 1);
+      const last = row(y - r);
+      for (let x = 0; x < w; x++) {
+        data[o + x] = sums[x]! * part;
+        sums[x] = sums[x]! + before[next + x]! - before[last + x]!;
+      }
     }
   };
   for (let turn = 0; turn < 3; turn++) {
-    for (let y = 0; y < h; y++) run(y * w, 1, w);
-    for (let x = 0; x < w; x++) run(x, w, h);
+    for (let y = 0; y < h; y++) across(y * w);
+    down();
   }
   return { width: w, height: h, data };
 }

@@ -27,14 +27,39 @@ function sheetOf(outlines: readonly (readonly Point[])[], room: number): Sheet {
   const width = FINE * (Math.ceil(Math.max(...all.map((p) => p[0]))) + room - x0);
   const height = FINE * (Math.ceil(Math.max(...all.map((p) => p[1]))) + room - y0);
   const mask = new Uint8Array(width * height);
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const px = x0 + (x + 0.5) / FINE;
-      const py = y0 + (y + 0.5) / FINE;
-      if (outlines.some((o) => insideLine(o, px, py))) mask[y * width + x] = 1;
+  for (const outline of outlines) fillFine(outline, x0, y0, width, height, mask);
+  return { x0, y0, width, height, mask };
+}
+
+/** Sets the cells whose middles lie inside an outline (even–odd), row by row from its crossings. */
+function fillFine(
+  outline: readonly Point[],
+  x0: number,
+  y0: number,
+  width: number,
+  height: number,
+  into: Uint8Array,
+): void {
+  const crossings: number[][] = Array.from({ length: height }, () => []);
+  const n = outline.length;
+  for (let i = 0, j = n - 1; i < n; j = i++) {
+    const [ax, ay] = outline[i]!;
+    const [bx, by] = outline[j]!;
+    const from = Math.max(0, Math.floor((Math.min(ay, by) - y0) * FINE - 0.5));
+    const to = Math.min(height - 1, Math.ceil((Math.max(ay, by) - y0) * FINE));
+    for (let row = from; row <= to; row++) {
+      const y = y0 + (row + 0.5) / FINE;
+      if (ay > y !== by > y) crossings[row]!.push(((bx - ax) * (y - ay)) / (by - ay) + ax);
     }
   }
-  return { x0, y0, width, height, mask };
+  for (let row = 0; row < height; row++) {
+    const at = crossings[row]!.sort((p, q) => p - q);
+    for (let k = 0; k + 1 < at.length; k += 2) {
+      const first = Math.max(0, Math.ceil((at[k]! - x0) * FINE - 0.5));
+      const end = Math.min(width, Math.ceil((at[k + 1]! - x0) * FINE - 0.5));
+      if (end > first) into.fill(1, row * width + first, row * width + end);
+    }
+  }
 }
 
 function outlineOf(sheet: Sheet, own: (i: number) => boolean): Point[] | null {
@@ -58,7 +83,8 @@ export function mergeOutlines(outlines: readonly (readonly Point[])[], reach = 8
   const { width, height, mask } = sheet;
   for (let r = Math.floor((FINE * gap) / 2); r <= FINE * (reach + 1); r++) {
     const wide = r === 0 ? mask : grow(mask, width, height, r);
-    const outside = wide.map((v) => (v ? 0 : 1));
+    const outside = new Uint8Array(wide.length);
+    for (let i = 0; i < wide.length; i++) outside[i] = wide[i] ? 0 : 1;
     const back = r === 0 ? outside : grow(outside, width, height, r);
     const closed = { ...sheet, mask: mask.map((v, i) => (v || !back[i] ? 1 : 0)) };
     const merged = outlineOf(closed, (i) => closed.mask[i] === 1);
@@ -102,15 +128,15 @@ function gapBetween(a: readonly Point[], b: readonly Point[]): number {
 
 /** Whether most of a part lies in the whole; its inner cells tell, since smoothing takes the corners of a drawn outline. */
 function holds(whole: readonly Point[], part: readonly Point[]): boolean {
-  const { x0, y0, width, mask } = sheetOf([part], 0);
+  const { x0, y0, width, height, mask } = sheetOf([part], 0);
+  const within = new Uint8Array(mask.length);
+  fillFine(whole, x0, y0, width, height, within);
   let own = 0;
   let inside = 0;
   for (let i = 0; i < mask.length; i++) {
     if (!mask[i]) continue;
     own++;
-    const x = x0 + ((i % width) + 0.5) / FINE;
-    const y = y0 + (Math.floor(i / width) + 0.5) / FINE;
-    if (insideLine(whole, x, y)) inside++;
+    if (within[i]) inside++;
   }
   return own > 0 && inside > 0.5 * own;
 }

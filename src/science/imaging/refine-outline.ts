@@ -8,6 +8,7 @@ import type { Point } from './finding.ts';
 import { gaussian } from './gaussian.ts';
 import type { ContrastSheet } from './linear-contrast.ts';
 import { lineArea } from './outline.ts';
+import { blur } from './pyramid.ts';
 
 export interface RefineWish {
   /** Blur of the optics, standard deviation, px. */
@@ -21,6 +22,8 @@ export interface RefineWish {
 /** Moves an outline point at most this far at once, px, and this often. */
 const STRIDE = 0.5;
 const ROUNDS = 8;
+/** An outline none of whose points moved farther than this, px, has settled. */
+const SETTLED = 0.03;
 /** Reach over which the piece's own height is taken, px, beyond the blur. */
 const NEAR = 2.5;
 
@@ -30,15 +33,19 @@ export function refineOutline(outline: readonly Point[], sheet: ContrastSheet, w
   const total = Math.hypot(wish.blur, wish.smoothing);
   const seen = gaussian(sheet.data, width, height, wish.smoothing);
   const near = NEAR + total;
+  // Nearby heights are told as well by running means of the same variance r² + r, in time that does not grow with r.
+  const reach = Math.max(1, Math.round((Math.sqrt(1 + 4 * near * near) - 1) / 2));
+  const around = (data: Float32Array) => blur({ width, height, data }, reach).data;
   const calmed = Math.max(1, Math.round((wish.smoothing * wish.smoothing) / 0.7));
   const least = 0.3 / (Math.sqrt(2 * Math.PI) * total);
   let at = evenly(outline);
   for (let round = 0; round < ROUNDS; round++) {
     const drawn = gaussian(coverOf(at, sheet.x0, sheet.y0, width, height), width, height, total);
-    const weight = drawn.map((v) => v ** 4);
-    const below = gaussian(weight, width, height, near);
-    const heightSeen = gaussian(times(weight, seen), width, height, near);
-    const heightDrawn = gaussian(times(weight, drawn), width, height, near);
+    const weight = new Float32Array(drawn.length);
+    for (let i = 0; i < drawn.length; i++) weight[i] = (drawn[i]! * drawn[i]!) ** 2;
+    const below = around(weight);
+    const heightSeen = around(times(weight, seen));
+    const heightDrawn = around(times(weight, drawn));
     const read = (plane: Float32Array, x: number, y: number) => bilinear(plane, sheet, x, y);
     let moves = new Float64Array(at.length);
     const normals = normalsOf(at);
@@ -60,11 +67,16 @@ export function refineOutline(outline: readonly Point[], sheet: ContrastSheet, w
     });
     if (!(lineArea(next) > 0)) return at;
     at = evenly(next);
+    if (moves.every((m) => Math.abs(m) < SETTLED)) break;
   }
   return at;
 }
 
-const times = (a: Float32Array, b: Float32Array): Float32Array => a.map((v, i) => v * b[i]!);
+function times(a: Float32Array, b: Float32Array): Float32Array {
+  const out = new Float32Array(a.length);
+  for (let i = 0; i < a.length; i++) out[i] = a[i]! * b[i]!;
+  return out;
+}
 
 function smoothed(moves: Float64Array<ArrayBuffer>): Float64Array<ArrayBuffer> {
   const n = moves.length;
