@@ -18,6 +18,8 @@ import './look/looking.css';
 import './look/looking-narrow.css';
 import './look/hand.css';
 import './look/method.css';
+import './look/evidence.css';
+import './look/people.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';

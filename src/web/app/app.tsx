@@ -1,6 +1,6 @@
+import { useQuery } from '@tanstack/react-query';
 import { type ComponentType, lazy, Suspense, useEffect } from 'react';
 import { ClaimPlace } from '../claim/claim-place.tsx';
-import { EvidencePlace } from '../evidence/evidence-place.tsx';
 import { FilterPage } from '../filters/filter-page.tsx';
 import { FiltersPlace } from '../filters/filters-place.tsx';
 import { Nothing, Waiting } from '../look/parts.tsx';
@@ -8,6 +8,7 @@ import { ProcedurePlace } from '../procedure/procedure-place.tsx';
 import { QuestionPlace } from '../question/question-place.tsx';
 import { RunPage } from '../runs/run-page.tsx';
 import { RunsPlace } from '../runs/runs-place.tsx';
+import { meQuery } from '../server/queries.ts';
 import { StandsPage } from '../stands/stands-page.tsx';
 import { NewStudy } from '../studies/new-study.tsx';
 import { StudiesPage } from '../studies/studies-page.tsx';
@@ -31,12 +32,29 @@ const MethodPage: ComponentType<{ name: string | null }> = lazy(async () => ({
 const BenchPage: ComponentType<{ study: string; run: string }> = lazy(async () => ({
   default: (await import('../bench/bench-page.tsx')).BenchPage,
 }));
+const NetworkPage: ComponentType = lazy(async () => ({
+  default: (await import('../telephone/network-page.tsx')).NetworkPage,
+}));
+const PairPage: ComponentType = lazy(async () => ({
+  default: (await import('../telephone/pair-page.tsx')).PairPage,
+}));
 const LabelsPage: ComponentType<{ study: string }> = lazy(async () => ({
   default: (await import('../bench/labels-page.tsx')).LabelsPage,
 }));
 
 const LiquidsPage: ComponentType<{ table: string | null }> = lazy(async () => ({
   default: (await import('../liquids/liquids-page.tsx')).LiquidsPage,
+}));
+
+const PeoplePage: ComponentType = lazy(async () => ({
+  default: (await import('../people/people-page.tsx')).PeoplePage,
+}));
+const SignIn: ComponentType = lazy(async () => ({ default: (await import('../people/sign-in.tsx')).SignIn }));
+const Join: ComponentType = lazy(async () => ({ default: (await import('../people/sign-in.tsx')).Join }));
+
+/** Bench tests and their judgement come when somebody asks for the evidence. */
+const EvidencePlace: ComponentType<{ study: string; item: string | null }> = lazy(async () => ({
+  default: (await import('../evidence/evidence-place.tsx')).EvidencePlace,
 }));
 
 const TITLES: { readonly [P in Where['page']]: string } = {
@@ -53,8 +71,12 @@ const TITLES: { readonly [P in Where['page']]: string } = {
   beside: 'Beside each other',
   bench: 'At the bench',
   labels: 'Labels',
+  network: 'Telephones at the bench',
+  pair: 'Pair this telephone',
   liquids: 'Liquids',
   method: 'How it is computed',
+  people: 'People',
+  join: 'Join',
   nowhere: 'No such page',
 };
 
@@ -65,8 +87,20 @@ export function App() {
   }, [where.page]);
   return (
     <Shell where={where}>
-      <PageOf where={where} />
+      <Let where={where} />
     </Shell>
+  );
+}
+
+/** In a group nobody sees a place before signing in; the address stays, so that it opens afterwards. */
+function Let({ where }: { where: Where }) {
+  const me = useQuery(meQuery).data;
+  const outside = me?.accounts === true && me.account === null;
+  if (where.page === 'method' || where.page === 'join' || !outside) return <PageOf where={where} />;
+  return (
+    <Suspense fallback={<Waiting what="the way in" />}>
+      <SignIn />
+    </Suspense>
   );
 }
 
@@ -95,7 +129,11 @@ function PageOf({ where }: { where: Where }) {
         <FilterPage study={where.study} filter={where.item} />
       );
     case 'evidence':
-      return <EvidencePlace study={where.study} />;
+      return (
+        <Suspense fallback={<Waiting what="the evidence" />}>
+          <EvidencePlace study={where.study} item={where.item} />
+        </Suspense>
+      );
     case 'claim':
       return <ClaimPlace study={where.study} />;
     case 'photo':
@@ -116,6 +154,13 @@ function PageOf({ where }: { where: Where }) {
           <LiquidsPage table={where.table} />
         </Suspense>
       );
+    case 'people':
+    case 'join':
+      return (
+        <Suspense fallback={<Waiting what="the page" />}>
+          {where.page === 'people' ? <PeoplePage /> : <Join />}
+        </Suspense>
+      );
     case 'method':
       return (
         <Suspense fallback={<Waiting what="the page" />}>
@@ -126,6 +171,18 @@ function PageOf({ where }: { where: Where }) {
       return (
         <Suspense fallback={<Waiting what="the run sheet" />}>
           <BenchPage key={where.run} study={where.study} run={where.run} />
+        </Suspense>
+      );
+    case 'network':
+      return (
+        <Suspense fallback={<Waiting what="the network" />}>
+          <NetworkPage />
+        </Suspense>
+      );
+    case 'pair':
+      return (
+        <Suspense fallback={<Waiting what="the page" />}>
+          <PairPage />
         </Suspense>
       );
     case 'labels':

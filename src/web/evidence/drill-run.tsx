@@ -1,0 +1,278 @@
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { type FormEvent, useMemo, useState } from 'react';
+import type { KnownSetJson } from '../../api/index.ts';
+import { BENCH_TESTS } from '../../bench/index.ts';
+import { CLASS_WORDS } from '../../study/index.ts';
+import { Section } from '../look/parts.tsx';
+import { many } from '../look/words.ts';
+import { useKeys } from '../looking/use-keys.ts';
+import { ask } from '../server/ask.ts';
+import { heard } from '../server/queries.ts';
+import { OF_EACH, RECIPES } from './drill-recipes.ts';
+
+type Called = 'plastic' | 'other' | 'cannot-tell';
+export const CALL_WORDS: Readonly<Record<Called, string>> = {
+  plastic: 'Plastic',
+  other: 'Not plastic',
+  'cannot-tell': 'Cannot tell',
+};
+
+/** Keys in an order that is not the set's own, the same while the page is open. */
+function mixed(keys: readonly string[]): readonly string[] {
+  const order = keys.map((key) => ({ key, at: Math.random() }));
+  return order.sort((a, b) => a.at - b.at).map(({ key }) => key);
+}
+
+/** One set: what is in it, and a drill on it, piece after piece in mixed order. */
+export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
+  const [running, setRunning] = useState(false);
+  const [test, setTest] = useState('by-eye');
+  const classes = [...new Set(set.pieces.map((piece) => piece.class))];
+  return (
+    <section className="sheet drill-set" aria-label={set.name}>
+      <h2>{set.name}</h2>
+      <p className="sheet-lead">
+        {many(set.pieces.length, 'known piece')}:{' '}
+        {classes.map((one) => CLASS_WORDS[one].replace(/ \(.*\)/, '')).join(', ')}. {set.made}
+      </p>
+      {running ? (
+        <Running study={study} set={set} test={test} onEnd={() => setRunning(false)} />
+      ) : (
+        <div className="sheet-deeds">
+          <label>
+            Score them{' '}
+            <select value={test} onChange={(event) => setTest(event.currentTarget.value)}>
+              <option value="by-eye">by eye</option>
+              {BENCH_TESTS.map((one) => (
+                <option key={one.id} value={one.id}>
+                  by {one.name.toLowerCase()}
+                </option>
+              ))}
+            </select>
+          </label>
+          <button type="button" className="button primary" onClick={() => setRunning(true)}>
+            Begin
+          </button>
+        </div>
+      )}
+    </section>
+  );
+}
+
+function Running({
+  study,
+  set,
+  test,
+  onEnd,
+}: {
+  study: string;
+  set: KnownSetJson;
+  test: string;
+  onEnd: () => void;
+}) {
+  const client = useQueryClient();
+  const order = useMemo(() => mixed(set.pieces.map((piece) => piece.key)), [set]);
+  const [calls, setCalls] = useState<readonly Called[]>([]);
+  const key = order[calls.length];
+  const record = useMutation({
+    mutationFn: () =>
+      heard(
+        ask(
+          'answerDrill',
+          { set: set.id },
+          { test, answers: calls.map((called, at) => ({ piece: order[at]!, called })) },
+        ),
+      ),
+    onSuccess: () => {
+      void client.invalidateQueries({ queryKey: ['study', study] });
+      onEnd();
+    },
+  });
+  const call = (called: Called) => {
+    if (key !== undefined) setCalls([...calls, called]);
+  };
+  useKeys([
+    ['p', () => call('plastic')],
+    ['o', () => call('other')],
+    ['c', () => call('cannot-tell')],
+    ['ArrowLeft', () => setCalls(calls.slice(0, -1))],
+  ]);
+  return (
+    <div className="drill-running">
+      {key === undefined ? (
+        <>
+          <p>All {order.length} are called.</p>
+          <div className="sheet-deeds">
+            <button
+              type="button"
+              className="button primary"
+              disabled={record.isPending}
+              onClick={() => record.mutate()}
+            >
+              Record the drill
+            </button>
+            <button type="button" className="button" onClick={() => setCalls(calls.slice(0, -1))}>
+              Back
+            </button>
+          </div>
+        </>
+      ) : (
+        <>
+          <p className="drill-at">
+            <strong>{key}</strong>{' '}
+            <span>
+              {calls.length + 1} of {order.length}
+            </span>
+          </p>
+          <div className="call-buttons">
+            <CallButtons onCall={call} />
+          </div>
+          <div className="sheet-deeds">
+            <button
+              type="button"
+              className="button quiet"
+              disabled={calls.length === 0}
+              onClick={() => setCalls(calls.slice(0, -1))}
+            >
+              Back <kbd>←</kbd>
+            </button>
+            <button type="button" className="button quiet" onClick={onEnd}>
+              Stop without recording
+            </button>
+          </div>
+        </>
+      )}
+      {record.error ? (
+        <p role="alert" className="sheet-problem">
+          {record.error.message}
+        </p>
+      ) : null}
+    </div>
+  );
+}
+
+export function CallButtons({
+  onCall,
+  chosen = null,
+}: {
+  onCall: (called: Called) => void;
+  chosen?: Called | null;
+}) {
+  return (
+    <>
+      {(['plastic', 'other', 'cannot-tell'] as const).map((called) => (
+        <button
+          key={called}
+          type="button"
+          className={`button call is-${called}`}
+          aria-pressed={chosen === called}
+          onClick={() => onCall(called)}
+        >
+          {CALL_WORDS[called]} <kbd>{called === 'plastic' ? 'P' : called === 'other' ? 'O' : 'C'}</kbd>
+        </button>
+      ))}
+    </>
+  );
+}
+
+/** A set as anybody can make it: chosen materials, so many of each. */
+export function NewSet({ study, first }: { study: string; first: boolean }) {
+  const client = useQueryClient();
+  const [name, setName] = useState(first ? 'Our known pieces' : '');
+  const [each, setEach] = useState(String(OF_EACH));
+  const [without, setWithout] = useState<ReadonlySet<string>>(new Set());
+  const chosen = RECIPES.filter((one) => !without.has(one.material));
+  const add = useMutation({
+    mutationFn: () =>
+      heard(
+        ask(
+          'addKnownSet',
+          { study },
+          {
+            name,
+            made: chosen.map((one) => `${one.material}: ${one.how}`).join(' '),
+            pieces: chosen.flatMap((one, at) =>
+              Array.from({ length: Number(each) }, (_, k) => ({
+                key: `${String.fromCharCode(65 + at)}${k + 1}`,
+                material: one.material,
+                class: one.class,
+                shape: 'fragment' as const,
+                colour: 'white' as const,
+                size_um: null,
+                particle: null,
+              })),
+            ),
+          },
+        ),
+      ),
+    onSuccess: () => {
+      setName('');
+      void client.invalidateQueries({ queryKey: ['study', study] });
+    },
+  });
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    add.mutate();
+  };
+  const change = (material: string, kept: boolean) => {
+    const next = new Set(without);
+    if (kept) next.delete(material);
+    else next.add(material);
+    setWithout(next);
+  };
+  return (
+    <Section
+      title={first ? 'Make a set' : 'Another set'}
+      lead="Lay the pieces into numbered wells of a glass dish; somebody else mixes them. These recipes are common practice."
+    >
+      <form className="sheet" onSubmit={submit}>
+        <ul className="recipes">
+          {RECIPES.map((one, at) => (
+            <li key={one.material}>
+              <label>
+                <input
+                  type="checkbox"
+                  checked={!without.has(one.material)}
+                  onChange={(event) => change(one.material, event.currentTarget.checked)}
+                />
+                <span>
+                  <strong>
+                    {String.fromCharCode(65 + at)} {one.material}
+                  </strong>{' '}
+                  <small>{one.how}</small>
+                </span>
+              </label>
+            </li>
+          ))}
+        </ul>
+        <div className="fields">
+          <div className="field">
+            <label htmlFor="set-name">Name of the set</label>
+            <input id="set-name" value={name} onChange={(event) => setName(event.currentTarget.value)} />
+          </div>
+          <div className="field">
+            <label htmlFor="set-each">Pieces of each</label>
+            <input
+              id="set-each"
+              type="number"
+              min={1}
+              max={20}
+              value={each}
+              onChange={(event) => setEach(event.currentTarget.value)}
+            />
+          </div>
+        </div>
+        {add.error ? (
+          <p role="alert" className="sheet-problem">
+            {add.error.message}
+          </p>
+        ) : null}
+        <div className="sheet-deeds">
+          <button type="submit" className="button primary" disabled={name.trim() === '' || add.isPending}>
+            Write the set down
+          </button>
+        </div>
+      </form>
+    </Section>
+  );
+}

@@ -1,0 +1,221 @@
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { FiltersAnswer, SubsetDetail } from '../../api/index.ts';
+import { benchTest } from '../../bench/index.ts';
+import { percent } from '../../report/index.ts';
+import { Icon } from '../look/icons.tsx';
+import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { lengthWords, many } from '../look/words.ts';
+import { ParticlePicture } from '../looking/particle-picture.tsx';
+import { ask } from '../server/ask.ts';
+import { filtersQuery, heard, subsetQuery } from '../server/queries.ts';
+import { FinderCharts } from './finder.tsx';
+import { toEvidence } from './paths.ts';
+import { Results } from './results.tsx';
+import { TestPiece } from './test-piece.tsx';
+import { TestSketch } from './test-sketch.tsx';
+
+export type Piece = SubsetDetail['pieces'][number];
+export type PhotoOf = ReadonlyMap<string, FiltersAnswer['filters'][number]['photos'][number]>;
+
+/** One random part: the pieces in the order of their places, tested one after the other, then what they show. */
+export function SubsetPage({ study, subset: id }: { study: string; subset: string }) {
+  const { data, error, refetch } = useQuery(subsetQuery(id));
+  const filters = useQuery(filtersQuery(study)).data?.filters;
+  const [testing, setTesting] = useState<string | null>(null);
+  if (error && !data) return <Failed error={error} again={() => void refetch()} />;
+  if (!data || !filters) return <Waiting what="the pieces" />;
+  const photos: PhotoOf = new Map(
+    filters.flatMap((filter) => filter.photos.map((photo) => [photo.id, photo])),
+  );
+  const { subset, pieces } = data;
+  const test = benchTest(subset.test);
+  if (!test) return <p className="page">This test is no longer known here.</p>;
+  const open = pieces.filter((piece) => !ended(piece, subset.test));
+  const at = testing === null ? null : (pieces.find((piece) => piece.particle.id === testing) ?? null);
+  if (at) {
+    const after = pieces.find((piece) => piece.place > at.place && !ended(piece, subset.test));
+    return (
+      <TestPiece
+        key={at.particle.id}
+        study={study}
+        subset={id}
+        test={test}
+        piece={at}
+        of={pieces.length}
+        photo={photos.get(at.photo) ?? null}
+        onEnd={(further) => setTesting(further ? (after?.particle.id ?? null) : null)}
+      />
+    );
+  }
+  return (
+    <div className="page">
+      <a className="button quiet back" href={toEvidence(study)}>
+        <Icon name="back" size={20} /> Evidence
+      </a>
+      <PlaceHead
+        title={subset.name}
+        lead={`${test.name}: ${many(pieces.length, 'piece')} drawn by chance from the counted ones, seed ${subset.seed}.`}
+      >
+        {open.length > 0 ? (
+          <button type="button" className="button primary" onClick={() => setTesting(open[0]!.particle.id)}>
+            {open.length === pieces.length ? 'Test the first piece' : 'Test the next piece'}
+          </button>
+        ) : null}
+      </PlaceHead>
+      <ol className="drawn-pieces">
+        {pieces.map((piece) => (
+          <DrawnPiece
+            key={piece.particle.id}
+            study={study}
+            subset={id}
+            piece={piece}
+            photos={photos}
+            test={subset.test}
+            onTest={() => setTesting(piece.particle.id)}
+          />
+        ))}
+      </ol>
+      <p className="fine">
+        The chance beside a tested piece starts from {data.prior_from} ({percent(data.prior)}) and takes its
+        tests together: tests that err for the same reason are never multiplied as if they were independent.
+        The span holds what the drills leave open.
+      </p>
+      <Strata subset={subset} />
+      <FinderCharts study={study} pieces={pieces} photos={photos} />
+      <Results study={study} subset={id} name={subset.name} pieces={pieces} photos={photos} />
+    </div>
+  );
+}
+
+const ended = (piece: Piece, test: string): boolean => piece.answers.some((answer) => answer.test === test);
+
+const SAYS = {
+  for: 'speaks for plastic',
+  against: 'speaks against plastic',
+  nothing: 'says nothing',
+} as const;
+
+function DrawnPiece({
+  study,
+  subset,
+  piece,
+  photos,
+  test,
+  onTest,
+}: {
+  study: string;
+  subset: string;
+  piece: Piece;
+  photos: PhotoOf;
+  test: string;
+  onTest: () => void;
+}) {
+  const client = useQueryClient();
+  const photo = photos.get(piece.photo);
+  const answer = piece.answers.findLast((one) => one.test === test) ?? null;
+  const undo = useMutation({
+    mutationFn: (undoes: string) => heard(ask('undoEvidence', { study }, { undoes })),
+    onSettled: () => {
+      void client.invalidateQueries({ queryKey: ['subset', subset] });
+      void client.invalidateQueries({ queryKey: ['study', study] });
+    },
+  });
+  const { particle, chance } = piece;
+  return (
+    <li className={answer ? `is-${answer.plastic}` : undefined}>
+      <span className="drawn-place">{piece.place}</span>
+      {photo ? <ParticlePicture photo={photo} particle={particle} side={104} /> : null}
+      <span className="drawn-what">
+        <strong>
+          {particle.colour} {particle.shape}
+        </strong>
+        <span>
+          {lengthWords(particle.feret_max_um)}, {piece.run}
+        </span>
+        {answer ? (
+          <span className="drawn-answer">
+            {answer.outside ?? `“${String(answer.value).replaceAll('-', ' ')}” ${SAYS[answer.plastic]}`}
+            <small> {answer.by}</small>
+          </span>
+        ) : null}
+        {chance ? (
+          <span className="drawn-chance">
+            plastic: {percent(chance.value)}{' '}
+            <small>
+              ({percent(chance.lower)} to {percent(chance.upper)})
+            </small>
+          </span>
+        ) : null}
+        {answer ? (
+          <button
+            type="button"
+            className="button quiet"
+            disabled={undo.isPending}
+            onClick={() => undo.mutate(answer.id)}
+          >
+            <Icon name="undo" size={18} /> Take it back
+          </button>
+        ) : (
+          <button type="button" className="button" onClick={onTest}>
+            Test
+          </button>
+        )}
+      </span>
+    </li>
+  );
+}
+
+function Strata({ subset }: { subset: SubsetDetail['subset'] }) {
+  return (
+    <Section
+      title="What they stand for"
+      lead="Each row is drawn for itself and speaks for its own pieces; together they give the share."
+    >
+      <table className="runs-table strata">
+        <thead>
+          <tr>
+            <th scope="col">Pieces</th>
+            <th scope="col">Side</th>
+            <th scope="col" className="num">
+              Counted
+            </th>
+            <th scope="col" className="num">
+              Drawn
+            </th>
+            <th scope="col" className="num">
+              Passed
+            </th>
+            <th scope="col" className="num">
+              Without result
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {subset.strata.map((one) => (
+            <tr key={`${one.side} ${one.name}`}>
+              <th scope="row">{one.name}</th>
+              <td data-name="Side">{one.side === 'specimens' ? 'product' : 'controls'}</td>
+              <td data-name="Of" className="num">
+                {one.pieces}
+              </td>
+              <td data-name="Drawn" className="num">
+                {one.drawn}
+              </td>
+              <td data-name="Passed" className="num">
+                {one.tested === 0 ? 'not tested' : `${one.passed} of ${one.tested}`}
+              </td>
+              <td data-name="Without result" className="num">
+                {one.without === 0 ? '–' : one.without}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="fine">
+        <TestSketch test={subset.test} size={28} /> Ambiguous, lost or outside the test’s range is no result;
+        it is not a “no”.
+      </p>
+    </Section>
+  );
+}

@@ -1,0 +1,278 @@
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { useEffect, useState } from 'react';
+import type { PhotoJson } from '../../api/index.ts';
+import { type BenchTest, NO_RESULTS, outsideRange } from '../../bench/index.ts';
+import { Icon } from '../look/icons.tsx';
+import { lengthWords } from '../look/words.ts';
+import { ParticlePicture } from '../looking/particle-picture.tsx';
+import { addressOf, ask, read } from '../server/ask.ts';
+import { heard } from '../server/queries.ts';
+import { workingHeader } from '../server/working.ts';
+import type { Piece } from './subset-page.tsx';
+
+interface TestPieceProps {
+  readonly study: string;
+  readonly subset: string;
+  readonly test: BenchTest;
+  readonly piece: Piece;
+  readonly of: number;
+  readonly photo: PhotoJson | null;
+  /** True: on to the next piece; false: back to the list. */
+  readonly onEnd: (further: boolean) => void;
+}
+
+async function keepPicture(particle: string, file: File): Promise<string> {
+  const answer = await fetch(
+    `${addressOf('addTestPicture', { particle })}?name=${encodeURIComponent(file.name || 'picture.jpg')}`,
+    {
+      method: 'PUT',
+      headers: { ...workingHeader(), 'content-type': 'application/octet-stream' },
+      body: file,
+    },
+  );
+  return ((await read(answer)) as { id: string }).id;
+}
+
+/** One test on one piece, step after step, for a telephone at arm's length. */
+export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: TestPieceProps) {
+  const client = useQueryClient();
+  const [at, setAt] = useState(0);
+  const [setting, setSetting] = useState<string | null>(test.settings[0]?.value ?? null);
+  const [pictures, setPictures] = useState<{ before: string | null; after: string | null }>({
+    before: null,
+    after: null,
+  });
+  const [without, setWithout] = useState(false);
+  const [named, setNamed] = useState('');
+  const step = test.steps[at];
+  const answering = step === undefined;
+  const outside = outsideRange(test, {
+    feretMaxUm: piece.particle.feret_max_um,
+    shape: piece.particle.shape,
+    filterMaterial: null,
+  });
+  const keep = useMutation({
+    mutationFn: async ({ file, when }: { file: File; when: 'before' | 'after' }) => ({
+      when,
+      id: await heard(keepPicture(piece.particle.id, file)),
+    }),
+    onSuccess: ({ when, id }) => setPictures((known) => ({ ...known, [when]: id })),
+  });
+  const answer = useMutation({
+    mutationFn: (value: string) =>
+      heard(
+        ask(
+          'answerTest',
+          { particle: piece.particle.id },
+          { test: test.id, value, setting, ...pictures, on_glass: true },
+        ),
+      ),
+    onSuccess: () => {
+      void client.invalidateQueries({ queryKey: ['subset', subset] });
+      void client.invalidateQueries({ queryKey: ['study', study] });
+      onEnd(true);
+    },
+  });
+  // Once there is no way back, the picture of how it was must exist, or somebody must say that it cannot.
+  const needsPicture = step?.noWayBack === true && pictures.before === null && !without;
+  return (
+    <div className="test-piece">
+      <header className="test-piece-head">
+        <button type="button" className="button quiet" onClick={() => onEnd(false)}>
+          <Icon name="back" size={20} /> Pieces
+        </button>
+        <span>
+          {test.name}, piece {piece.place} of {of}
+        </span>
+      </header>
+      <div className="test-piece-what">
+        {photo ? <ParticlePicture photo={photo} particle={piece.particle} side={150} /> : null}
+        <p>
+          <strong>
+            {piece.particle.colour} {piece.particle.shape}, {lengthWords(piece.particle.feret_max_um)}
+          </strong>
+          <span>
+            {photo?.name}, number {piece.particle.number}
+          </span>
+          {outside ? <span className="warned">{outside}</span> : null}
+        </p>
+      </div>
+      {at === 0 ? (
+        <ul className="hazards">
+          {test.hazards.map((hazard) => (
+            <li key={hazard}>{hazard}</li>
+          ))}
+        </ul>
+      ) : null}
+      <ol className="test-dots" aria-label="Steps">
+        {[...test.steps, null].map((one, i) => (
+          <li key={one?.say ?? 'answer'} aria-current={i === at ? 'step' : undefined}>
+            <span className="unseen">{one?.say ?? 'What happened'}</span>
+          </li>
+        ))}
+      </ol>
+      {answering ? (
+        <section aria-label="What happened" className="test-answers">
+          <h1>{test.asks}</h1>
+          {test.answer.kind === 'spectrum' ? (
+            <form
+              onSubmit={(event) => {
+                event.preventDefault();
+                answer.mutate(named);
+              }}
+            >
+              <label>
+                Material
+                <input
+                  value={named}
+                  onChange={(event) => setNamed(event.currentTarget.value)}
+                  placeholder="polyethylene"
+                />
+              </label>
+              <button type="submit" className="button primary" disabled={named.trim() === ''}>
+                Record
+              </button>
+              <button type="button" className="button" onClick={() => answer.mutate('cannot-tell')}>
+                Cannot tell
+              </button>
+            </form>
+          ) : (
+            choices(test).map(({ value, words }) => (
+              <button
+                key={value}
+                type="button"
+                className="button answer"
+                disabled={answer.isPending}
+                onClick={() => answer.mutate(value)}
+              >
+                {words}
+              </button>
+            ))
+          )}
+          <p className="test-none">No result? None of these speaks for or against anything.</p>
+          {NO_RESULTS.map(({ value, words }) => (
+            <button
+              key={value}
+              type="button"
+              className="button quiet answer"
+              disabled={answer.isPending}
+              onClick={() => answer.mutate(value)}
+            >
+              {words}
+            </button>
+          ))}
+          {answer.error ? (
+            <p role="alert" className="sheet-problem">
+              {answer.error.message}
+            </p>
+          ) : null}
+        </section>
+      ) : (
+        <section aria-label="Step" className="test-step">
+          <h1>{step.say}</h1>
+          {at === 0 && test.settings.length > 0 ? (
+            <label className="test-setting">
+              Done with{' '}
+              <select value={setting ?? ''} onChange={(event) => setSetting(event.currentTarget.value)}>
+                {test.settings.map(({ value, words }) => (
+                  <option key={value} value={value}>
+                    {words}
+                  </option>
+                ))}
+              </select>
+            </label>
+          ) : null}
+          {step.photo ? (
+            <label className="button take-picture">
+              <Icon name="photo" /> {pictures[step.photo] ? 'Taken; take another' : 'Take the picture'}
+              <input
+                type="file"
+                accept="image/*"
+                capture="environment"
+                className="unseen"
+                onChange={(event) => {
+                  const file = event.currentTarget.files?.[0];
+                  if (file && step.photo) keep.mutate({ file, when: step.photo });
+                }}
+              />
+            </label>
+          ) : null}
+          {keep.error ? (
+            <p role="alert" className="sheet-problem">
+              {keep.error.message}
+            </p>
+          ) : null}
+          {step.seconds === null ? null : <Timer key={at} seconds={step.seconds} />}
+          {needsPicture ? (
+            <div className="no-way-back" role="alert">
+              <p>After this step the piece is not what it was, and there is no picture of it yet.</p>
+              <button
+                type="button"
+                className="button"
+                onClick={() => setAt(test.steps.findIndex((one) => one.photo === 'before'))}
+              >
+                Take the picture
+              </button>
+              <button type="button" className="button quiet" onClick={() => setWithout(true)}>
+                Go on with the filter’s photograph alone
+              </button>
+            </div>
+          ) : null}
+        </section>
+      )}
+      <footer className="test-piece-foot">
+        <button type="button" className="button" disabled={at === 0} onClick={() => setAt(at - 1)}>
+          Back
+        </button>
+        {answering ? null : (
+          <button
+            type="button"
+            className="button primary"
+            disabled={needsPicture || keep.isPending}
+            onClick={() => setAt(at + 1)}
+          >
+            {step.noWayBack ? 'Done' : 'Next'}
+          </button>
+        )}
+      </footer>
+    </div>
+  );
+}
+
+function choices(test: BenchTest): readonly { value: string; words: string }[] {
+  const { answer } = test;
+  if (answer.kind === 'one-of') return answer.choices;
+  if (answer.kind === 'yes-no') {
+    return [
+      { value: 'yes', words: answer.yes },
+      { value: 'no', words: answer.no },
+    ];
+  }
+  return [];
+}
+
+/** Counts down when it is started; says when the time is over. */
+function Timer({ seconds }: { seconds: number }) {
+  const [ends, setEnds] = useState<number | null>(null);
+  const [now, setNow] = useState(0);
+  useEffect(() => {
+    if (ends === null) return;
+    const tick = setInterval(() => setNow(Date.now()), 200);
+    return () => clearInterval(tick);
+  }, [ends]);
+  const left = ends === null ? seconds : Math.max(0, Math.ceil((ends - now) / 1000));
+  const start = () => {
+    setNow(Date.now());
+    setEnds(Date.now() + seconds * 1000);
+  };
+  return (
+    <div className="timer">
+      <output className="timer-left" aria-live={left === 0 ? 'assertive' : 'off'}>
+        {left === 0 ? 'Time is over' : `${Math.floor(left / 60)}:${String(left % 60).padStart(2, '0')}`}
+      </output>
+      <button type="button" className="button" onClick={start}>
+        {ends === null ? 'Start' : 'Start again'}
+      </button>
+    </div>
+  );
+}
