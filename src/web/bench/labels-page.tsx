@@ -1,11 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
-import { toString as qrSvg } from 'qrcode';
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { LabelJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
 import { labelsQuery } from '../server/queries.ts';
+import { QrSquare } from './qr-square.tsx';
 
 const WHAT_WORDS: { readonly [W in LabelJson['what']]: string } = {
   run: 'Runs',
@@ -80,28 +80,5 @@ export function LabelsPage({ study }: { study: string }) {
         </ul>
       )}
     </div>
-  );
-}
-
-/** The code as a square; black on white whatever the page looks like, because cameras read it so. */
-export function QrSquare({ code, what = 'Code' }: { code: string; what?: string }) {
-  const [svg, setSvg] = useState('');
-  useEffect(() => {
-    let here = true;
-    void qrSvg(code, { type: 'svg', margin: 2, errorCorrectionLevel: 'M' }).then((made) => {
-      if (here) setSvg(made);
-    });
-    return () => {
-      here = false;
-    };
-  }, [code]);
-  return (
-    <span
-      className="qr"
-      role="img"
-      aria-label={`${what} ${code}`}
-      // biome-ignore lint/security/noDangerouslySetInnerHtml: drawn by the library from the code alone.
-      dangerouslySetInnerHTML={{ __html: svg }}
-    />
   );
 }

@@ -58,6 +58,9 @@ export function RunsPlace({ study }: { study: string }) {
                 <a className="button" href={pathTo({ page: 'labels', study })}>
                   Labels
                 </a>
+                <a className="button" href={pathTo({ page: 'network' })}>
+                  Telephone at the bench
+                </a>
                 <FindCode />
               </div>
               <RunDots study={study} runs={data.runs} bench={bench} />

@@ -70,6 +70,10 @@ export const choicesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'choices'], queryFn: () => heard(ask('runChoices', { study })) });
 export const placesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'places'], queryFn: () => heard(ask('photoPlaces', { study })) });
+export const networkQuery = queryOptions({
+  queryKey: ['network'],
+  queryFn: () => heard(ask('network')),
+});
 export const sheetQuery = (run: string) =>
   queryOptions({ queryKey: ['sheet', run], queryFn: () => heard(ask('runSheet', { run })) });
 export const benchQuery = (study: string) =>
