@@ -193,7 +193,7 @@ export const signOut = ({ records, clock, secrets }: Books, token: string): Prom
 
 /** Another role, or none: closing ends every session of the person. The last owner stays one. */
 export const changeAccount = (
-  { records, clock }: Books,
+  { records, clock }: Pick<Books, 'records' | 'clock'>,
   wish: { readonly person: string; readonly role: Role | null },
 ): Promise<Outcome<Account>> =>
   records.change(async (desk) => {

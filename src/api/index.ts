@@ -1,6 +1,7 @@
 export * from './accounts.ts';
 export * from './bench.ts';
 export * from './claim.ts';
+export * from './claim-details.ts';
 export * from './claim-from-counts.ts';
 export * from './claim-json.ts';
 export * from './completeness.ts';
@@ -25,6 +26,7 @@ export { ACCOUNT_ROUTES } from './routes/accounts.ts';
 export * from './routes/bench.ts';
 export * from './routes/coverage.ts';
 export * from './routes/evidence.ts';
+export * from './routes/claim-details.ts';
 export * from './routes/flow.ts';
 export * from './routes/people.ts';
 export * from './routes/plan.ts';

@@ -12,6 +12,7 @@ import { ACCOUNT_ROUTES } from './routes/accounts.ts';
 import { BENCH_ROUTES } from './routes/bench.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { EVIDENCE_ROUTES } from './routes/evidence.ts';
+import { CLAIM_DETAIL_ROUTES } from './routes/claim-details.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { NETWORK_ROUTES } from './routes/network.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
@@ -35,6 +36,7 @@ export const ROUTES = {
   ...ROUND_ROUTES,
   ...FLOW_ROUTES,
   ...PEOPLE_ROUTES,
+  ...CLAIM_DETAIL_ROUTES,
   ...PLAN_ROUTES,
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,

@@ -5,7 +5,7 @@ import { liquidVerbs } from './liquid-verbs.ts';
 import { readFalseAccepts, readLaser } from './match-option.ts';
 import { option, STATUS, type Status } from './misuse.ts';
 import { planVerb } from './plan.ts';
-import { readPort } from './port-option.ts';
+import { readPictures, readPort } from './port-option.ts';
 import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
 import type { CommandTools, Terminal } from './tools.ts';
 
@@ -134,6 +134,20 @@ export async function runCommand(
     });
 
   program
+    .command('report')
+    .description('the report of a study: HTML, PDF, Markdown, or a folder of tables')
+    .argument('<folder>', 'the laboratory')
+    .option('--study <name>', 'which study, where there are several')
+    .requiredOption('--out <file>', 'a name ending in .html, .pdf or .md; any other name is a folder of CSV')
+    .option('--pictures <number>', 'pictures of pieces for each run', option(readPictures), 4)
+    .option('--replace', 'write over what is there')
+    .option('--json', 'one JSON object')
+    .action(async (folder: string, options) => {
+      const { report } = await import('./report.ts');
+      await ends(report(folder, options, terminal, await tools.laboratory()));
+    });
+
+  program
     .command('open')
     .description('start the web application on a laboratory folder and print its address')
     .argument('[folder]', 'the laboratory, made when there is none', 'laboratory')
@@ -159,6 +173,30 @@ export async function runCommand(
     });
 
   groupVerbs(program, tools, terminal, ends);
+
+  program
+    .command('pack')
+    .description('a study out to one archive in open formats, originals to the byte')
+    .argument('<folder>', 'the laboratory')
+    .requiredOption('--study <name>', 'the study')
+    .requiredOption('--out <file.zip>', 'the archive to write')
+    .option('--json', 'one JSON object')
+    .action(async (folder: string, options) => {
+      const { pack } = await import('./pack.ts');
+      await ends(pack(folder, options, terminal, await tools.archives()));
+    });
+
+  program
+    .command('unpack')
+    .description('a packed study into a laboratory, everything checked before anything is kept')
+    .argument('<file.zip>', 'the archive that pack wrote')
+    .argument('<folder>', 'the laboratory, made when there is none')
+    .option('--as <name>', 'another name for the study, where its own is taken')
+    .option('--json', 'one JSON object')
+    .action(async (file: string, folder: string, options) => {
+      const { unpack } = await import('./unpack.ts');
+      await ends(unpack(file, folder, options, terminal, await tools.archives()));
+    });
 
   program
     .command('check')

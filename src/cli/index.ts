@@ -1,12 +1,16 @@
 export { runCommand } from './command.ts';
 export type {
+  ArchiveTools,
   Checked,
   CommandTools,
   DemoMade,
   DemoPhase,
+  GroupTools,
   LaboratoryTools,
   Opened,
   PhotoSearch,
+  ReportMade,
+  ReportWish,
   SpectrumTools,
   Terminal,
 } from './tools.ts';

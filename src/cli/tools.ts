@@ -67,6 +67,25 @@ export interface DemoMade {
   readonly claim: ClaimJson;
 }
 
+/** What a report is to be. */
+export interface ReportWish {
+  /** Name or id; left out where the laboratory holds one study. */
+  readonly study?: string;
+  /** A name ending in .html, .pdf or .md; anything else is a folder for tables. */
+  readonly out: string;
+  /** Pictures of pieces for each run. */
+  readonly pictures: number;
+  readonly replace: boolean;
+}
+
+export interface ReportMade {
+  readonly study: string;
+  readonly out: string;
+  readonly files: readonly string[];
+  readonly state: string;
+  readonly sentence: string;
+}
+
 /** Laboratory folders as the commands need them. */
 export interface LaboratoryTools {
   /** Serves the laboratory, made when there is none; without a port the usual one, or the next that is free. */
@@ -76,6 +95,7 @@ export interface LaboratoryTools {
     told: (phase: DemoPhase, done: number, of: number, name: string) => void,
   ): Promise<Outcome<DemoMade>>;
   check(folder: string, told: (done: number, of: number) => void): Promise<Outcome<Checked>>;
+  report(folder: string, wish: ReportWish): Promise<Outcome<ReportMade>>;
 }
 
 /** Spectrum files as the commands need them. */
@@ -94,10 +114,75 @@ export interface SpectrumTools {
   >;
 }
 
+/** A group's server and workers as the commands need them. */
+export interface GroupTools {
+  serve(wish: {
+    readonly database: string;
+    readonly originals: string;
+    readonly cache: string;
+    readonly name: string;
+    readonly port: number;
+    readonly host: string;
+    readonly site: string | null;
+  }): Promise<
+    Outcome<{
+      readonly address: string;
+      readonly name: string;
+      readonly made: boolean;
+      /** Code of the first owner's invitation; null when there is an owner. */
+      readonly firstCode: string | null;
+      close(): Promise<void>;
+    }>
+  >;
+  work(wish: {
+    readonly database: string;
+    readonly originals: string;
+    readonly cache: string;
+    readonly atOnce: number;
+    told(text: string): void;
+  }): Promise<Outcome<{ readonly name: string; close(): Promise<void> }>>;
+}
+
+/** Studies out to open formats and in. */
+export interface ArchiveTools {
+  pack(
+    folder: string,
+    study: string,
+    out: string,
+    told: (done: number, of: number) => void,
+  ): Promise<
+    Outcome<{
+      readonly study: string;
+      readonly tables: number;
+      readonly rows: number;
+      readonly originals: number;
+      readonly files: number;
+    }>
+  >;
+  /** The laboratory is made when there is none; `as` is another name for the study. */
+  unpack(
+    file: string,
+    folder: string,
+    as: string | undefined,
+    told: (done: number, of: number) => void,
+  ): Promise<
+    Outcome<{
+      readonly study: string;
+      readonly id: string;
+      readonly rows: number;
+      readonly originals: number;
+      readonly sameClaim: boolean;
+      readonly packedBy: string;
+    }>
+  >;
+}
+
 /** What main lends to the commands. Each is fetched when it is first needed, so that `--help` stays quick. */
 export interface CommandTools {
   readonly version: string;
   photoSearch(): Promise<PhotoSearch>;
   spectra(): Promise<SpectrumTools>;
+  archives(): Promise<ArchiveTools>;
+  group(): Promise<GroupTools>;
   laboratory(): Promise<LaboratoryTools>;
 }

@@ -17,7 +17,10 @@ process.exitCode = await runCommand(
   {
     version: version(),
     photoSearch: async () => (await import('./photo-search.ts')).photoSearch(),
+    archives: async () => (await import('./archive-tools.ts')).archiveTools(version()),
     spectra: async () => (await import('./spectrum-tools.ts')).spectrumTools(),
+    group: async () =>
+      (await import('./group-tools.ts')).groupTools(version(), (text) => process.stderr.write(`${text}\n`)),
     laboratory: async () =>
       (await import('./laboratory-tools.ts')).laboratoryTools(version(), (text) =>
         process.stderr.write(`${text}\n`),

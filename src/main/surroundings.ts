@@ -71,7 +71,7 @@ export function served(
 }
 
 /** The built screens lie in dist/web, seen from the source and from the compiled file alike. */
-function screensFolder(): string | null {
+export function screensFolder(): string | null {
   const from = import.meta.url.endsWith('.ts') ? '../../dist/web' : '../../web';
   const folder = fileURLToPath(new URL(from, import.meta.url));
   return existsSync(join(folder, 'index.html')) ? folder : null;

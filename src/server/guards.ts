@@ -9,9 +9,11 @@ const refuse = (why: string, message: string) => ({ refusal: { why, message } })
  * A browser on this machine reaches the server from any page that it shows, so a page of another site must be kept out:
  * by Host (a foreign name that resolves to this machine), by Origin and by what the browser says of the request's site.
  */
-export function ownPagesOnly(port: () => number): MiddlewareHandler {
+export function ownPagesOnly(port: () => number, site: string | null = null): MiddlewareHandler {
+  const published = site === null ? null : new URL(site);
   return async (c, next) => {
-    const hosts = OWN_NAMES.map((name) => `${name}:${port()}`);
+    const own = OWN_NAMES.map((name) => `${name}:${port()}`);
+    const hosts = published ? [published.host, ...own] : own;
     const host = c.req.header('host') ?? '';
     if (!hosts.includes(host)) {
       return c.json(
@@ -20,7 +22,8 @@ export function ownPagesOnly(port: () => number): MiddlewareHandler {
       );
     }
     const origin = c.req.header('origin');
-    if (origin !== undefined && !hosts.some((own) => origin === `http://${own}`)) {
+    const origins = [...own.map((name) => `http://${name}`), ...(published ? [published.origin] : [])];
+    if (origin !== undefined && !origins.includes(origin)) {
       return c.json(refuse('foreign-origin', 'A page of another site may not use this laboratory.'), 403);
     }
     const site = c.req.header('sec-fetch-site');

@@ -8,6 +8,7 @@ import { accountDeeds } from './account-deeds.ts';
 import { answered, type Deed, part, refusalAnswer, valid } from './answering.ts';
 import { benchAnswers } from './bench-answers.ts';
 import { claimDeed } from './claim-deed.ts';
+import { claimDetailsView } from './claim-views.ts';
 import { coverageDeeds } from './coverage-views.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
 import { doorkeeper } from './doorkeeper.ts';
@@ -106,6 +107,15 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     original: (c) => original(served, c),
     claimFromCounts: (c) => answered(c, claimDeed(valid(c, 'json'))),
     flow: (c) => answered(c, flowReport(valid(c, 'json'))),
+    claimDetails: async (c) =>
+      answered(
+        c,
+        await claimDetailsView(
+          served,
+          part(c, 'study'),
+          valid<{ specimen?: string | undefined }>(c, 'query').specimen,
+        ),
+      ),
     planDesign: (c) => answered(c, planReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...runAnswers(served),

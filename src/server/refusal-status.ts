@@ -1,5 +1,7 @@
 /** HTTP status of a refusal: what is not there, what clashes with what is, what cannot be taken. */
-export function statusOf(why: string): 404 | 409 | 413 | 422 {
+export function statusOf(why: string): 401 | 404 | 409 | 413 | 422 | 429 {
+  if (why === 'not-let-in') return 401;
+  if (why === 'too-many-tries') return 429;
   if (why === 'no-such-particle' || CLASHES.has(why)) return 409;
   if (why.startsWith('no-such-')) return 404;
   return why === 'too-many-bytes' || why === 'too-large' ? 413 : 422;

@@ -1,5 +1,10 @@
+export { zipReader } from './archive/read-zip.ts';
+export { studyRows } from './archive/study-rows.ts';
+export { zipWriter } from './archive/write-zip.ts';
 export { type CheckReport, checkOpen, type Problem } from './check-laboratory.ts';
 export { type GroupLaboratory, openGroup, shownDatabase } from './group/open-group.ts';
+export { photoJobs } from './group/photo-jobs.ts';
+export { secrets } from './group/secrets.ts';
 export { type Holder, holderOf } from './laboratory-lock.ts';
 export { type OpenLaboratory, type OpenWish, openLaboratory } from './open-laboratory.ts';
 export { originalsOnDisk } from './originals.ts';

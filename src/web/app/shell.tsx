@@ -4,7 +4,7 @@ import { followInside } from '../look/drawing.tsx';
 import { Icon } from '../look/icons.tsx';
 import { Mark } from '../look/mark.tsx';
 import { many } from '../look/words.ts';
-import { WhoWorks } from '../people/who-works.tsx';
+import { WhoIsHere } from '../people/who-is-here.tsx';
 import { useOutbox } from '../server/outbox.ts';
 import { usePresence } from '../server/presence.ts';
 import { useQueue } from '../server/progress.ts';
@@ -43,7 +43,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
           </a>
         )}
         <TopState />
-        <WhoWorks />
+        <WhoIsHere />
         <ThemeButton />
       </header>
       <Invented study={study} />

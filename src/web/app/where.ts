@@ -10,6 +10,9 @@ export type Where =
   | { readonly page: 'stands'; readonly study: string }
   | { readonly page: Place; readonly study: string; readonly item: string | null }
   | { readonly page: 'photo'; readonly study: string; readonly filter: string; readonly photo: string }
+  /** Telephones of the room: on the computer, and on the telephone that is let in. */
+  | { readonly page: 'network' }
+  | { readonly page: 'pair' }
   /** Carrying a run out, on a telephone. */
   | { readonly page: 'bench'; readonly study: string; readonly run: string }
   | { readonly page: 'labels'; readonly study: string }
@@ -23,6 +26,9 @@ export type Where =
   | { readonly page: 'liquids'; readonly table: string | null }
   /** How things are computed; null: the list. */
   | { readonly page: 'method'; readonly name: string | null }
+  /** Accounts of a group, and the way in with an invitation. */
+  | { readonly page: 'people' }
+  | { readonly page: 'join' }
   | { readonly page: 'nowhere'; readonly path: string };
 
 /** Reads an address; what it does not know is `nowhere`, never a guess. */
@@ -31,8 +37,10 @@ export function readWhere(path: string): Where {
   const [root, study, place, item, deeper, photo] = parts;
   if (parts.length === 0) return { page: 'studies' };
   if (root === 'new-study' && parts.length === 1) return { page: 'new-study' };
+  if ((root === 'people' || root === 'join') && parts.length === 1) return { page: root };
   if (root === 'methods' && parts.length <= 2) return { page: 'method', name: study ?? null };
   if (root === 'liquids' && parts.length <= 2) return { page: 'liquids', table: study ?? null };
+  if ((root === 'network' || root === 'pair') && parts.length === 1) return { page: root };
   if (root !== 'studies' || study === undefined) return { page: 'nowhere', path };
   if (parts.length === 2) return { page: 'stands', study };
   if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
@@ -53,9 +61,11 @@ export function readWhere(path: string): Where {
 /** The address of a place. */
 export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   if (where.page === 'studies') return '/';
+  if (where.page === 'network' || where.page === 'pair') return `/${where.page}`;
   if (where.page === 'liquids') {
     return where.table === null ? '/liquids' : `/liquids/${encodeURIComponent(where.table)}`;
   }
+  if (where.page === 'people' || where.page === 'join') return `/${where.page}`;
   if (where.page === 'method') {
     return where.name === null ? '/methods' : `/methods/${encodeURIComponent(where.name)}`;
   }

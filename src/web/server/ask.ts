@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { ROUTES, RouteName } from '../../api/index.ts';
+import { ACCOUNT_PATHS } from './account-paths.ts';
 import { COUNTING_PATHS } from './counting-paths.ts';
 import { EVIDENCE_PATHS } from './evidence-paths.ts';
 import { RUN_PATHS } from './run-paths.ts';
@@ -37,6 +38,7 @@ const ROUTE: { readonly [N in UsedRoute]: readonly [method: Routes[N]['method'],
     tile: ['get', '/api/photos/{photo}/tiles/{level}/{column}/{row}'],
     original: ['get', '/api/photos/{photo}/original'],
     progress: ['get', '/api/progress'],
+    ...ACCOUNT_PATHS,
     ...COUNTING_PATHS,
     ...EVIDENCE_PATHS,
     ...RUN_PATHS,

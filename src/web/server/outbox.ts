@@ -93,7 +93,8 @@ async function send(): Promise<void> {
       set(waiting.filter((w) => w.key !== first.key));
       teller.acknowledged(first, answer);
     } catch (error) {
-      if (!(error instanceof Declined) || error.status >= 500) {
+      // Nobody is signed in any more: the mark waits until somebody is.
+      if (!(error instanceof Declined) || error.status >= 500 || error.status === 401) {
         if (!(error instanceof Declined)) setPresence(false);
         else setTimeout(() => void send(), 2000);
         break;

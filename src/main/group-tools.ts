@@ -1,0 +1,99 @@
+/** The group's server and its workers, for the commands. */
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import { invite, searchForGroup, setPhotoAside, type Tools } from '../actions/index.ts';
+import type { GroupTools } from '../cli/index.ts';
+import { photoTiles, photoWork } from '../decode/index.ts';
+import { serve } from '../server/index.ts';
+import { openGroup, photoJobs, secrets, systemClock, systemNames } from '../store/index.ts';
+import { done } from '../units/index.ts';
+import { screensFolder } from './surroundings.ts';
+
+const surroundings = { clock: systemClock, names: systemNames };
+
+export function groupTools(version: string, log: (text: string) => void): GroupTools {
+  return {
+    async serve(wish) {
+      const opened = await openGroup({
+        ...surroundings,
+        database: wish.database,
+        originals: wish.originals,
+        make: { name: wish.name, invented: false },
+        connections: 20,
+      });
+      if (!opened.ok) return opened;
+      const { laboratory, made, records, files, pool } = opened.value;
+      const work = photoWork(join(wish.cache, 'work'));
+      const tools: Tools = { records, files, work, ...surroundings };
+      const jobs = await photoJobs({ pool, database: wish.database, log, keeps: true });
+      const people = await records.look((look) => look.accounts.list());
+      // Nobody could let anybody in: the first owner's invitation is told to whoever starts the server.
+      const owner = people.some((one) => one.role === 'owner' && one.closedAt === null);
+      const first = owner
+        ? null
+        : await invite({ ...tools, secrets }, { role: 'owner', note: 'the first owner', by: null });
+      if (first && !first.ok) return first;
+      const serving = await serve(
+        {
+          ...tools,
+          laboratory,
+          version,
+          tiles: photoTiles(join(wish.cache, 'tiles')),
+          // Overruled by whoever is signed in.
+          person: '00000000-0000-0000-0000-000000000000',
+          screens: screensFolder(),
+          log,
+          group: { secrets, jobs, site: wish.site, host: wish.host },
+        },
+        wish.port,
+      );
+      return done({
+        address: serving.address,
+        name: laboratory.name,
+        made,
+        firstCode: first?.value.code ?? null,
+        async close() {
+          await serving.close();
+          await jobs.close();
+          await work.close();
+          await opened.value.close();
+        },
+      });
+    },
+    async work(wish) {
+      const opened = await openGroup({
+        ...surroundings,
+        database: wish.database,
+        originals: wish.originals,
+        make: null,
+        connections: 6,
+      });
+      if (!opened.ok) return opened;
+      const { laboratory, records, files, pool } = opened.value;
+      const work = photoWork(join(wish.cache, 'work'));
+      const tools: Tools = { records, files, work, ...surroundings };
+      const jobs = await photoJobs({ pool, database: wish.database, log, keeps: true });
+      const worker = `${hostname()} ${process.pid}`;
+      await jobs.work(
+        async ({ photo }, tries) => {
+          wish.told(`searching ${photo}${tries > 1 ? `, try ${tries}` : ''}`);
+          const outcome = await searchForGroup(tools, jobs, { photo, tries, worker });
+          wish.told(outcome.ok ? `done ${photo}` : `${photo}: ${outcome.refusal.message}`);
+        },
+        async (photo, reason) => {
+          log(`set aside ${photo}: ${reason}`);
+          await setPhotoAside(tools, jobs, { photo, reason });
+        },
+        wish.atOnce,
+      );
+      return done({
+        name: laboratory.name,
+        async close() {
+          await jobs.close();
+          await work.close();
+          await opened.value.close();
+        },
+      });
+    },
+  };
+}

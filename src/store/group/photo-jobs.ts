@@ -1,0 +1,123 @@
+/** The queue of photos in PostgreSQL, by a kept library, and word of what happens by the database's own notices. */
+import type pg from 'pg';
+import { type Job, PgBoss } from 'pg-boss';
+import { type PhotoJobs, type SearchWord, TRIES } from '../../actions/index.ts';
+
+const QUEUE = 'search-photo';
+const ASIDE = 'photo-set-aside';
+const CHANNEL = 'retentate_search';
+
+/** A worker gives a sign of life every few seconds; silent for so long it is taken for dead and its photo given to another. */
+const SILENT_S = 10;
+const SIGN_S = 3;
+/** A gigapixel filter takes minutes; no search takes hours. */
+const LONGEST_S = 4 * 3600;
+
+interface Wanted {
+  readonly photo: string;
+}
+
+export interface JobsWish {
+  readonly pool: pg.Pool;
+  readonly database: string;
+  readonly log: (text: string) => void;
+  /** Whether this process looks after the queue (dead workers, old jobs); any number may. */
+  readonly keeps: boolean;
+}
+
+export async function photoJobs({ pool, database, log, keeps }: JobsWish): Promise<PhotoJobs> {
+  const boss = new PgBoss({
+    connectionString: database,
+    application_name: 'retentate-jobs',
+    max: 4,
+    schema: 'jobs',
+    supervise: keeps,
+    schedule: false,
+    superviseIntervalSeconds: 3,
+    monitorIntervalSeconds: 3,
+  });
+  boss.on('error', (failure: Error) => log(`queue: ${failure.message}`));
+  await boss.start();
+  await boss.createQueue(ASIDE, { retryLimit: 5, retryDelay: 2 });
+  await boss.createQueue(QUEUE, {
+    policy: 'exclusive',
+    retryLimit: TRIES - 1,
+    retryDelay: 1,
+    expireInSeconds: LONGEST_S,
+    heartbeatSeconds: SILENT_S,
+    deadLetter: ASIDE,
+  });
+  let listener: pg.PoolClient | null = null;
+  const unlisten = () => {
+    listener?.removeAllListeners('notification');
+    listener?.release(true);
+    listener = null;
+  };
+
+  const listen = async (hear: (word: SearchWord) => void): Promise<void> => {
+    const client = await pool.connect();
+    listener = client;
+    client.on('notification', ({ payload }) => {
+      if (payload) hear(JSON.parse(payload) as SearchWord);
+    });
+    // A broken line is taken up again; what was missed meanwhile is read from the records by whoever asks.
+    client.on('error', () => {
+      unlisten();
+      const again = setInterval(() => {
+        listen(hear).then(
+          () => clearInterval(again),
+          () => {},
+        );
+      }, 2000);
+      again.unref();
+    });
+    await client.query(`listen ${CHANNEL}`);
+  };
+
+  return {
+    async add({ photo, priority }) {
+      await boss.send(QUEUE, { photo } satisfies Wanted, { singletonKey: photo, priority });
+    },
+    async work(take, setAside, atOnce = 1) {
+      const reasons = new Map<string, string>();
+      await boss.work(
+        QUEUE,
+        {
+          batchSize: 1,
+          localConcurrency: atOnce,
+          pollingIntervalSeconds: 0.5,
+          includeMetadata: true,
+          heartbeatRefreshSeconds: SIGN_S,
+        },
+        async (drawn) => {
+          for (const { data, retryCount } of drawn) {
+            const wanted = data as Wanted;
+            try {
+              await take(wanted, retryCount + 1);
+            } catch (failure) {
+              reasons.set(wanted.photo, failure instanceof Error ? failure.message : String(failure));
+              throw failure;
+            }
+          }
+        },
+      );
+      await boss.work<Wanted>(ASIDE, { pollingIntervalSeconds: 1 }, async (jobs: Job<Wanted>[]) => {
+        for (const { data } of jobs) {
+          await setAside(
+            data.photo,
+            reasons.get(data.photo) ?? 'the program stopped each time it searched it',
+          );
+          reasons.delete(data.photo);
+        }
+      });
+    },
+    async tell(word) {
+      await pool.query('select pg_notify($1, $2)', [CHANNEL, JSON.stringify(word)]);
+    },
+    listen,
+    async close() {
+      unlisten();
+      await boss.stop({ graceful: true, timeout: 20_000 });
+    },
+  };
+}

@@ -1,0 +1,101 @@
+/** A small study in a group, made over HTTP by whoever may, with filters that photographs can be brought to. */
+import sharp from 'sharp';
+import { expect } from 'vitest';
+import type { Person } from './group.ts';
+
+export interface GroupStudy {
+  readonly id: string;
+  readonly filters: readonly string[];
+}
+
+export async function makeStudy(bench: Person, name: string, filters: number): Promise<GroupStudy> {
+  const done = async (method: string, route: string, body: unknown) => {
+    const { status, json } = await bench.ask(method, route, body);
+    expect(status, `${route} ${JSON.stringify(json)}`).toBe(200);
+    return json;
+  };
+  const { id } = await done('POST', '/api/studies', {
+    name,
+    question: { product: 'worn chopping board', act: 'cut carrot', size_from_um: 50 },
+  });
+  const touches = {
+    vessel: 'beaker',
+    tool: null,
+    liquid: null,
+    reagent_lot: null,
+    place: 'bench',
+    person: null,
+    filter_lot: null,
+    optics: null,
+  };
+  const written = await done('POST', `/api/studies/${id}/procedures`, {
+    name: 'filter water',
+    because: '',
+    steps: [
+      {
+        key: 'filter',
+        kind: 'filter',
+        quantities: { volume_ml: 200, pore_um: 10 },
+        touches,
+        minutes_uncovered: 1,
+        openings: null,
+        note: '',
+      },
+    ],
+  });
+  const edition = written.edition?.id ?? written.editions?.at(-1)?.id ?? written.id;
+  const runs = Array.from({ length: filters }, (_, k) => ({
+    name: `blank ${k + 1}`,
+    kind: 'procedural-blank',
+    edition,
+    on: '2026-01-05',
+  }));
+  const made = await done('POST', `/api/studies/${id}/runs`, { runs });
+  const laid: string[] = [];
+  for (const run of made.runs as { id: string; name: string }[]) {
+    const filter = await done('POST', `/api/runs/${run.id}/filters`, {
+      name: `filter ${run.name}`,
+      pore_um: 10,
+      effective_diameter_mm: 40,
+      pitch_mm: 3.1,
+    });
+    laid.push(filter.id);
+  }
+  return { id, filters: laid };
+}
+
+/** A picture of nothing: read in full, and quickly known to be no filter. `k` makes each its own. */
+export async function noise(k: number, width = 320, height = 240): Promise<Uint8Array> {
+  const { data } = await sharp({
+    create: {
+      width,
+      height,
+      channels: 3,
+      background: { r: (k * 53) % 256, g: (k * 97) % 256, b: (k * 29) % 256 },
+      noise: { type: 'gaussian', mean: 128, sigma: 40 },
+    },
+  })
+    .png()
+    .toBuffer({ resolveWithObject: true });
+  return new Uint8Array(data);
+}
+
+export async function bring(bench: Person, filter: string, bytes: Uint8Array, name: string): Promise<string> {
+  const { status, json } = await bench.ask(
+    'PUT',
+    `/api/filters/${filter}/photos?name=${encodeURIComponent(name)}`,
+    bytes,
+  );
+  expect(status, JSON.stringify(json)).toBe(200);
+  return json.photo.id;
+}
+
+export interface Search {
+  readonly photo: string;
+  readonly state: string;
+  readonly reason: string | null;
+  readonly tries: number;
+  readonly worker: string;
+}
+export const searches = async (person: Person): Promise<Search[]> =>
+  (await person.ask('GET', '/api/searches')).json.searches;

@@ -1,0 +1,173 @@
+/** A group for the tests: a PostgreSQL server, the program's own server and workers as processes, and people with cookies. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Role } from '../../src/study/index.ts';
+import { type PostgresServer, startPostgres } from './postgres-server.ts';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+
+export interface Person {
+  readonly name: string;
+  /** One request as this person; the body as JSON, or bytes. */
+  ask(
+    method: string,
+    route: string,
+    body?: unknown,
+    headers?: Readonly<Record<string, string>>,
+    // biome-ignore lint/suspicious/noExplicitAny: answers are looked into by the tests, field by field
+  ): Promise<{ status: number; json: any }>;
+}
+
+export interface Worker {
+  /** Lines that it has written. */
+  readonly lines: string[];
+  readonly pid: number;
+  kill(): Promise<void>;
+  stop(): Promise<void>;
+}
+
+export interface Group {
+  readonly postgres: PostgresServer;
+  readonly address: string;
+  readonly database: string;
+  readonly folder: string;
+  readonly firstCode: string;
+  person(name: string, code: string): Promise<Person>;
+  nobody: Person;
+  invite(owner: Person, role: Role): Promise<string>;
+  worker(env?: Readonly<Record<string, string>>, ...args: string[]): Promise<Worker>;
+  /** Kills the server's process and starts it again on the same port. */
+  restart(): Promise<void>;
+  close(): Promise<void>;
+}
+
+const ended = (child: ChildProcess): Promise<void> =>
+  new Promise((resolve) => {
+    if (child.exitCode !== null || child.signalCode !== null) resolve();
+    else child.once('exit', () => resolve());
+  });
+
+function start(args: readonly string[], env: Readonly<Record<string, string>> = {}) {
+  const child = spawn(
+    process.execPath,
+    ['--import', 'tsx', path.join(ROOT, 'src/main/retentate.ts'), ...args],
+    {
+      cwd: ROOT,
+      stdio: ['ignore', 'pipe', 'pipe'],
+      env: { ...process.env, ...env },
+    },
+  );
+  const lines: string[] = [];
+  let said = '';
+  let rest = '';
+  child.stdout!.on('data', (part: Buffer) => {
+    rest += part.toString();
+    const whole = rest.split('\n');
+    rest = whole.pop()!;
+    lines.push(...whole);
+  });
+  child.stderr!.on('data', (part: Buffer) => {
+    said += part.toString();
+  });
+  const first = async (): Promise<string> => {
+    for (let tries = 0; tries < 1200; tries++) {
+      if (lines[0] !== undefined) return lines[0];
+      if (child.exitCode !== null) break;
+      await new Promise((resume) => setTimeout(resume, 50));
+    }
+    throw new Error(`${args[0]} did not start: ${said.slice(-800)}`);
+  };
+  return { child, lines, first };
+}
+
+export async function startGroup(): Promise<Group> {
+  const postgres = await startPostgres();
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-group-'));
+  const database = postgres.database('laboratory');
+  const place = ['--database', database, '--originals', path.join(folder, 'originals')];
+  const children: ChildProcess[] = [];
+  const serve = async (port: string) => {
+    const args = ['serve', ...place, '--cache', path.join(folder, 'server'), '--port', port, '--json'];
+    const begun = start(args);
+    children.push(begun.child);
+    const { address, first_code } = JSON.parse(await begun.first()) as {
+      address: string;
+      first_code: string | null;
+    };
+    return { child: begun.child, address, firstCode: first_code };
+  };
+  let server = await serve('0');
+  const { address } = server;
+
+  const withCookie = (name: string, cookie: string): Person => ({
+    name,
+    async ask(method, route, body, headers = {}) {
+      const bytes = body instanceof Uint8Array;
+      const answer = await fetch(address + route, {
+        method,
+        headers: {
+          ...(cookie ? { cookie } : {}),
+          ...(body === undefined
+            ? {}
+            : { 'content-type': bytes ? 'application/octet-stream' : 'application/json' }),
+          ...headers,
+        },
+        ...(body === undefined ? {} : { body: bytes ? Buffer.from(body) : JSON.stringify(body) }),
+      });
+      return { status: answer.status, json: await answer.json().catch(() => null) };
+    },
+  });
+
+  return {
+    postgres,
+    address,
+    database,
+    folder,
+    firstCode: server.firstCode!,
+    nobody: withCookie('nobody', ''),
+    async person(name, code) {
+      const login = name.toLowerCase().replaceAll(/[^a-z0-9]/g, '.');
+      const answer = await fetch(`${address}/api/join`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ code, name, login, password: `carrot knife board ${login.length} glass` }),
+      });
+      if (!answer.ok) throw new Error(`${name} was not let in: ${await answer.text()}`);
+      return withCookie(name, answer.headers.get('set-cookie')!.split(';')[0]!);
+    },
+    async invite(owner, role) {
+      const { json } = await owner.ask('POST', '/api/invitations', { role, note: '' });
+      return json.code;
+    },
+    async worker(env = {}, ...args) {
+      const cache = fs.mkdtempSync(path.join(folder, 'worker-'));
+      const begun = start(['work', ...place, '--cache', cache, '--json', ...args], env);
+      children.push(begun.child);
+      await begun.first();
+      const end = async (signal: NodeJS.Signals) => {
+        begun.child.kill(signal);
+        await ended(begun.child);
+      };
+      return {
+        lines: begun.lines,
+        pid: begun.child.pid!,
+        kill: () => end('SIGKILL'),
+        stop: () => end('SIGINT'),
+      };
+    },
+    async restart() {
+      server.child.kill('SIGKILL');
+      await ended(server.child);
+      server = await serve(new URL(address).port);
+    },
+    async close() {
+      for (const child of children) child.kill('SIGKILL');
+      await Promise.all(children.map(ended));
+      await postgres.stop();
+      fs.rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
