@@ -9,9 +9,10 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { sql } from 'drizzle-orm';
 import { drizzle } from 'drizzle-orm/pglite';
-import type { Clock, Names, PhotoFiles, Records } from '../actions/index.ts';
+import type { Clock, Names, PhotoFiles, Records, StudyRows } from '../actions/index.ts';
 import { type Laboratory, makeLaboratory } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import { studyRows } from './archive/study-rows.ts';
 import { syncTree } from './durable-folder.ts';
 import { openEmbedded } from './embedded-postgres.ts';
 import { takeLock } from './laboratory-lock.ts';
@@ -32,6 +33,8 @@ export interface OpenLaboratory {
   readonly made: boolean;
   readonly records: Records;
   readonly files: PhotoFiles;
+  /** Rows as they are, for packing a study and bringing one in. */
+  readonly rows: StudyRows;
   /** Tells a second process that wants the folder where this one is reached. */
   announce(address: string): void;
   close(): Promise<void>;
@@ -199,6 +202,7 @@ async function openInside(
     laboratory,
     made: making,
     records,
+    rows: studyRows(db),
     files: originalsOnDisk(path.join(folder, 'originals')),
   });
 }
