@@ -98,6 +98,11 @@ export function chooseFor(answers: PlanAnswers): Chosen {
       `There are ${answers.pieces} pieces of the product; at least 4 are needed, because pieces, not squares or particles, are what the answer speaks of.`,
     );
   }
+  if (answers.act === 'cut' && answers.matrixG === 0) {
+    short.push(
+      'What is cut? Say its mass under “Food in one run”, and choose what it is, so that it can be digested; 0 g means that nothing but the product is cut.',
+    );
+  }
   const is = (key: keyof Changed) => changed[key] !== undefined;
   const choice = (key: keyof Changed, label: string, shown: string, because: string): Choice => ({
     key,

@@ -57,7 +57,9 @@ export function shoppingList(answers: PlanAnswers, chosen: Chosen, filters: numb
       : []),
     line(
       answers.act === 'cut'
-        ? `Inert body for the controls: glass plate; ${answers.matrixG} g of the same food for each`
+        ? answers.matrixG > 0
+          ? `Inert body for the controls: glass plate; ${answers.matrixG} g of the same food for each`
+          : 'Inert body for the controls: glass plate'
         : 'Inert body for the controls: glass or steel of the same shape',
       'The act control does everything that the run does, without the product.',
     ),

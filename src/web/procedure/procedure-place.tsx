@@ -4,6 +4,7 @@ import type { ProcedureJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { proceduresQuery, runsQuery, stepKindsQuery } from '../server/queries.ts';
+import { Controls } from './controls.tsx';
 import { Coverage } from './coverage.tsx';
 import { ProcedureEditor } from './procedure-editor.tsx';
 import { Procedure } from './procedures.tsx';
@@ -64,6 +65,7 @@ export function ProcedurePlace({ study }: { study: string }) {
         </p>
       </Section>
       <Coverage study={study} kinds={kinds} />
+      <Controls study={study} />
       <Section title="Done otherwise" lead="Deviations, kept remainders and what else a reader must know.">
         {remarked.length === 0 ? (
           <p>No deviation is on record.</p>

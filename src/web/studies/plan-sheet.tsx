@@ -131,7 +131,7 @@ function Sittings({ plan }: { plan: StudyPlan }) {
             {plan.runs
               .filter((run) => run.session === session)
               .map((run) => (
-                <li key={run.name} className={`sitting-run ${run.kind}`} title={run.because}>
+                <li key={run.name} className={`sitting-run kind-${run.kind}`} title={run.because}>
                   <span aria-hidden="true" className="sitting-mark" />
                   {run.name}
                   <span className="unseen">

@@ -1,0 +1,84 @@
+import { useQuery } from '@tanstack/react-query';
+import { pathTo } from '../app/where.ts';
+import { Section } from '../look/parts.tsx';
+import { many, upper } from '../look/words.ts';
+import { planQuery } from '../server/queries.ts';
+
+/** What each control is for, what the ones done leave tangled, and the one more that parts most; then what to mind. */
+export function Controls({ study }: { study: string }) {
+  const { data } = useQuery(planQuery(study));
+  if (!data) return null;
+  const { controls, cautions, safety, runs } = data;
+  const left = runs.filter((run) => run.run === null);
+  if (controls.causes.length < 3 && cautions.length === 0) return null;
+  return (
+    <>
+      {left.length > 0 ? (
+        <Section
+          title="Still to do, as planned"
+          lead={`${many(runs.length - left.length, 'run')} of ${runs.length} recorded.`}
+        >
+          <ol className="sittings">
+            {[...new Set(left.map((run) => run.session))].map((session) => (
+              <li key={session}>
+                <h3>{upper(session)}</h3>
+                <ol>
+                  {left
+                    .filter((run) => run.session === session)
+                    .map((run) => (
+                      <li key={run.name} className={`sitting-run kind-${run.kind}`} title={run.because}>
+                        <span aria-hidden="true" className="sitting-mark" />
+                        {run.name} <span className="unseen">({run.procedure})</span>
+                      </li>
+                    ))}
+                </ol>
+              </li>
+            ))}
+          </ol>
+          <p>
+            <a className="button" href={pathTo({ page: 'runs', study, item: null })}>
+              Record them in Runs
+            </a>
+          </p>
+        </Section>
+      ) : null}
+      <Section
+        title="Which control is for what"
+        lead={`Particles can come from ${controls.causes.join(', ')}. The smallest set of controls that gives each of them a pattern of its own:`}
+      >
+        <ul className="controls">
+          {controls.best.map(({ called, how, buys, done }) => (
+            <li key={called} className={done ? 'is-done' : 'is-missing'}>
+              <span className="control-name">{called}</span>
+              <span className="control-shows">{how}</span>
+              <span>{done ? `Done. ${buys}` : `Not done. ${buys}`}</span>
+            </li>
+          ))}
+        </ul>
+        <p className="reading">
+          {controls.tangled === 0
+            ? 'The controls done so far tell every cause apart from every other.'
+            : `${many(controls.tangled, 'pair')} of causes cannot be told apart by the controls done so far.${
+                controls.next
+                  ? ` One more buys most: ${controls.next.called}. ${controls.next.buys}`
+                  : ' No further control known here would part them.'
+              }`}
+        </p>
+      </Section>
+      {cautions.length > 0 ? (
+        <Section title="Mind at these steps" lead={safety.sentence}>
+          <ul className="cautions">
+            {safety.stops.map((stop) => (
+              <li key={stop} className="warned">
+                <strong>Stop.</strong> {stop}
+              </li>
+            ))}
+            {cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        </Section>
+      ) : null}
+    </>
+  );
+}
