@@ -6,6 +6,7 @@ export { type PhotoHead, readHead } from './photo-head.ts';
 export type { PhotoRefusal, PhotoRefusalWhy } from './photo-refusal.ts';
 export { type OpenStrips, openStrips, WHOLE_PIXELS } from './photo-strips.ts';
 export { type PhotoTiles, photoTiles } from './photo-tiles.ts';
+export { piecePicture } from './piece-picture.ts';
 export { photoWork } from './photo-work.ts';
 export { type Searched, type SearchOrder, searchPhoto } from './search-photo.ts';
 export { shownName } from './shown-name.ts';

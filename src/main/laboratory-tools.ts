@@ -26,6 +26,10 @@ export function laboratoryTools(version: string, log: (text: string) => void): L
         },
       });
     },
+    async report(folder, wish) {
+      const { makeReport } = await import('./report-file.ts');
+      return makeReport(folder, wish, version);
+    },
     async demo(folder, told) {
       const { makeDemo } = await import('./demo-laboratory.ts');
       return makeDemo(folder, version, told);

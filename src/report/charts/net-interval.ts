@@ -29,7 +29,7 @@ export function netInterval(given: NetInterval): string {
   const wide = width >= 640;
   const compared = rows.length > 1;
   const longest = Math.max(...rows.map((row) => row.label.length));
-  const left = wide && compared ? Math.min(260, longest * 7.6 + 20) : 14;
+  const left = wide && compared ? Math.min(260, longest * 8.6 + 24) : 14;
   const right = width - 18;
   const low = Math.min(0, ...rows.map((row) => row.lower));
   const high = Math.max(...rows.map((row) => row.upper), given.detectable ?? 0, low + 1e-9);

@@ -1,0 +1,277 @@
+/** A report of a study: everything it says is read in one moment, and pictures are cut from the originals as they are. */
+import {
+  buildReport,
+  type PiecePicture,
+  pieceCounts,
+  type Report,
+  type ReportCoverage,
+  type ReportFacts,
+  type ReportPhoto,
+  type ReportPiece,
+  type ReportProcedure,
+  type ReportRun,
+  scopeOf,
+} from '../report/index.ts';
+import {
+  type Covered,
+  changesNeeded,
+  mendSentence,
+  type ParticleRecord,
+  type Photo,
+  type RunId,
+  type Study,
+} from '../study/index.ts';
+import { done, type Outcome } from '../units/index.ts';
+import { type CountedRun, countStudy } from './count-runs.ts';
+import { asId, known } from './known.ts';
+import type { Look, Tools } from './ports.ts';
+import { type Standing, standingFrom } from './standing.ts';
+
+/** Cuts a square out of an original as a small JPEG, as a data: address. */
+export interface PieceCutter {
+  cut(
+    path: string,
+    name: string,
+    square: { readonly centrePx: readonly [number, number]; readonly widthPx: number },
+  ): Promise<Outcome<string>>;
+}
+
+export interface ReportWish {
+  readonly study: string;
+  /** Name and version of the program. */
+  readonly program: string;
+  /** Pictures of pieces for each run; 0 for none. */
+  readonly picturesPerRun: number;
+}
+
+export interface StudyReport {
+  readonly facts: ReportFacts;
+  readonly report: Report;
+}
+
+interface Read {
+  readonly facts: Omit<ReportFacts, 'pictures'>;
+  readonly particles: ReadonlyMap<string, { readonly particle: ParticleRecord; readonly photo: Photo }>;
+}
+
+export async function reportStudy(
+  tools: Pick<Tools, 'records' | 'files' | 'clock'> & { readonly cutter: PieceCutter },
+  wish: ReportWish,
+): Promise<Outcome<StudyReport>> {
+  const read = await tools.records.look(async (look): Promise<Outcome<Read>> => {
+    const study = await known(look.studies.get(asId(wish.study)), 'study', wish.study);
+    return study.ok ? done(await readFacts(look, study.value, wish, tools.clock.now())) : study;
+  });
+  if (!read.ok) return read;
+  const pictures = await cutPictures(tools, read.value, wish.picturesPerRun);
+  const facts: ReportFacts = { ...read.value.facts, pictures };
+  return done({ facts, report: buildReport(facts) });
+}
+
+async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: string): Promise<Read> {
+  const stands = standingFrom(await countStudy(look, study));
+  const { counted } = stands;
+  const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
+  const editions = await look.editions.ofStudy(study.id);
+  const procedures = new Map((await look.procedures.ofStudy(study.id)).map((one) => [one.id, one.name]));
+  const names = new Map(counted.runs.map(({ run }) => [run.id, run.name]));
+  const called = (id: string) => {
+    const edition = editions.find((one) => one.id === id);
+    return edition ? `${procedures.get(edition.procedure) ?? 'procedure'}, edition ${edition.number}` : null;
+  };
+  const filterOf = new Map(
+    counted.runs.flatMap((run) => run.filters.map((filter) => [filter.id, { run, filter }] as const)),
+  );
+  const photos: ReportPhoto[] = [];
+  const pieces: ReportPiece[] = [];
+  const particles = new Map<string, { particle: ParticleRecord; photo: Photo }>();
+  for (const line of await look.photos.linesOfStudy(study.id)) {
+    const home = filterOf.get(line.filter);
+    const finding = line.finding === null ? null : await look.findings.get(line.finding);
+    photos.push({
+      name: line.name,
+      run: home?.run.run.name ?? '',
+      filter: home?.filter.name ?? '',
+      sha256: line.sha256,
+      widthPx: line.widthPx,
+      heightPx: line.heightPx,
+      umPerPx: finding?.scale?.umPerPx ?? null,
+      floorUm: finding?.scale ? finding.floorPx * finding.scale.umPerPx : null,
+      refusal: finding?.refusal?.message ?? null,
+      method: finding ? `${finding.method} ${finding.version}` : null,
+    });
+    if (!finding) continue;
+    for (const particle of await look.particles.ofFinding(finding.id)) {
+      if (particle.standing === 'replaced') continue;
+      particles.set(particle.id, { particle, photo: line });
+      pieces.push({
+        id: particle.id,
+        run: home?.run.run.name ?? '',
+        filter: home?.filter.name ?? '',
+        photo: line.name,
+        number: particle.number,
+        feretMaxUm: particle.feretMaxUm,
+        feretMinUm: particle.feretMinUm,
+        areaUm2: particle.areaUm2,
+        shape: particle.shapeNow,
+        colour: particle.colourNow,
+        standing: particle.standing,
+      });
+    }
+  }
+  return {
+    particles,
+    facts: {
+      laboratory: (await look.laboratory.get()).name,
+      program: wish.program,
+      madeAt,
+      study,
+      sizeFromUm: counted.sizeFromUm,
+      specimens: stands.specimens.map(({ specimen, claim, judged, input, facts }) => ({
+        specimen,
+        claim,
+        judged: judged.ok ? judged.value : null,
+        input,
+        facts,
+      })),
+      heldBack: stands.heldBack,
+      runs: counted.runs.map((run) => runFacts(run, stands, people.get(run.run.by), called(run.run.edition))),
+      coverage: coverageFacts(stands, names),
+      procedures: editions.map((edition): ReportProcedure => {
+        const followed = counted.runs.filter(({ run }) => run.edition === edition.id);
+        return {
+          name: procedures.get(edition.procedure) ?? 'procedure',
+          number: edition.number,
+          because: edition.because,
+          steps: edition.steps,
+          runs: followed.map(({ run }) => run.name),
+          kinds: followed.map(({ run }) => run.kind),
+        };
+      }),
+      deviations: (await look.deviations.ofStudy(study.id)).map((one) => ({
+        at: one.at,
+        runs: one.runs.map((id) => names.get(id) ?? id),
+        kind: one.kind,
+        step: one.stepKey,
+        what: one.what,
+        why: one.why,
+      })),
+      photos,
+      pieces,
+    },
+  };
+}
+
+function runFacts(
+  counted: CountedRun,
+  { specimens, counted: { filterCounts } }: Standing,
+  operator: string | undefined,
+  edition: string | null,
+): ReportRun {
+  const { run, portion, specimen } = counted;
+  return {
+    id: run.id,
+    name: run.name,
+    kind: run.kind,
+    day: run.day,
+    operator: operator ?? '',
+    specimen: specimen?.name ?? null,
+    massG: portion?.massG ?? null,
+    massIs: portion?.massIs ?? null,
+    edition,
+    passed: counted.passed,
+    examined: counted.examined,
+    count: counted.count,
+    kept: counted.kept,
+    unmarked: counted.unmarked,
+    dropped: counted.dropped,
+    floorUm: counted.floorUm,
+    added: run.spike?.added ?? null,
+    recovered: counted.recovered,
+    inBackground: specimens[0]?.input.serving.includes(run.id) ?? false,
+    leftOut: specimens.some(({ input }) => input.leftOut.includes(run.id)),
+    note: run.note,
+    filters: counted.filters.map((filter) => {
+      const seen = filterCounts.get(filter.id);
+      return {
+        id: filter.id,
+        name: filter.name,
+        material: filter.material,
+        poreUm: filter.poreUm,
+        diameterMm: filter.effectiveDiameterMm,
+        pitchMm: filter.pitchMm,
+        lot: filter.lot,
+        count: seen?.count ?? null,
+        photos: seen?.photos ?? 0,
+        searched: seen?.searched ?? 0,
+        searchedMm2: seen?.searchedMm2 ?? 0,
+      };
+    }),
+    fractions: counted.fractions.map(({ kind, volumeMl, place, fate, note }) => ({
+      kind,
+      volumeMl,
+      place,
+      fate,
+      note,
+    })),
+  };
+}
+
+const inWords = (list: readonly string[]): string =>
+  list.length < 2 ? list.join('') : `${list.slice(0, -1).join(', ')} and ${list[list.length - 1]}`;
+
+/** Runs that did the same together, each control a thread across their steps. */
+function coverageFacts({ counted }: Standing, names: ReadonlyMap<RunId, string>): ReportCoverage[] {
+  const groups = new Map<string, { one: Covered; runs: RunId[] }>();
+  for (const [run, one] of counted.covered) {
+    const key = JSON.stringify([one.steps.map(({ step }) => step), one.background]);
+    const there = groups.get(key);
+    groups.set(key, { one, runs: [...(there?.runs ?? []), run] });
+  }
+  const called = (ids: readonly RunId[]) => ids.map((id) => names.get(id) ?? id);
+  return [...groups.values()].map(({ one, runs }) => {
+    const serving = one.background.serving.map(({ control }) => control);
+    return {
+      runs: called(runs),
+      judged: serving.length > 0,
+      sentence:
+        serving.length > 0
+          ? `${inWords(called(runs))}: judged against ${inWords(called(serving))}, which went through the same steps.`
+          : mendSentence(inWords(called(runs)), one.background),
+      steps: one.steps.map(({ step }) => step.key),
+      threads: one.controls.map(({ runs: ids, comparison }) => ({
+        control: inWords(called(ids)),
+        grades: comparison.steps.map(({ grade }) => grade),
+        serves: ids.some((id) => serving.includes(id)),
+        changes: changesNeeded(comparison).map(({ words }) => words),
+      })),
+      open: one.gaps.map(({ leavesOpen }) => leavesOpen),
+    };
+  });
+}
+
+/** The largest counted pieces of every run; one that cannot be cut is left out, the figures stay. */
+async function cutPictures(
+  { files, cutter }: Pick<Tools, 'files'> & { readonly cutter: PieceCutter },
+  { facts, particles }: Read,
+  perRun: number,
+): Promise<PiecePicture[]> {
+  const scope = scopeOf({ ...facts, pictures: [] });
+  const wanted = facts.runs.flatMap((run) =>
+    facts.pieces
+      .filter((piece) => piece.run === run.name && pieceCounts(piece, scope))
+      .sort((a, b) => (b.feretMaxUm ?? 0) - (a.feretMaxUm ?? 0))
+      .slice(0, perRun),
+  );
+  const pictures: PiecePicture[] = [];
+  for (const piece of wanted) {
+    const { particle, photo } = particles.get(piece.id)!;
+    const scale = (particle.feretMaxUm ?? 0) / Math.max(1e-9, particle.feretMaxPx);
+    const widthPx = Math.max(24, Math.ceil(particle.feretMaxPx * 1.7));
+    const image = await files.withFile(photo.sha256, (path) =>
+      cutter.cut(path, photo.name, { centrePx: particle.centroidPx, widthPx }),
+    );
+    if (image.ok) pictures.push({ piece, image: image.value, widthUm: widthPx * scale });
+  }
+  return pictures;
+}

@@ -1,0 +1,36 @@
+import type { ReportFacts } from './facts.ts';
+import { checklistSection } from './sections/checklist.ts';
+import { claimSection, questionSection, rulesSection } from './sections/claim.ts';
+import { cautionsSection, methodsSection, sourcesSection } from './sections/methods.ts';
+import { piecesSection } from './sections/pieces.ts';
+import { controlsSection, filtersSection, recordSection, runsSection } from './sections/runs.ts';
+import type { Report, Section } from './tree.ts';
+import { moment } from './words.ts';
+
+/** From records to the tree that every renderer walks. Pure: the same facts give the same report. */
+export function buildReport(facts: ReportFacts): Report {
+  const sections: (Section | null)[] = [
+    claimSection(facts),
+    questionSection(facts),
+    runsSection(facts),
+    controlsSection(facts),
+    filtersSection(facts),
+    piecesSection(facts),
+    recordSection(facts),
+    methodsSection(facts),
+    rulesSection(facts),
+    checklistSection(facts),
+    cautionsSection(facts),
+    sourcesSection(),
+  ];
+  return {
+    title: facts.study.name,
+    subtitle: `Report of ${facts.laboratory}, ${moment(facts.madeAt)}`,
+    remarks: facts.study.invented
+      ? ['Everything in this study is invented, to show how the program works. No product was tested.']
+      : [],
+    sections: sections.filter((section): section is Section => section !== null),
+    madeAt: facts.madeAt,
+    program: facts.program,
+  };
+}

@@ -1,0 +1,196 @@
+/** Everything a report is made of, gathered in one moment; from here on nothing is looked up. */
+import type { Judgement } from '../science/counting/index.ts';
+import type { Colour, Shape } from '../science/imaging/finding.ts';
+import type {
+  Claim,
+  ClaimFacts,
+  CoverageGap,
+  HeldBack,
+  RunKind,
+  Specimen,
+  Step,
+  Study,
+  StudyInput,
+} from '../study/index.ts';
+import type { CoverageGrade } from './charts/index.ts';
+
+export interface ReportFacts {
+  readonly laboratory: string;
+  /** Name and version of the program. */
+  readonly program: string;
+  readonly madeAt: string;
+  readonly study: Study;
+  /** Sizes counted from here on. */
+  readonly sizeFromUm: number;
+  readonly specimens: readonly ReportSpecimen[];
+  readonly heldBack: readonly HeldBack[];
+  readonly runs: readonly ReportRun[];
+  readonly coverage: readonly ReportCoverage[];
+  readonly procedures: readonly ReportProcedure[];
+  readonly deviations: readonly ReportDeviation[];
+  readonly photos: readonly ReportPhoto[];
+  /** Every piece that was found or drawn and not replaced. */
+  readonly pieces: readonly ReportPiece[];
+  /** Some of them as pictures. */
+  readonly pictures: readonly PiecePicture[];
+}
+
+export interface ReportSpecimen {
+  readonly specimen: Specimen;
+  readonly claim: Claim;
+  readonly judged: Judgement | null;
+  readonly input: StudyInput;
+  readonly facts: ClaimFacts;
+}
+
+export interface ReportRun {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: RunKind;
+  readonly day: string;
+  readonly operator: string;
+  readonly specimen: string | null;
+  readonly massG: number | null;
+  readonly massIs: string | null;
+  readonly edition: string | null;
+  /** Shares; null: not recorded, or nothing was looked at. */
+  readonly passed: number | null;
+  readonly examined: number | null;
+  /** Null: not looked. */
+  readonly count: number | null;
+  readonly kept: number;
+  readonly unmarked: number;
+  readonly dropped: number;
+  readonly floorUm: number | null;
+  readonly added: number | null;
+  readonly recovered: number | null;
+  /** Part of the background of the product's claim. */
+  readonly inBackground: boolean;
+  /** A specimen run that no control matches. */
+  readonly leftOut: boolean;
+  readonly note: string;
+  readonly filters: readonly ReportFilter[];
+  readonly fractions: readonly ReportFraction[];
+}
+
+export interface ReportFilter {
+  readonly id: string;
+  readonly name: string;
+  readonly material: string;
+  readonly poreUm: number;
+  readonly diameterMm: number;
+  readonly pitchMm: number | null;
+  readonly lot: string;
+  /** Null: not looked. */
+  readonly count: number | null;
+  readonly photos: number;
+  readonly searched: number;
+  readonly searchedMm2: number;
+}
+
+export interface ReportFraction {
+  readonly kind: string;
+  readonly volumeMl: number;
+  readonly place: string;
+  readonly fate: string;
+  readonly note: string;
+}
+
+export interface ReportDeviation {
+  readonly at: string;
+  readonly runs: readonly string[];
+  readonly kind: string;
+  readonly step: string | null;
+  readonly what: string;
+  readonly why: string;
+}
+
+export interface ReportProcedure {
+  readonly name: string;
+  readonly number: number;
+  readonly because: string;
+  readonly steps: readonly Step[];
+  readonly runs: readonly string[];
+  /** Kinds of run that followed it. */
+  readonly kinds: readonly RunKind[];
+}
+
+export interface ReportCoverage {
+  readonly runs: readonly string[];
+  readonly judged: boolean;
+  readonly sentence: string;
+  readonly steps: readonly string[];
+  readonly threads: readonly {
+    readonly control: string;
+    readonly grades: readonly CoverageGrade[];
+    readonly serves: boolean;
+    readonly changes: readonly string[];
+  }[];
+  readonly open: readonly CoverageGap['leavesOpen'][];
+}
+
+export interface ReportPhoto {
+  readonly name: string;
+  readonly run: string;
+  readonly filter: string;
+  readonly sha256: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly umPerPx: number | null;
+  readonly floorUm: number | null;
+  readonly refusal: string | null;
+  readonly method: string | null;
+}
+
+export interface ReportPiece {
+  readonly id: string;
+  readonly run: string;
+  readonly filter: string;
+  readonly photo: string;
+  readonly number: number;
+  /** Null: the photograph has no scale. */
+  readonly feretMaxUm: number | null;
+  readonly feretMinUm: number | null;
+  readonly areaUm2: number | null;
+  readonly shape: Shape;
+  readonly colour: Colour;
+  readonly standing: 'unmarked' | 'kept' | 'dropped';
+}
+
+export interface PiecePicture {
+  readonly piece: ReportPiece;
+  /** A data: address of a JPEG. */
+  readonly image: string;
+  /** What its width shows. */
+  readonly widthUm: number;
+}
+
+/** Whether a piece is in the count of its run, as question and optics say. The one rule, for the report and its reader. */
+export function pieceCounts(
+  piece: Pick<ReportPiece, 'feretMaxUm' | 'shape' | 'colour' | 'standing'>,
+  scope: CountScope,
+): boolean {
+  const size = piece.feretMaxUm;
+  return (
+    piece.standing !== 'dropped' &&
+    size !== null &&
+    size >= scope.sizeFromUm &&
+    (scope.sizeToUm === null || size < scope.sizeToUm) &&
+    (scope.shapes.length === 0 || scope.shapes.includes(piece.shape)) &&
+    (scope.colours.length === 0 || scope.colours.includes(piece.colour))
+  );
+}
+
+export interface CountScope {
+  readonly sizeFromUm: number;
+  readonly sizeToUm: number | null;
+  readonly shapes: readonly Shape[];
+  readonly colours: readonly Colour[];
+}
+
+export const scopeOf = ({ study: { question }, sizeFromUm }: ReportFacts): CountScope => ({
+  sizeFromUm,
+  sizeToUm: question.sizeToUm,
+  shapes: question.shapes,
+  colours: question.colours,
+});
