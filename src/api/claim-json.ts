@@ -20,7 +20,7 @@ const groupJson = (group: Group) => ({
   confidence: group.perRun.confidence,
 });
 
-const intervalJson = (of: Interval) => ({
+export const intervalJson = (of: Interval) => ({
   value: of.value,
   lower: of.lower,
   upper: of.upper,
@@ -94,7 +94,7 @@ const rowJson = (row: RobustnessRow) => ({
   refusal: row.refusal,
 });
 
-const robustnessJson = (r: Robustness): NonNullable<ClaimJson['robustness']> => ({
+export const robustnessJson = (r: Robustness): NonNullable<ClaimJson['robustness']> => ({
   base: rowJson(r.base),
   rows: r.rows.map(rowJson),
   agreeing: r.agreeing,

@@ -27,6 +27,7 @@ export interface CategoryNet {
   /** Names of the cells that this one holds; one, unless small cells were pooled. */
   readonly cells: readonly (readonly string[])[];
   readonly specimens: number;
+  readonly controls: number;
   /** Count that the controls let expect here. */
   readonly expected: number;
   /** Never clipped: below 0 when the controls hold more. */
@@ -98,6 +99,7 @@ function netOf(pool: Pool, design: CategoryDesign): CategoryNet {
     path: pool.path,
     cells: pool.cells.map((cell) => cell.path),
     specimens,
+    controls,
     expected,
     net,
     perGram,

@@ -1,4 +1,10 @@
-import { type Choice, type JudgeOptions, type Robustness, robustness } from '../../science/counting/index.ts';
+import {
+  type Choice,
+  type CountingInput,
+  type JudgeOptions,
+  type Robustness,
+  robustness,
+} from '../../science/counting/index.ts';
 import { type RunForInput, servesAny, studyInput } from '../counting-input.ts';
 import { BACKGROUND_KINDS } from '../records/run.ts';
 import type { SpecimenId } from '../records/specimen.ts';
@@ -58,6 +64,9 @@ export function choicesOf(
   return choices;
 }
 
+/** What the evidence adds to the counts, and what earlier studies know of scatter. */
+export type BesideCounts = Partial<Pick<CountingInput, 'drill' | 'confirmation' | 'history'>>;
+
 /** The claim of one specimen under every defensible choice, and what share of them agrees. */
 export function robustnessOfStudy(
   runs: readonly RunForInput[],
@@ -65,7 +74,26 @@ export function robustnessOfStudy(
   confidence: number,
   recounted: readonly Recounted[] = [],
   options: JudgeOptions = {},
+  beside: BesideCounts = {},
 ): Robustness {
-  const { input } = studyInput(runs, specimen, confidence);
-  return robustness(input, choicesOf(runs, specimen, confidence, recounted), options);
+  const { drill = null, confirmation = null, history = [] } = beside;
+  const base = { ...studyInput(runs, specimen, confidence).input, drill, confirmation };
+  const choices = choicesOf(runs, specimen, confidence, recounted).map((choice) => ({
+    ...choice,
+    input: { ...choice.input, drill, confirmation },
+  }));
+  if (drill) {
+    choices.push({ what: 'scorer', choice: 'taken to make no errors', input: { ...base, drill: null } });
+  }
+  if (confirmation) {
+    choices.push({ what: 'tested pieces', choice: 'left aside', input: { ...base, confirmation: null } });
+  }
+  if (history.length > 0) {
+    choices.push({
+      what: 'scatter',
+      choice: 'learned from earlier controls of the laboratory too',
+      input: { ...base, history },
+    });
+  }
+  return robustness(base, choices, options);
 }

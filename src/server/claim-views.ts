@@ -1,0 +1,149 @@
+/** What lies behind a claim, as it travels. */
+import { type ClaimDetails, claimDetails } from '../actions/index.ts';
+import {
+  type CategoryJson,
+  type ClaimDetailsJson,
+  intervalJson,
+  type LookedJson,
+  type PieceRefJson,
+  robustnessJson,
+  sizesJson,
+} from '../api/index.ts';
+import { type CategoryRow, type CountedPiece, sizeOf, USUAL_DENSITY } from '../study/index.ts';
+import { done, type Outcome } from '../units/index.ts';
+import type { Served } from './served.ts';
+import { countJson, runKind } from './study-views.ts';
+
+/** Pieces shown for one category on one side. */
+const MOST_PIECES = 12;
+
+export async function claimDetailsView(
+  served: Served,
+  study: string,
+  specimen: string | undefined,
+): Promise<Outcome<ClaimDetailsJson>> {
+  const found = await claimDetails(served, { study, specimen });
+  if (!found.ok) return found;
+  const { counted, mine, categories, sizes, mass, robustness, comparisons, history } = found.value;
+  const judged = mine.judged.ok ? mine.judged.value : null;
+  return done({
+    format: 'retentate/claim-details/1',
+    study,
+    specimen: { id: mine.specimen.id, name: mine.specimen.name },
+    specimens: counted.specimens.map(({ id, name }) => ({ id, name })),
+    size_from_um: counted.sizeFromUm,
+    confidence: counted.study.question.decision.confidence,
+    background: mine.input.background,
+    categories: categories.ok
+      ? {
+          scheme: categories.value.scheme.name,
+          source: categories.value.scheme.source,
+          rows: categories.value.rows.map((row) => categoryJson(found.value, row, row.pieces)),
+          total: categoryJson(found.value, categories.value.total, { specimens: [], controls: [] }),
+        }
+      : null,
+    categories_refusal: categories.ok ? null : categories.refusal.message,
+    sizes: sizes.ok ? sizesJson(sizes.value) : null,
+    sizes_refusal: sizes.ok ? null : sizes.refusal.message,
+    looked: lookedOf(found.value),
+    mass: mass.ok
+      ? {
+          micrograms: intervalJson(mass.value.micrograms),
+          pieces: mass.value.pieces,
+          left_out: mass.value.leftOut,
+          top_five: mass.value.topFive,
+          density_from: USUAL_DENSITY.lowest,
+          density_to: USUAL_DENSITY.highest,
+        }
+      : null,
+    mass_refusal: mass.ok ? null : mass.refusal.message,
+    robustness: robustnessJson(robustness),
+    comparisons: [...comparisons],
+    drill: judged?.drill
+      ? {
+          true_kept: intervalJson(judged.drill.truePositive),
+          others_kept: intervalJson(judged.drill.falsePositive),
+        }
+      : null,
+    natural_kept: judged?.naturalKept ? intervalJson(judged.naturalKept) : null,
+    recovery: judged?.recovery ? intervalJson(judged.recovery) : null,
+    spikes: counted.runs.flatMap(({ run, recovered }) =>
+      run.spike && recovered !== null
+        ? [{ run: run.id, name: run.name, found: recovered, added: run.spike.added }]
+        : [],
+    ),
+    history: history.map((batch) => ({
+      study: batch.study,
+      kind: batch.kind,
+      runs: batch.runs.map((run) => ({
+        name: run.name,
+        count: run.count,
+        stands_for: run.passed * run.examined,
+      })),
+    })),
+  });
+}
+
+function categoryJson(
+  { filterOf }: ClaimDetails,
+  row: Omit<CategoryRow, 'pieces'>,
+  pieces: CategoryRow['pieces'],
+): CategoryJson {
+  const refs = (of: readonly CountedPiece[]): PieceRefJson[] =>
+    [...of]
+      .sort((a, b) => b.particle.feretMaxUm! - a.particle.feretMaxUm!)
+      .slice(0, MOST_PIECES)
+      .map((piece) => ({
+        particle: piece.particle.id,
+        photo: piece.particle.photo,
+        filter: filterOf.get(piece.particle.photo) ?? null,
+        run: piece.run,
+        number: piece.particle.number,
+        size_um: sizeOf(piece).sizeUm,
+        decided: piece.particle.standing === 'kept',
+      }));
+  return {
+    path: [...row.path],
+    cells: row.cells.map((cell) => [...cell]),
+    specimens: row.specimens,
+    controls: row.controls,
+    expected: row.expected,
+    net: row.net,
+    net_per_gram: intervalJson(row.perGram),
+    negative: row.negative,
+    on_specimens: refs(pieces.specimens),
+    on_controls: refs(pieces.controls),
+  };
+}
+
+function lookedOf({ counted, mine }: ClaimDetails): LookedJson[] {
+  const { input, serving } = mine.input;
+  const portions = new Set(input.portions.map((portion) => portion.name));
+  return counted.runs.map((run): LookedJson => {
+    const { kind, id, name } = run.run;
+    const side =
+      kind === 'specimen' && portions.has(name)
+        ? 'specimens'
+        : serving.includes(id)
+          ? 'controls'
+          : kind === 'spiked-run'
+            ? 'spiked'
+            : 'aside';
+    const looked = run.count !== null;
+    return {
+      run: id,
+      name,
+      kind: runKind(kind),
+      side,
+      passed: looked ? run.passed : null,
+      examined: looked ? run.examined : null,
+      stands_for: looked && run.examined !== null ? (run.passed ?? 1) * run.examined : null,
+      count: countJson(run),
+      kept: run.kept,
+      undecided: run.unmarked,
+      dropped: run.dropped,
+      floor_um: run.floorUm,
+      filters: run.filters.map((filter) => filter.id),
+    };
+  });
+}

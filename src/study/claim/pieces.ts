@@ -1,0 +1,155 @@
+/** The counted pieces themselves behind a claim: by category, by size band, and their mass. */
+import {
+  type BandedNet,
+  bandsOf,
+  type CategoryCount,
+  type CategoryNet,
+  type ChanceOfFinding,
+  categoryDesign,
+  type MassEstimate,
+  type MassRefusal,
+  massFromOutlines,
+  netByCategory,
+  netBySize,
+  SIZE_BANDS,
+  type SizeBands,
+  type SizedParticle,
+} from '../../science/counting/index.ts';
+import { done, type Outcome, refused } from '../../units/index.ts';
+import type { StudyInput } from '../counting-input.ts';
+import type { ParticleRecord } from '../records/found.ts';
+
+/** A counted piece (kept, or not yet looked at, in scope) and the run that it was found in. */
+export interface CountedPiece {
+  readonly run: string;
+  readonly particle: ParticleRecord;
+}
+
+export interface Sides {
+  readonly specimens: readonly CountedPiece[];
+  readonly controls: readonly CountedPiece[];
+}
+
+/** The pieces of the runs that are judged, on either side; others (spiked runs, runs left out) are in none. */
+export function sidesOf(pieces: readonly CountedPiece[], { input }: StudyInput): Sides {
+  const names = (runs: readonly { readonly name: string }[]) => new Set(runs.map((run) => run.name));
+  const [specimens, controls] = [names(input.portions), names(input.controls)];
+  return {
+    specimens: pieces.filter((piece) => specimens.has(piece.run)),
+    controls: pieces.filter((piece) => controls.has(piece.run)),
+  };
+}
+
+/** Size that a piece is sorted by: a fibre's length along its middle, else its longest Feret diameter. */
+export const sizeOf = ({ particle }: CountedPiece): SizedParticle => ({
+  sizeUm:
+    particle.shapeNow === 'fibre' ? (particle.fibreLengthUm ?? particle.feretMaxUm!) : particle.feretMaxUm!,
+  fibre: particle.shapeNow === 'fibre',
+});
+
+const micrometres = (n: number): string => (n >= 1000 ? `${n / 1000} mm` : `${n} µm`);
+
+function bandName(piece: CountedPiece, { edgesUm }: SizeBands): string {
+  const { sizeUm } = sizeOf(piece);
+  const last = edgesUm.length - 1;
+  if (sizeUm < edgesUm[0]!) return `below ${micrometres(edgesUm[0]!)}`;
+  if (sizeUm >= edgesUm[last]!) return `from ${micrometres(edgesUm[last]!)}`;
+  const at = edgesUm.findLastIndex((edge) => sizeUm >= edge);
+  return `${micrometres(edgesUm[at]!)} to ${micrometres(edgesUm[at + 1]!)}`;
+}
+
+export interface CategoryRow extends CategoryNet {
+  readonly pieces: Sides;
+}
+export interface Categories {
+  readonly scheme: SizeBands;
+  readonly rows: readonly CategoryRow[];
+  readonly total: CategoryNet;
+}
+
+export interface PiecesRefusal {
+  readonly why: 'no-pieces' | 'no-comparison';
+  readonly message: string;
+}
+
+const noComparison = { why: 'no-comparison', message: 'There is no control to subtract yet.' } as const;
+
+/** Net of every shape × colour × size band, largest count first; cells too small to say anything are pooled with their kin. */
+export function categoriesOf(
+  sides: Sides,
+  from: StudyInput,
+  scheme: SizeBands = bandsOf('eu-2024-1441'),
+): Outcome<Categories, PiecesRefusal> {
+  if (from.input.controls.length === 0 || from.input.portions.length === 0) return refused(noComparison);
+  const cells = new Map<
+    string,
+    { cell: CategoryCount; pieces: { specimens: CountedPiece[]; controls: CountedPiece[] } }
+  >();
+  for (const side of ['specimens', 'controls'] as const) {
+    for (const piece of sides[side]) {
+      const { shapeNow, colourNow } = piece.particle;
+      const path = [shapeNow, colourNow, bandName(piece, scheme)];
+      const key = JSON.stringify(path);
+      const there = cells.get(key) ?? {
+        cell: { path, specimens: 0, controls: 0 },
+        pieces: { specimens: [], controls: [] },
+      };
+      there.cell = { ...there.cell, [side]: there.cell[side] + 1 };
+      there.pieces[side].push(piece);
+      cells.set(key, there);
+    }
+  }
+  if (cells.size === 0) {
+    return refused({
+      why: 'no-pieces',
+      message: 'No piece was counted on either side: there is nothing to sort.',
+    });
+  }
+  const table = netByCategory(
+    [...cells.values()].map(({ cell }) => cell),
+    categoryDesign(from.input),
+  );
+  const of = (row: CategoryNet, side: 'specimens' | 'controls'): CountedPiece[] =>
+    row.cells.flatMap((path) => cells.get(JSON.stringify(path))!.pieces[side]);
+  return done({
+    scheme,
+    total: table.total,
+    rows: table.rows
+      .map((row) => ({ ...row, pieces: { specimens: of(row, 'specimens'), controls: of(row, 'controls') } }))
+      .sort((a, b) => b.specimens + b.expected - (a.specimens + a.expected)),
+  });
+}
+
+/** The same pieces in the bands of every scheme. */
+export function sizesOf(
+  sides: Sides,
+  from: StudyInput,
+  sizeFloorUm: number | null,
+  chance?: ChanceOfFinding,
+): Outcome<readonly BandedNet[], PiecesRefusal> {
+  if (from.input.controls.length === 0 || from.input.portions.length === 0) return refused(noComparison);
+  const sized = { specimens: sides.specimens.map(sizeOf), controls: sides.controls.map(sizeOf) };
+  const design = categoryDesign(from.input);
+  return done(SIZE_BANDS.map((scheme) => netBySize(sized, scheme, design, sizeFloorUm, chance)));
+}
+
+/** Common plastics, from polypropylene to PET. Common practice, no source. */
+export const USUAL_DENSITY = { lowest: 0.9, highest: 1.4 } as const;
+
+/** Mass of the pieces counted on the specimens' side, the background not subtracted. */
+export const massOf = (
+  sides: Sides,
+  sizeFloorUm: number | null,
+  confidence: number,
+): Outcome<MassEstimate, MassRefusal> =>
+  massFromOutlines(
+    sides.specimens.map(({ particle }) => ({
+      shape: particle.shapeNow,
+      areaUm2: particle.areaUm2!,
+      feretMaxUm: particle.feretMaxUm!,
+      feretMinUm: particle.feretMinUm!,
+      fibreLengthUm: particle.fibreLengthUm,
+      fibreWidthUm: particle.fibreWidthUm,
+    })),
+    { densityGPerMl: USUAL_DENSITY, sizeFloorUm: sizeFloorUm ?? 0, filmThicknessUm: null, confidence },
+  );
