@@ -1,8 +1,8 @@
-/** One process, one photograph: `tsx bench-times/imaging-run.ts PHOTO PITCH_MM REPEAT` prints times and peak memory as JSON. */
+/** One process, one photograph: `tsx bench-times/imaging-run.ts PHOTO PITCH_MM REPEAT HANDS` prints times and peak memory as JSON. */
 import { decodePhoto, readHead, searchPhoto, WHOLE_PIXELS } from '../src/decode/index.ts';
 import { mm } from '../src/units/index.ts';
 
-const [photo, pitch, repeat] = process.argv.slice(2);
+const [photo, pitch, repeat, hands] = process.argv.slice(2);
 if (!photo || !pitch) throw new RangeError('imaging-run: a photograph and a pitch in mm are needed');
 
 const head = await readHead(photo, photo);
@@ -30,6 +30,7 @@ for (let i = 0; i < Number(repeat ?? 1); i++) {
         smallest: null,
         falseFindsPerBlank: 0.5,
       },
+      hands: Number(hands ?? 1),
     },
     () => {},
   );

@@ -1,9 +1,10 @@
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { Outcome } from '../units/index.ts';
 import type { PhotoRefusal } from './photo-refusal.ts';
 import { refusePhoto } from './photo-refusal.ts';
 import type { Searched, SearchOrder } from './search-photo.ts';
+import { startWorker } from './start-worker.ts';
 import { clearLeavings } from './working-copies.ts';
 
 /** Searches photographs on all cores, away from the caller's thread. */
@@ -37,7 +38,7 @@ type Told =
 /** @param start makes one member; tests hand in one that dies. */
 export function findingCrew(
   members = availableParallelism(),
-  start: () => Worker = startMember,
+  start: () => Worker = () => startWorker('crew-worker'),
 ): FindingCrew {
   if (!Number.isSafeInteger(members) || members < 1) {
     throw new RangeError(`members of the crew: a whole number from 1 is needed, given ${members}`);
@@ -85,7 +86,9 @@ export function findingCrew(
     member.on('exit', (code) => fail(`the search ended with status ${code}`));
     job.signal?.addEventListener('abort', stop, { once: true });
     stops.set(member, stop);
-    member.postMessage(job.order);
+    // Alone at work, a member takes all cores for its photograph; beside others, its own.
+    const alone = busy.size === 1 && waiting.length === 0;
+    member.postMessage({ ...job.order, hands: alone ? members : 1 });
   };
   const stops = new WeakMap<Worker, () => void>();
 
@@ -95,7 +98,8 @@ export function findingCrew(
       new Promise((answer) => {
         if (closed) return answer(refusePhoto('stopped', order.name));
         waiting.push({ order, progress, signal, answer });
-        next();
+        // A moment later, so that photographs handed in together are seen together.
+        queueMicrotask(next);
       }),
     async close() {
       closed = true;
@@ -104,16 +108,4 @@ export function findingCrew(
       await Promise.all(idle.splice(0).map((member) => member.terminate()));
     },
   };
-}
-
-/** Compiled, a member runs plain; in source, the loader for TypeScript is registered inside it first. */
-function startMember(): Worker {
-  const script = new URL(
-    import.meta.url.endsWith('.ts') ? './crew-worker.ts' : './crew-worker.js',
-    import.meta.url,
-  );
-  if (script.pathname.endsWith('.js')) return new Worker(script);
-  const loader = JSON.stringify(import.meta.resolve('tsx/esm/api'));
-  const source = `import(${loader}).then((tsx) => { tsx.register(); return import(${JSON.stringify(script.href)}); });`;
-  return new Worker(source, { eval: true });
 }

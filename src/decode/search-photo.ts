@@ -1,6 +1,14 @@
-import { classicalFinder, type Finding, type FindWish, findInStrips } from '../science/imaging/index.ts';
+import {
+  type Finding,
+  type FindWish,
+  findByHands,
+  findInStrips,
+  type Hands,
+  oneHand,
+} from '../science/imaging/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { decodePhoto } from './decode-photo.ts';
+import { type FindingHands, findingHands, within } from './finding-hands.ts';
 import { type PhotoHead, readHead } from './photo-head.ts';
 import { type PhotoRefusal, refusePhoto } from './photo-refusal.ts';
 import { openStrips, WHOLE_PIXELS } from './photo-strips.ts';
@@ -12,6 +20,26 @@ export interface SearchOrder {
   readonly wish: FindWish;
   /** Where a large photograph may be unpacked; the system's own place for such files when missing. */
   readonly workFolder?: string;
+  /** Threads that may work on this one photograph, the caller's included; 1 when missing. */
+  readonly hands?: number;
+}
+
+/** Helpers of this thread, kept from one photograph to the next. */
+let kept: { readonly count: number; readonly hands: FindingHands } | null = null;
+
+async function handsFor(count: number): Promise<Hands> {
+  if (count <= 1) return oneHand;
+  if (kept?.count !== count) {
+    await kept?.hands.close();
+    kept = { count, hands: findingHands(count - 1) };
+  }
+  return kept.hands;
+}
+
+/** Ends helpers that searches on this thread have left waiting. */
+export async function dismissHands(): Promise<void> {
+  await kept?.hands.close();
+  kept = null;
 }
 
 export interface Searched {
@@ -29,31 +57,38 @@ export async function searchPhoto(
   const head = await readHead(path, name);
   if (!head.ok) return head;
   const { width, height } = head.value;
-  if (width * height > WHOLE_PIXELS) return searchStrips(order, head.value, progress);
+  const hands = await handsFor(order.hands ?? 1);
+  if (width * height > WHOLE_PIXELS) return searchStrips(order, head.value, hands, progress);
   const decoded = await decodePhoto(path, name, head.value);
   if (!decoded.ok) return decoded;
-  progress(0.3);
-  const finding = classicalFinder.find(decoded.value, wish);
+  progress(DECODED);
+  const finding = await findByHands(within(hands, decoded.value), wish, hands, (share) =>
+    progress(DECODED + (1 - DECODED) * share),
+  );
   progress(1);
   return done({ finding, widthPx: width, heightPx: height });
 }
 
+/** Decoding a photograph takes about this share of the whole work. */
+const DECODED = 0.05;
 /** Unpacking a large photograph into its working copy takes about this share of the whole work. */
 const UNPACKED = 0.15;
 
 async function searchStrips(
   { path, name, wish, workFolder }: SearchOrder,
   head: PhotoHead,
+  hands: Hands,
   progress: (share: number) => void,
 ): Promise<Outcome<Searched, PhotoRefusal>> {
   const opened = await openStrips(path, name, head, workFolder);
   if (!opened.ok) return opened;
   progress(UNPACKED);
   try {
-    const finding = await findInStrips(opened.value.strips, wish, {
-      progress: (share) => progress(UNPACKED + (1 - UNPACKED) * share),
+    const watch = {
+      progress: (share: number) => progress(UNPACKED + (1 - UNPACKED) * share),
       stop: () => false,
-    });
+    };
+    const finding = await findInStrips(opened.value.strips, wish, watch, hands);
     if (!finding) return refusePhoto('stopped', name);
     return done({ finding, widthPx: head.width, heightPx: head.height });
   } finally {

@@ -14,9 +14,10 @@ import {
 } from './find.ts';
 import type { Finding, FindWish, Picture, PictureStrips } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
+import { groundOf, type Hands, oneHand } from './many-hands.ts';
 import type { Piece } from './piece.ts';
 import { groupRuns, type Region } from './regions.ts';
-import { MARGIN, searchTile, TILE } from './significance.ts';
+import { MARGIN, TILE } from './significance.ts';
 import { SURVEY_ROWS, type Survey, takeSurvey } from './survey.ts';
 
 /** Rows read at a time in the first pass; whole groups of the survey. */
@@ -41,11 +42,12 @@ export async function findInStrips(
   strips: PictureStrips,
   wish: FindWish,
   watch: StripWatch = { progress: () => {}, stop: () => false },
+  hands: Hands = oneHand,
 ): Promise<Finding | null> {
   const { width, height } = strips;
   if (width * height <= WHOLE_LIMIT) return classicalFinder.find(await strips.strip(0, height), wish);
   const seen = await surveyStrips(strips, watch);
-  return seen && searchStrips(strips, prepare(seen, null, wish), watch);
+  return seen && searchStrips(strips, prepare(seen, null, wish), watch, hands);
 }
 
 /** The survey of a photograph in strips; null when told to stop. */
@@ -68,22 +70,31 @@ export async function searchStrips(
   strips: PictureStrips,
   prepared: Prepared,
   watch: StripWatch,
+  hands: Hands = oneHand,
 ): Promise<Finding | null> {
   const { width, height } = strips;
   const { membrane } = prepared;
   if (!membrane) return findingFrom(prepared, []);
-  const held = heldRows(strips);
+  const ground = groundOf(membrane, prepared.thresholds);
+  const held = heldRows(strips, hands);
   const group = groupRuns();
   const pieces: Piece[] = [];
   const cut = async (regions: readonly Region[], rows: PhotoRows) => {
-    for (const region of regions)
-      pieces.push(...piecesOf([region], await enough(strips, region, rows), prepared));
+    const near = (region: Region) => Math.max(0, region.y0 - RIM_ROWS) >= rows.top;
+    const own = await hands.cut(rows, ground, regions.filter(near));
+    // In the order in which the regions were closed, wherever their rows came from.
+    let next = 0;
+    for (const region of regions) {
+      if (near(region)) pieces.push(...own[next++]!);
+      else pieces.push(...piecesOf([region], await rowsAround(strips, region), prepared));
+    }
   };
   for (let y = 0; y < height; y += TILE) {
     if (watch.stop()) return null;
     const rows = await held.upTo(y, Math.min(height, y + TILE + 2 * MARGIN));
-    const runs = [];
-    for (let x = 0; x < width; x += TILE) runs.push(searchTile(rows, membrane, x, y, prepared.thresholds));
+    held.readAhead(Math.min(height, y + 2 * TILE + 2 * MARGIN));
+    const corners = Array.from({ length: Math.ceil(width / TILE) }, (_, i) => [i * TILE, y] as const);
+    const runs = await hands.tiles(rows, ground, corners);
     await cut(group.add(runs, y + TILE), rows);
     watch.progress(0.3 + (0.7 * Math.min(height, y + TILE)) / height);
   }
@@ -91,22 +102,22 @@ export async function searchStrips(
   return findingFrom(prepared, particlesFrom(pieces, prepared));
 }
 
-/** The rows at hand where they reach around the region, else the region's own rows read again. */
-async function enough(strips: PictureStrips, region: Region, rows: PhotoRows): Promise<PhotoRows> {
+/** A region's own rows, read again where the strips have moved on. */
+async function rowsAround(strips: PictureStrips, region: Region): Promise<PhotoRows> {
   const top = Math.max(0, region.y0 - RIM_ROWS);
-  if (top >= rows.top) return rows;
   const bottom = Math.min(strips.height, region.y1 + RIM_ROWS);
   return { picture: await strips.strip(top, bottom - top), top };
 }
 
 /** One buffer of rows that moves down the photograph, a tile row behind it kept. */
-function heldRows(strips: PictureStrips) {
+function heldRows(strips: PictureStrips, hands: Hands) {
   const { width, height, channels, full } = strips;
   const stride = width * channels;
   const most = Math.min(height, 2 * TILE + 2 * MARGIN);
   let data: Uint8Array | Uint16Array | null = null;
   let top = 0;
   let end = 0;
+  let ahead: Promise<Picture> | null = null;
   const now = (): PhotoRows => ({
     top,
     picture: {
@@ -119,10 +130,20 @@ function heldRows(strips: PictureStrips) {
   });
   return {
     now,
+    /** Starts reading the rows that the next tile row will need, up to `bottom`. */
+    readAhead(bottom: number): void {
+      if (bottom <= end) return;
+      ahead = strips.strip(end, bottom - end);
+      // A failure is met where the rows are needed.
+      ahead.catch(() => {});
+    },
     async upTo(tileTop: number, bottom: number): Promise<PhotoRows> {
-      const strip = await strips.strip(end, bottom - end);
+      const strip = await (ahead ?? strips.strip(end, bottom - end));
+      ahead = null;
       data ??=
-        strip.data instanceof Uint16Array ? new Uint16Array(most * stride) : new Uint8Array(most * stride);
+        strip.data instanceof Uint16Array
+          ? new Uint16Array(hands.room(2 * most * stride))
+          : new Uint8Array(hands.room(most * stride));
       const keepFrom = Math.max(0, Math.min(tileTop - MARGIN, bottom - most));
       const from = Math.max(top, Math.max(keepFrom, bottom - most));
       data.copyWithin(0, (from - top) * stride, (end - top) * stride);

@@ -13,8 +13,11 @@ import { fieldAt, type TileField } from './tile-field.ts';
 
 const NODE = 32;
 
+/** What of a lattice tells where its lines are. */
+export type LinePlaces = Pick<Lattice, 'map' | 'pitch' | 'umPerPx'>;
+
 export interface PrintModel {
-  readonly lattice: Lattice;
+  readonly lattice: LinePlaces;
   /** Half the breadth of the zone around a line's middle, px. */
   readonly halfZone: number;
   /** Ink against membrane, each channel's (ink / membrane − 1). */
@@ -25,7 +28,7 @@ export interface PrintModel {
 
 /** Marks the pixels of one row that lie in a printed line's zone with 1, the others with 0; tells whether any does. */
 export function zoneRow(
-  lattice: Lattice,
+  lattice: LinePlaces,
   halfZone: number,
   y: number,
   x0: number,

@@ -1,0 +1,88 @@
+import type { Worker } from 'node:worker_threads';
+import type { Ground, Hands, Picture, Task } from '../science/imaging/index.ts';
+import { type HandOrder, type TaskDone, takeTasks } from './hand-tasks.ts';
+import { startWorker } from './start-worker.ts';
+
+/** Hands on several cores for one photograph; the caller's thread is one of them. */
+export interface FindingHands extends Hands {
+  /** Ends the threads. */
+  close(): Promise<void>;
+}
+
+type Told = { readonly done: readonly TaskDone[] } | { readonly failed: string };
+
+/** @param helpers threads besides the caller's own. */
+export function findingHands(helpers: number): FindingHands {
+  if (!Number.isSafeInteger(helpers) || helpers < 0) {
+    throw new RangeError(`hands: a whole number of helpers from 0 is needed, given ${helpers}`);
+  }
+  const workers = Array.from({ length: helpers }, () => startWorker('hand-worker'));
+  // Waiting hands alone keep no process alive.
+  for (const worker of workers) worker.unref();
+  let known: Ground | null = null;
+
+  const share = async (
+    rows: HandOrder['rows'],
+    ground: Ground,
+    task: Task,
+    order: Int32Array,
+  ): Promise<TaskDone[1][]> => {
+    const taken = new Int32Array(new SharedArrayBuffer(4));
+    const said: HandOrder = { rows, task, order, taken, ground: ground === known ? null : ground };
+    known = ground;
+    const others = order.length > 1 ? workers.map((worker) => ask(worker, said)) : [];
+    if (others.length === 0) known = null;
+    const answers: TaskDone[1][] = new Array(order.length);
+    const keep = (done: readonly TaskDone[]) => {
+      for (const [i, answer] of done) answers[i] = answer;
+    };
+    const told = Promise.all(others);
+    // A hand that fails is told of below, after the caller's own share.
+    told.catch(() => {});
+    keep(takeTasks(said, ground));
+    for (const done of await told) keep(done);
+    return answers;
+  };
+
+  return {
+    room: (bytes) => (helpers > 0 ? new SharedArrayBuffer(bytes) : new ArrayBuffer(bytes)),
+    async tiles(rows, ground, tiles) {
+      const order = Int32Array.from(tiles.keys());
+      return (await share(rows, ground, { tiles }, order)) as Awaited<ReturnType<Hands['tiles']>>;
+    },
+    async cut(rows, ground, regions) {
+      const size = regions.map((r) => (r.x1 - r.x0) * (r.y1 - r.y0));
+      const order = Int32Array.from(regions.keys()).sort((p, q) => size[q]! - size[p]! || p - q);
+      return (await share(rows, ground, { regions }, order)) as Awaited<ReturnType<Hands['cut']>>;
+    },
+    async close() {
+      await Promise.all(workers.map((worker) => worker.terminate()));
+    },
+  };
+}
+
+function ask(worker: Worker, order: HandOrder): Promise<readonly TaskDone[]> {
+  return new Promise((answer, fail) => {
+    const settle = (then: () => void): void => {
+      for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
+      worker.unref();
+      then();
+    };
+    worker.ref();
+    worker.on('message', (told: Told) =>
+      settle(() => ('done' in told ? answer(told.done) : fail(new Error(told.failed)))),
+    );
+    worker.on('error', (error) => settle(() => fail(error)));
+    worker.on('exit', (code) => settle(() => fail(new Error(`a hand ended with status ${code}`))));
+    worker.postMessage(order);
+  });
+}
+
+/** The picture in memory that all hands can read. */
+export function within(hands: Hands, picture: Picture): Picture {
+  const room = hands.room(picture.data.byteLength);
+  if (room instanceof ArrayBuffer) return picture;
+  const data = picture.data instanceof Uint16Array ? new Uint16Array(room) : new Uint8Array(room);
+  data.set(picture.data);
+  return { ...picture, data };
+}

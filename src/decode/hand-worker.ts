@@ -1,0 +1,16 @@
+/** A hand that helps with one photograph: takes tasks until none is left, answers, waits for the next. */
+import { parentPort } from 'node:worker_threads';
+import type { Ground } from '../science/imaging/index.ts';
+import { type HandOrder, takeTasks } from './hand-tasks.ts';
+
+let ground: Ground | null = null;
+
+parentPort?.on('message', (order: HandOrder) => {
+  try {
+    if (order.ground) ground = order.ground;
+    if (!ground) throw new RangeError('a hand was given tasks without the ground they are judged against');
+    parentPort?.postMessage({ done: takeTasks(order, ground) });
+  } catch (error) {
+    parentPort?.postMessage({ failed: error instanceof Error ? error.message : String(error) });
+  }
+});

@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest';
+import { mm } from '../../units/index.ts';
+import { prepare, searchWhole } from './find.ts';
+import { searchByHands } from './find-by-hands.ts';
+import { searchStrips } from './find-strips.ts';
+import type { FindWish, Picture } from './finding.ts';
+import { doTask, type Hands, oneHand, type Task } from './many-hands.ts';
+import { chanceFrom, drawGrid } from './scale/drawn-grid.ts';
+import { survey } from './survey.ts';
+
+const WISH: FindWish = {
+  scale: { from: 'printed-grid', pitch: mm(3.1) },
+  smallest: null,
+  falseFindsPerBlank: 0.5,
+};
+
+/** A printed membrane over more than one tile, with dark discs; one lies across the tiles' border. */
+function dotted(): Picture {
+  const grid = drawGrid({
+    width: 1300,
+    height: 1100,
+    seed: 3,
+    pitchPx: 210,
+    depth: -0.35,
+    noise: 0.012,
+    grain: 0.01,
+  });
+  const data = grid.data.slice();
+  const chance = chanceFrom(11);
+  const discs = Array.from(
+    { length: 25 },
+    () => [chance() * 1300, chance() * 1100, 3 + 9 * chance()] as const,
+  );
+  for (const [cx, cy, r] of [...discs, [960, 958, 14] as const]) {
+    for (let y = Math.max(0, Math.floor(cy - r)); y < Math.min(1100, cy + r); y++) {
+      for (let x = Math.max(0, Math.floor(cx - r)); x < Math.min(1300, cx + r); x++) {
+        if (Math.hypot(x + 0.5 - cx, y + 0.5 - cy) > r) continue;
+        for (let c = 0; c < grid.channels; c++) data[(y * 1300 + x) * grid.channels + c]! *= 0.5;
+      }
+    }
+  }
+  return { ...grid, data };
+}
+
+/** Works from copies of everything, as another thread does, last task first. */
+const elsewhere = <T>(
+  task: Task,
+  n: number,
+  rows: Parameters<Hands['tiles']>[0],
+  ground: Parameters<Hands['tiles']>[1],
+) => {
+  const [r, g, t] = structuredClone([rows, ground, task] as const);
+  const out: T[] = new Array(n);
+  for (let i = n - 1; i >= 0; i--) out[i] = structuredClone(doTask(t, i, r, g)) as T;
+  return Promise.resolve(out);
+};
+const others: Hands = {
+  room: oneHand.room,
+  tiles: (rows, ground, tiles) => elsewhere({ tiles }, tiles.length, rows, ground),
+  cut: (rows, ground, regions) => elsewhere({ regions }, regions.length, rows, ground),
+};
+
+describe('work shared out', () => {
+  const picture = dotted();
+  const prepared = prepare(survey(picture), picture, WISH);
+  const alone = searchWhole(picture, prepared);
+
+  it('has something to find, on print and across tiles', () => {
+    expect(prepared.membrane?.print).not.toBeNull();
+    expect(alone.particles.length).toBeGreaterThan(15);
+    expect(alone.particles.some((p) => Math.hypot(p.centroidPx[0] - 960, p.centroidPx[1] - 958) < 2)).toBe(
+      true,
+    );
+  });
+
+  it('gives the particles of one hand, to the last digit', async () => {
+    expect(JSON.stringify(await searchByHands(picture, prepared, oneHand))).toBe(JSON.stringify(alone));
+    expect(JSON.stringify(await searchByHands(picture, prepared, others))).toBe(JSON.stringify(alone));
+  });
+
+  it('gives them in strips too', async () => {
+    const { width, channels } = picture;
+    const strips = {
+      ...picture,
+      strip: async (top: number, rows: number) => ({
+        ...picture,
+        height: rows,
+        data: picture.data.slice(top * width * channels, (top + rows) * width * channels),
+      }),
+    };
+    const watch = { progress: () => {}, stop: () => false };
+    expect(JSON.stringify(await searchStrips(strips, prepared, watch, others))).toBe(JSON.stringify(alone));
+  });
+});

@@ -1,0 +1,60 @@
+/**
+ * The two heavy kinds of work, shared out: tiles searched and regions cut. Each tile and each region is worked on from
+ * plain data alone (rows, membrane, thresholds) and gives the same answer whoever does it, so many hands find the same
+ * particles as one, to the last digit.
+ */
+import type { PhotoRows } from './lightness.ts';
+import type { Membrane } from './membrane.ts';
+import type { Piece } from './piece.ts';
+import type { Region } from './regions.ts';
+import { segmentRegion } from './segment.ts';
+import { type Runs, searchTile } from './significance.ts';
+import type { Thresholds } from './thresholds.ts';
+
+/** What tiles and regions are judged against: data without functions, so that it can be handed to another thread. */
+export interface Ground {
+  readonly membrane: Membrane;
+  readonly thresholds: Thresholds;
+}
+
+/** Top left corners of tiles, or regions, of rows that are at hand. */
+export type Task =
+  | { readonly tiles: readonly (readonly [x: number, y: number])[] }
+  | { readonly regions: readonly Region[] };
+
+/** Answers in the order of the task, however the work was shared. */
+export interface Hands {
+  /** Memory that all hands can read. */
+  room(bytes: number): ArrayBufferLike;
+  tiles(rows: PhotoRows, ground: Ground, corners: readonly (readonly [number, number])[]): Promise<Runs[]>;
+  cut(rows: PhotoRows, ground: Ground, regions: readonly Region[]): Promise<Piece[][]>;
+}
+
+export function groundOf(membrane: Membrane, thresholds: Thresholds): Ground {
+  const { print } = membrane;
+  const lattice = print && {
+    pitch: print.lattice.pitch,
+    umPerPx: print.lattice.umPerPx,
+    map: print.lattice.map,
+  };
+  return {
+    membrane: { ...membrane, lattice: null, print: print && lattice && { ...print, lattice } },
+    thresholds,
+  };
+}
+
+/** One tile's runs or one region's pieces. */
+export function doTask(task: Task, i: number, rows: PhotoRows, ground: Ground): Runs | Piece[] {
+  const { membrane, thresholds } = ground;
+  if ('regions' in task) return segmentRegion(task.regions[i]!, rows, membrane, thresholds);
+  const [x, y] = task.tiles[i]!;
+  return searchTile(rows, membrane, x, y, thresholds);
+}
+
+/** The caller's own thread alone: the reference. */
+export const oneHand: Hands = {
+  room: (bytes) => new ArrayBuffer(bytes),
+  tiles: async (rows, ground, tiles) => tiles.map((_, i) => doTask({ tiles }, i, rows, ground) as Runs),
+  cut: async (rows, ground, regions) =>
+    regions.map((_, i) => doTask({ regions }, i, rows, ground) as Piece[]),
+};
