@@ -1,6 +1,8 @@
 export * from './accounts.ts';
 export * from './add-person.ts';
 export * from './add-specimen.ts';
+export * from './answer-safety.ts';
+export * from './check-study.ts';
 export * from './attach-picture.ts';
 export * from './attach-spectrum.ts';
 export * from './bench-of-study.ts';
@@ -11,6 +13,7 @@ export * from './claim-details.ts';
 export * from './cover-study.ts';
 export * from './create-study.ts';
 export * from './declare-step-kind.ts';
+export * from './draw-spectrum.ts';
 export * from './draw-subset.ts';
 export * from './find-on-photo.ts';
 export * from './import-photo.ts';

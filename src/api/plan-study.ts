@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { EQUIPMENT, MATRICES, POLYMER_GROUPS, REAGENTS, SETTINGS } from '../science/digestion/index.ts';
 import { ACTS, ANSWER_UNITS, RUN_KINDS, SAFETY_FIELDS, SEEING } from '../study/index.ts';
+import { SafetyJson } from './checklist.ts';
 
 const words = z.string().max(2000).default('');
 
@@ -93,7 +94,7 @@ export const StudyPlanJson = z
         .describe('The smallest set that tells every cause apart.'),
     }),
     cautions: z.array(z.string()),
-    safety: z.object({ ready: z.boolean(), sentence: z.string(), stops: z.array(z.string()) }),
+    safety: SafetyJson,
   })
   .meta({ id: 'StudyPlan' });
 export type StudyPlanJson = z.infer<typeof StudyPlanJson>;

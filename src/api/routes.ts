@@ -10,17 +10,20 @@ import { FilterJson, FiltersAnswer, ParticlesAnswer, PhotoAdded, PhotoJson } fro
 import { id, ofStudy, route } from './route.ts';
 import { ACCOUNT_ROUTES } from './routes/accounts.ts';
 import { BENCH_ROUTES } from './routes/bench.ts';
+import { CHECKLIST_ROUTES } from './routes/checklist.ts';
+import { CLAIM_DETAIL_ROUTES } from './routes/claim-details.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { EVIDENCE_ROUTES } from './routes/evidence.ts';
-import { CLAIM_DETAIL_ROUTES } from './routes/claim-details.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { NETWORK_ROUTES } from './routes/network.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PLAN_ROUTES } from './routes/plan.ts';
 import { PLAN_STUDY_ROUTES } from './routes/plan-study.ts';
 import { PROCEDURE_ROUTES } from './routes/procedures.ts';
+import { REPORT_ROUTES } from './routes/report.ts';
 import { ROUND_ROUTES } from './routes/rounds.ts';
 import { RUN_ROUTES } from './routes/runs.ts';
+import { ARCHIVE_ROUTES, SPECTRA_ROUTES } from './routes/spectra.ts';
 import { STUDY_ROUTES } from './routes/studies.ts';
 import { RunsAnswer } from './runs.ts';
 import { StandingJson } from './standing.ts';
@@ -33,6 +36,9 @@ const photo = z.object({ photo: id });
 export const ROUTES = {
   ...ACCOUNT_ROUTES,
   ...EVIDENCE_ROUTES,
+  ...SPECTRA_ROUTES,
+  ...ARCHIVE_ROUTES,
+  ...REPORT_ROUTES,
   ...ROUND_ROUTES,
   ...FLOW_ROUTES,
   ...PEOPLE_ROUTES,
@@ -41,6 +47,7 @@ export const ROUTES = {
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
   ...COVERAGE_ROUTES,
+  ...CHECKLIST_ROUTES,
   ...PLAN_STUDY_ROUTES,
   ...RUN_ROUTES,
   ...BENCH_ROUTES,

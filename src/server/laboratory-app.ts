@@ -2,11 +2,13 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context, Env } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { HTTPException } from 'hono/http-exception';
-import { type MarkWish, ROUTES, type RouteName } from '../api/index.ts';
+import { type MarkWish, ROUTES, type Route, type RouteName } from '../api/index.ts';
 import { flowReport, planReport } from '../study/index.ts';
 import { accountDeeds } from './account-deeds.ts';
 import { answered, type Deed, part, refusalAnswer, valid } from './answering.ts';
+import { archiveAnswers } from './archive-answers.ts';
 import { benchAnswers } from './bench-answers.ts';
+import { checklistDeeds } from './checklist-views.ts';
 import { claimDeed } from './claim-deed.ts';
 import { claimDetailsView } from './claim-views.ts';
 import { coverageDeeds } from './coverage-views.ts';
@@ -23,15 +25,24 @@ import { filtersView, filterView, particlesView, photoView } from './photo-views
 import { planStudyDeeds } from './plan-study-views.ts';
 import { procedureDeeds } from './procedure-views.ts';
 import { progressStream } from './progress-stream.ts';
+import { reportDeeds } from './report-view.ts';
 import { roundAnswers } from './round-answers.ts';
 import { runAnswers } from './run-answers.ts';
 import { screens } from './screens.ts';
 import type { Served } from './served.ts';
+import { spectraAnswers } from './spectra-answers.ts';
 import { studyDeeds } from './study-deeds.ts';
 import { runsView, standingView, studiesView, studyView } from './study-views.ts';
 
 /** Largest JSON body: a mark on ten thousand particles fits; photos have a door and a limit of their own. */
 const MOST_JSON_BYTES = 1_000_000;
+
+/** Paths whose body is a file: each deed has a limit of its own. */
+const FILE_PATHS = Object.values(ROUTES as Readonly<Record<string, Route>>)
+  .filter((route) => route.body === 'bytes')
+  .map((route) => new RegExp(`^${route.path.replace(/\{\w+\}/g, '[^/]+')}$`));
+const takesFile = (c: Context): boolean =>
+  c.req.method === 'PUT' && FILE_PATHS.some((path) => path.test(c.req.path));
 
 /** Everything that a laboratory answers over HTTP: the interface for programs, its document, and the screens. */
 export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => number): OpenAPIHono {
@@ -59,8 +70,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
   });
   app.use(safeHeaders, ownPagesOnly(port, lent.group?.site ?? null));
   app.use('/api/*', async (c, next) => {
-    const isPhoto = c.req.method === 'PUT' && c.req.path.endsWith('/photos');
-    if (isPhoto) return next();
+    if (takesFile(c)) return next();
     return bodyLimit({
       maxSize: MOST_JSON_BYTES,
       onError: (over) =>
@@ -75,6 +85,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     ...studyDeeds(served),
     ...procedureDeeds(served),
     ...coverageDeeds(served),
+    ...checklistDeeds(served),
     ...planStudyDeeds(served),
     laboratory: (c) =>
       c.json({
@@ -105,21 +116,17 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
       ),
     tile: (c) => tile(served, c),
     original: (c) => original(served, c),
+    ...reportDeeds(served),
     claimFromCounts: (c) => answered(c, claimDeed(valid(c, 'json'))),
     flow: (c) => answered(c, flowReport(valid(c, 'json'))),
     claimDetails: async (c) =>
-      answered(
-        c,
-        await claimDetailsView(
-          served,
-          part(c, 'study'),
-          valid<{ specimen?: string | undefined }>(c, 'query').specimen,
-        ),
-      ),
+      answered(c, await claimDetailsView(served, part(c, 'study'), part(c, 'specimen'))),
     planDesign: (c) => answered(c, planReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...runAnswers(served),
     ...evidenceAnswers(served),
+    ...spectraAnswers(served),
+    ...archiveAnswers(served),
     ...roundAnswers(served),
     ...benchAnswers(served),
     ...networkAnswers(served),

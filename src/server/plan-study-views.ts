@@ -18,12 +18,12 @@ import {
   type SafetyAnswers,
   type Step,
   type StudyId,
-  safetyGate,
   smallestControlSet,
   stillTangled,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { answered, type Deed, part, valid } from './answering.ts';
+import { safetyJson } from './checklist-views.ts';
 import type { Served } from './served.ts';
 
 /** Left-out fields stay left out: what nobody changed is as the plan proposes. */
@@ -109,9 +109,8 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
     const ofRuns = runs.filter((run) => run.kind === 'specimen').flatMap(stepsOf);
     const steps = ofRuns.length > 0 ? ofRuns : latest.flatMap((edition) => edition.steps);
     const safety = (plan?.answers as { safety?: SafetyAnswers } | undefined)?.safety ?? {};
-    const gate = safetyGate(steps, safety);
     return done({
-      planned: plan !== null,
+      planned: (plan?.runs.length ?? 0) > 0,
       runs: (plan?.runs ?? []).map((run) => ({
         name: run.name,
         kind: run.kind,
@@ -126,11 +125,7 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
       controls: controlsJson(steps, runs, stepsOf),
       cautions:
         steps.length === 0 ? [] : [SAFETY_FIRST, ...cautionsOfAll(steps).map(({ message }) => message)],
-      safety: {
-        ready: gate.ready,
-        sentence: gate.sentence,
-        stops: gate.stops.map((stop) => stop.message),
-      },
+      safety: safetyJson(steps, safety),
     });
   });
 }

@@ -158,6 +158,20 @@ describe('a study begun over HTTP', () => {
     expect(plan.controls.next.called).toBeTruthy();
     const { procedures } = (await lab.ask('GET', `/api/studies/${study.id}/procedures`)).json;
     expect(procedures.length).toBeGreaterThan(3);
+    const { items, missing, scores } = (await lab.ask('GET', `/api/studies/${study.id}/checklist`)).json;
+    expect(items.find((item: { id: string }) => item.id === 'Q4').state).toBe('done');
+    expect(missing.blocks).toBeGreaterThan(5);
+    expect(scores[0].any_nought).toBe(true);
+    const safe = (
+      await lab.ask('PUT', `/api/studies/${study.id}/safety`, {
+        protection: 'Oven gloves',
+        supervision: 'Two adults',
+      })
+    ).json;
+    expect(safe).toMatchObject({ ready: true, stops: [] });
+    const kept = (await lab.ask('GET', `/api/studies/${study.id}/plan`)).json;
+    expect(kept.safety.ready).toBe(true);
+    expect(kept.runs).toHaveLength(plan.runs.length);
     const twice = await lab.ask('POST', '/api/planned-studies', { name: 'Tea, planned', answers });
     expect(twice.status).toBe(409);
     const mouth = { ...answers, act: 'mouth', setting: 'laboratory' };

@@ -123,10 +123,14 @@ export function stillTangled(
   const tangled = pairsOf(causes).filter((pair) => !there.some((candidate) => apart(candidate, pair)));
   const options = fitting(causes).filter((candidate) => !have.includes(candidate.name));
   const gain = (candidate: Candidate) => tangled.filter((pair) => apart(candidate, pair)).length;
-  const best = options.reduce<Candidate | null>(
-    (a, b) => (gain(b) > 0 && (a === null || gain(b) / b.cost > gain(a) / a.cost + 1e-9) ? b : a),
-    null,
-  );
+  // Without the deciding control there is no background at all: it comes before any that only tells apart.
+  const deciding = options.find((candidate) => candidate.name === DECIDING) ?? null;
+  const best =
+    deciding ??
+    options.reduce<Candidate | null>(
+      (a, b) => (gain(b) > 0 && (a === null || gain(b) / b.cost > gain(a) / a.cost + 1e-9) ? b : a),
+      null,
+    );
   if (best === null) return { tangled, next: null };
   const tellsApart = tangled.filter((pair) => apart(best, pair));
   return { tangled, next: { candidate: best, tellsApart, buys: buysSentence(best, tellsApart) } };

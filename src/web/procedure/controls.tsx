@@ -3,6 +3,7 @@ import { pathTo } from '../app/where.ts';
 import { Section } from '../look/parts.tsx';
 import { many, upper } from '../look/words.ts';
 import { planQuery } from '../server/queries.ts';
+import { Safety } from './safety.tsx';
 
 /** What each control is for, what the ones done leave tangled, and the one more that parts most; then what to mind. */
 export function Controls({ study }: { study: string }) {
@@ -35,7 +36,7 @@ export function Controls({ study }: { study: string }) {
               </li>
             ))}
           </ol>
-          <p>
+          <p className="section-deeds">
             <a className="button" href={pathTo({ page: 'runs', study, item: null })}>
               Record them in Runs
             </a>
@@ -55,7 +56,7 @@ export function Controls({ study }: { study: string }) {
             </li>
           ))}
         </ul>
-        <p className="reading">
+        <p className="reading section-deeds">
           {controls.tangled === 0
             ? 'The controls done so far tell every cause apart from every other.'
             : `${many(controls.tangled, 'pair')} of causes cannot be told apart by the controls done so far.${
@@ -65,20 +66,7 @@ export function Controls({ study }: { study: string }) {
               }`}
         </p>
       </Section>
-      {cautions.length > 0 ? (
-        <Section title="Mind at these steps" lead={safety.sentence}>
-          <ul className="cautions">
-            {safety.stops.map((stop) => (
-              <li key={stop} className="warned">
-                <strong>Stop.</strong> {stop}
-              </li>
-            ))}
-            {cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        </Section>
-      ) : null}
+      <Safety study={study} cautions={cautions} safety={safety} />
     </>
   );
 }

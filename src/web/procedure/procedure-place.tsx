@@ -4,6 +4,7 @@ import type { ProcedureJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { proceduresQuery, runsQuery, stepKindsQuery } from '../server/queries.ts';
+import { ReportingChecklist } from './checklist.tsx';
 import { Controls } from './controls.tsx';
 import { Coverage } from './coverage.tsx';
 import { ProcedureEditor } from './procedure-editor.tsx';
@@ -84,6 +85,7 @@ export function ProcedurePlace({ study }: { study: string }) {
           </dl>
         )}
       </Section>
+      <ReportingChecklist study={study} />
     </div>
   );
 }

@@ -52,6 +52,11 @@ export const proceduresQuery = (study: string) =>
   });
 export const coverageQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'coverage'], queryFn: () => heard(ask('coverage', { study })) });
+export const checklistQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'checklist'],
+    queryFn: () => heard(ask('checklist', { study })),
+  });
 export const planQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'plan'], queryFn: () => heard(ask('plan', { study })) });
 export const stepKindsQuery = queryOptions({

@@ -18,4 +18,6 @@ export const STUDY_PATHS = {
   planLimits: ['post', '/api/plan-limits'],
   makePlannedStudy: ['post', '/api/planned-studies'],
   plan: ['get', '/api/studies/{study}/plan'],
+  checklist: ['get', '/api/studies/{study}/checklist'],
+  answerSafety: ['put', '/api/studies/{study}/safety'],
 } as const;
