@@ -15,13 +15,16 @@ import {
 import {
   type Covered,
   changesNeeded,
+  checkList,
   mendSentence,
   type ParticleRecord,
   type Photo,
+  publishedScores,
   type RunId,
   type Study,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { checklistFacts } from './check-study.ts';
 import { type CountedRun, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
@@ -69,8 +72,9 @@ export async function reportStudy(
 }
 
 async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: string): Promise<Read> {
-  const stands = standingFrom(await countStudy(look, study));
-  const { counted } = stands;
+  const counted = await countStudy(look, study);
+  const stands = standingFrom(counted);
+  const checked = await checklistFacts(look, study, counted, stands);
   const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
   const editions = await look.editions.ofStudy(study.id);
   const procedures = new Map((await look.procedures.ofStudy(study.id)).map((one) => [one.id, one.name]));
@@ -135,6 +139,8 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
         facts,
       })),
       heldBack: stands.heldBack,
+      checklist: checkList(checked),
+      scores: publishedScores(checked),
       runs: counted.runs.map((run) => runFacts(run, stands, people.get(run.run.by), called(run.run.edition))),
       coverage: coverageFacts(stands, names),
       procedures: editions.map((edition): ReportProcedure => {

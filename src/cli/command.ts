@@ -139,7 +139,7 @@ export async function runCommand(
     .argument('<folder>', 'the laboratory')
     .option('--study <name>', 'which study, where there are several')
     .requiredOption('--out <file>', 'a name ending in .html, .pdf or .md; any other name is a folder of CSV')
-    .option('--pictures <number>', 'pictures of pieces for each run', option(readPictures), 4)
+    .option('--pictures <number>', 'pictures of pieces for each run', option(readPictures), 6)
     .option('--replace', 'write over what is there')
     .option('--json', 'one JSON object')
     .action(async (folder: string, options) => {

@@ -6,10 +6,11 @@ import { tmpdir } from 'node:os';
 import { basename, delimiter, dirname, extname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
-import { reportStudy, type StudyReport } from '../actions/index.ts';
+import { reportStudy, type StudyReport, type Tools } from '../actions/index.ts';
 import type { ReportMade, ReportWish } from '../cli/index.ts';
 import { piecePicture } from '../decode/index.ts';
 import { csvFiles, htmlOf, markdownOf, recountData } from '../report/index.ts';
+import type { Reports } from '../server/index.ts';
 import { openLaboratory, systemClock, systemNames } from '../store/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 
@@ -26,6 +27,38 @@ export async function reportHtml({ report, facts }: StudyReport): Promise<string
   const data = recountData(facts);
   return htmlOf(report, script !== null && data !== null ? { script, data } : null);
 }
+
+/** Reports for the server, made when they are asked for. */
+export const servedReports = (
+  tools: Pick<Tools, 'records' | 'files' | 'clock'>,
+  version: string,
+): Reports => ({
+  async report(study, as) {
+    const made = await reportStudy(
+      { ...tools, cutter: { cut: piecePicture } },
+      { study, program: `Retentate ${version}`, picturesPerRun: as === 'html' ? 6 : 0 },
+    );
+    if (!made.ok) return made;
+    const name = `${fileName(made.value.facts.study.name)}.${as === 'csv' ? 'tables.json' : as}`;
+    if (as === 'md') return done({ name, text: markdownOf(made.value.report) });
+    if (as === 'csv') {
+      const tables = Object.fromEntries(csvFiles(made.value.facts).map((file) => [file.name, file.text]));
+      return done({ name, text: JSON.stringify(tables) });
+    }
+    return done({ name, text: await reportHtml(made.value) });
+  },
+});
+
+/** A study's name as the name of a file that every machine takes. */
+const fileName = (name: string): string =>
+  `report-${
+    name
+      .normalize('NFKD')
+      .replace(/[^A-Za-z0-9]+/g, '-')
+      .replace(/^-+|-+$/g, '')
+      .slice(0, 60)
+      .toLowerCase() || 'study'
+  }`;
 
 export async function makeReport(
   folder: string,

@@ -7,6 +7,7 @@ import { photoTiles, photoWork } from '../decode/index.ts';
 import type { Served } from '../server/index.ts';
 import { type OpenLaboratory, openLaboratory, systemClock, systemNames } from '../store/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { servedReports } from './report-file.ts';
 
 /** A laboratory that this process has open, with everything that the deeds need. */
 export interface AtWork {
@@ -64,6 +65,7 @@ export function served(
     laboratory: open.laboratory,
     version,
     tiles: photoTiles(join(open.folder, 'tiles')),
+    reports: servedReports(tools, version),
     person,
     screens: screensFolder(),
     log,

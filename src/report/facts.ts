@@ -2,10 +2,12 @@
 import type { Judgement } from '../science/counting/index.ts';
 import type { Colour, Shape } from '../science/imaging/finding.ts';
 import type {
+  Checklist,
   Claim,
   ClaimFacts,
   CoverageGap,
   HeldBack,
+  PublishedScore,
   RunKind,
   Specimen,
   Step,
@@ -24,6 +26,8 @@ export interface ReportFacts {
   readonly sizeFromUm: number;
   readonly specimens: readonly ReportSpecimen[];
   readonly heldBack: readonly HeldBack[];
+  readonly checklist: Checklist;
+  readonly scores: readonly PublishedScore[];
   readonly runs: readonly ReportRun[];
   readonly coverage: readonly ReportCoverage[];
   readonly procedures: readonly ReportProcedure[];

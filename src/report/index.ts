@@ -1,6 +1,5 @@
 export * from './build-report.ts';
 export * from './charts/index.ts';
-export { type CheckedItem, reportingChecklist } from './checklist.ts';
 export * from './facts.ts';
 export * from './recount.ts';
 export { type CsvFile, csvCell, csvFiles, csvText } from './render/csv.ts';

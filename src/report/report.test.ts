@@ -158,6 +158,24 @@ function facts(name = 'Small study', shapes: Study['question']['shapes'] = []): 
       },
     ],
     heldBack: [],
+    checklist: {
+      items: [
+        {
+          id: 'Q1',
+          asks: name,
+          severity: 'blocks',
+          anchor: 'Cowger 2020',
+          place: 'question',
+          state: 'missing',
+          says: name,
+        },
+      ],
+      missing: { blocks: 1, weakens: 0, note: 0 },
+      next: [],
+    },
+    scores: [
+      { name: 'a score', criteria: [{ name, score: 0, because: name }], total: 0, most: 2, anyNought: true },
+    ],
     runs,
     coverage: [
       {

@@ -32,11 +32,21 @@ export interface Group {
   readonly host: string;
 }
 
+/** Reports as files; kept by main, which cuts pictures and knows where the reader's recount was built. */
+export interface Reports {
+  report(
+    study: string,
+    as: 'html' | 'md' | 'csv',
+  ): Promise<Outcome<{ readonly name: string; readonly text: string }>>;
+}
+
 /** What main lends to the server: the deeds' tools, and what only a server needs. */
 export interface Served extends Tools {
   readonly laboratory: Laboratory;
   readonly version: string;
   readonly tiles: PhotoTiles;
+  /** Without it reports are written at the terminal alone. */
+  readonly reports?: Reports;
   /** A laboratory that several people share; without it nobody signs in and this process searches the photos. */
   readonly group?: Group;
   /** The network of the room, for paired telephones; without it none can be let in. */

@@ -1,56 +1,68 @@
-import { type CheckedItem, type ItemState, reportingChecklist, type Severity } from '../checklist.ts';
+import type { CheckedItem, ItemState, Severity } from '../../study/index.ts';
 import type { ReportFacts } from '../facts.ts';
-import { paragraph, type Section } from '../tree.ts';
+import { type Block, heading, paragraph, type Section } from '../tree.ts';
 import { many } from '../words.ts';
 
 const STATES: Readonly<Record<ItemState, string>> = {
-  met: '✓ met',
-  partly: '◐ partly',
+  done: '✓ there',
   missing: '✗ missing',
-  'does-not-apply': 'does not apply',
+  'not-applicable': 'does not apply',
 };
 const SEVERITIES: Readonly<Record<Severity, string>> = {
   blocks: 'an amount',
   weakens: 'the claim',
-  note: 'nothing',
+  note: 'a note',
 };
 
 /** The checklist, filled by itself; what is missing comes first. */
-export function checklistSection(facts: ReportFacts): Section {
-  const items = reportingChecklist(facts);
-  const of = (state: ItemState) => items.filter((item) => item.state === state);
-  const order: readonly ItemState[] = ['missing', 'partly', 'met', 'does-not-apply'];
-  const grave = (item: CheckedItem) => (item.severity === 'blocks' ? 0 : 1);
-  const sorted = [...items].sort(
-    (a, b) => order.indexOf(a.state) - order.indexOf(b.state) || grave(a) - grave(b),
-  );
+export function checklistSection({ checklist, scores }: ReportFacts): Section {
+  const { items } = checklist;
+  const of = (state: ItemState) => items.filter((item) => item.state === state).length;
+  const order: readonly ItemState[] = ['missing', 'done', 'not-applicable'];
+  const grave: readonly Severity[] = ['blocks', 'weakens', 'note'];
+  const rank = (item: CheckedItem) => 10 * order.indexOf(item.state) + grave.indexOf(item.severity);
+  const sorted = [...items].sort((a, b) => rank(a) - rank(b));
   return {
     id: 'checklist',
     title: 'Checklist of reporting items',
     lead: 'Filled from the records. After published guidelines, in our own words; no conformity with any of them is claimed.',
     blocks: [
       paragraph(
-        `${many(of('met').length, 'item')} met, ${of('partly').length} partly, ${of('missing').length} missing. There is no single mark: a missing control is not made good by paperwork.`,
+        `${many(of('done'), 'item')} there, ${of('missing')} missing, ${of('not-applicable')} do not apply. There is no single mark: a missing control is not made good by paperwork.`,
       ),
       {
         kind: 'table',
-        caption:
-          'Reporting items. A missing item that an amount hangs on keeps the claim from being an amount.',
+        caption: 'Reporting items; where one is missing, the third column says what hangs on it.',
         columns: [
           { head: 'item', wide: true },
           { head: 'state', tight: true },
-          { head: 'what hangs on it' },
+          { head: 'hangs on it', tight: true },
           { head: 'the records say' },
           { head: 'after' },
         ],
         rows: sorted.map((item) => [
-          `${item.id} ${item.item}`,
+          `${item.id} ${item.asks}`,
           STATES[item.state],
           SEVERITIES[item.severity],
           item.says,
-          item.after,
+          item.anchor,
         ]),
       },
+      ...scores.flatMap((score): Block[] => [
+        heading(`${score.name}: ${score.total} of ${score.most}`),
+        paragraph(
+          score.anyNought
+            ? 'At least one criterion has 0: by the published rule the study is then not held reliable as a whole.'
+            : 'No criterion has 0.',
+        ),
+        {
+          kind: 'table',
+          caption:
+            'A published score as far as records can answer; what earns a 1 or a 2 is from memory, unverified.',
+          columns: [{ head: 'criterion' }, { head: 'score', numeric: true }, { head: 'because' }],
+          rows: score.criteria.map((one) => [one.name, one.score, one.because]),
+        },
+      ]),
     ],
   };
 }

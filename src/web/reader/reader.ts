@@ -39,7 +39,7 @@ function begin(box: HTMLElement, data: RecountData): void {
 
   const show = () => {
     list.replaceChildren();
-    const mine = data.pieces.filter((piece) => piece.run === select.value);
+    const mine = data.pieces.filter((piece) => piece.run === select.value).sort(inOrder);
     for (const piece of mine.slice(0, MOST)) list.append(onePiece(piece, changes.get(piece.id), change));
     if (mine.length > MOST)
       put(list, 'p', `${mine.length - MOST} further pieces of this run are in the particle table.`);
@@ -75,6 +75,11 @@ function begin(box: HTMLElement, data: RecountData): void {
   reckon();
 }
 
+/** What is not dropped first, the largest first. */
+const inOrder = (a: RecountData['pieces'][number], b: RecountData['pieces'][number]): number =>
+  Number(a.standing === 'dropped') - Number(b.standing === 'dropped') ||
+  (b.feretMaxUm ?? 0) - (a.feretMaxUm ?? 0);
+
 function onePiece(
   piece: RecountData['pieces'][number],
   changed: Reclass | undefined,
@@ -91,7 +96,7 @@ function onePiece(
   put(
     row,
     'span',
-    `${piece.photo} no. ${piece.number}, ${piece.feretMaxUm === null ? 'no size' : `${Math.round(piece.feretMaxUm)} µm`}`,
+    `${piece.photo} no. ${piece.number}, ${piece.feretMaxUm === null ? 'no size' : `${Math.round(piece.feretMaxUm)}\u00a0µm`}`,
   );
   const now = changed ?? piece;
   const select = document.createElement('select');
