@@ -1,5 +1,6 @@
 /** The classical method: from a photograph and a wish to a finding. */
 import { fraction, mm, type Refusal, umPerPx } from '../../units/index.ts';
+import { chanceReal } from './chance-real.ts';
 import { coveredShare, coverGate } from './covered.ts';
 import { enlargeEdge, enlargeLattice } from './enlarge-lattice.ts';
 import type { Finder, Finding, FindWish, Particle, Picture } from './finding.ts';
@@ -86,6 +87,9 @@ export function piecesOf(regions: readonly Region[], rows: PhotoRows, prepared: 
   return regions.flatMap((region) => segmentRegion(region, rows, membrane, thresholds));
 }
 
+/** Parts need this share of the chance that a whole piece must reach. */
+const DOUBTFUL = 0.5;
+
 /** What is left of all pieces when rings, scratches, stains and what is too faint are dropped and broken fibres joined. */
 export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
   const { membrane } = prepared;
@@ -97,11 +101,12 @@ export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece
   const one = new Uint8Array(1);
   const hidden = (x: number, y: number) =>
     print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
-  const clear = (p: Piece) =>
-    Math.hypot(p.evidence.lightness, p.evidence.colour) >= prepared.thresholds.piece;
   const breadth = print ? 2 * print.halfZone : 0;
-  const kept = sharp.filter((p, i) => !rings.has(i) && clear(p));
-  return joinFibres(healAcrossPrint(kept, hidden, breadth), hidden, breadth);
+  const least = prepared.thresholds.piece;
+  // Parts of a piece may be doubtful alone where the whole is not.
+  const kept = sharp.filter((p, i) => !rings.has(i) && chanceReal(p) >= DOUBTFUL * least);
+  const whole = joinFibres(healAcrossPrint(kept, hidden, breadth), hidden, breadth);
+  return whole.filter((p) => chanceReal(p) >= least);
 }
 
 /** Pieces of the whole photograph to particles. */

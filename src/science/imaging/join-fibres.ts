@@ -66,7 +66,8 @@ function joinEnds(
 ): Piece[] {
   const thin = pieces.flatMap((p, i) => (p.line && p.lineWidth ? [i] : []));
   const ends = thin.flatMap((i) => endsOf(pieces[i]!, i));
-  const reach = Math.max(14, 3.5 * breadth + 8);
+  const widest = Math.min(12, Math.max(0, ...thin.map((i) => pieces[i]!.lineWidth!)));
+  const reach = Math.max(openGap(widest), 3.5 * breadth + 8);
   const buckets = new Map<string, End[]>();
   const cell = (v: number) => Math.floor(v / reach);
   for (const e of ends) {
@@ -124,6 +125,9 @@ function joinEnds(
   return out;
 }
 
+/** Longest gap in the open, px, for fibres of a width (project choice). */
+const openGap = (width: number): number => 6 * width + 6;
+
 /** What bends may be bridged, in radians (project choices; a fibre of drawn sets bends by at most one width or so). */
 const BEND = {
   /** Both turns together where the ends all but touch: nothing else can lie between. */
@@ -159,7 +163,7 @@ function linkCost(
   if (!alike(p, q, covered)) return null;
   const width = 0.5 * (p.lineWidth! + q.lineWidth!);
   const shorter = Math.min(wayLength(p.line!), wayLength(q.line!));
-  const longest = covered ? reach : Math.min(6 * width + 6, 0.9 * shorter + 2);
+  const longest = covered ? reach : Math.min(openGap(width), 0.9 * shorter + 2);
   if (gap > longest) return null;
   const { turn, uneven } = bendOf(a, b, dx, dy, gap);
   const near = Math.max(3, 1.2 * width);

@@ -9,8 +9,11 @@ import { fieldRow } from './tile-field.ts';
 
 /** Luminance of linear sRGB. Source: IEC 61966-2-1 (ITU-R BT.709 primaries). */
 const LUMINANCE = [0.2126, 0.7152, 0.0722] as const;
-/** Luminance draws the rim when it carries this part of the strongest channel's contrast: colour is stored coarser. */
-const LIGHT_SERVES = 0.25;
+/**
+ * How much the channels' own unevenness must be before it counts, as a part of the piece's contrast: noise and the coarse
+ * storage of colour make a direction far from luminance no better than this.
+ */
+const EVENNESS = 0.25;
 /** Where bright and dark parts cancel beyond this, no one height can be told. */
 const ONE_SIGN = 0.55;
 
@@ -67,7 +70,7 @@ export function linearContrast(
   }
   if (count === 0) return null;
   for (let c = 0; c < channels; c++) mean[c]! /= count;
-  const weights = direction(mean);
+  const weights = direction(planes, core, mean, count);
   if (!weights) return null;
   const data = new Float32Array(n);
   for (let c = 0; c < channels; c++) {
@@ -84,15 +87,67 @@ export function linearContrast(
   }
   return sum / count < ONE_SIGN * Math.sqrt(square / count)
     ? null
-    : { x0, y0, width, height, data, most: weights.some((w) => w < 0) ? 1 : Number.POSITIVE_INFINITY };
+    : { x0, y0, width, height, data, most: mostOf(weights, mean) };
 }
 
-function direction(mean: readonly number[]): number[] | null {
-  if (mean.length === 1) return [mean[0]! < 0 ? -1 : 1];
-  const light = LUMINANCE.reduce((s, w, c) => s + w * mean[c]!, 0);
+/** Contrast of a wholly black piece in a mixture of channels, where the piece is darker than its membrane. */
+function mostOf(weights: readonly number[], mean: readonly number[]): number {
+  const black = -weights.reduce((s, w) => s + w, 0);
+  return black > 0 && mean.every((m) => m < 0.05) ? black : Number.POSITIVE_INFINITY;
+}
+
+/**
+ * The mixture of channels in which the piece stands out most evenly: light falling on slopes changes some channels more
+ * than others, and an edge is best told where it changes least (Fisher's direction, drawn towards luminance).
+ */
+function direction(
+  planes: readonly Float32Array[],
+  core: Uint8Array,
+  mean: readonly number[],
+  count: number,
+): number[] | null {
   const most = Math.max(...mean.map(Math.abs));
   if (!(most > 1e-4)) return null;
-  if (Math.abs(light) >= LIGHT_SERVES * most) return LUMINANCE.map((w) => (light < 0 ? -w : w));
-  const size = Math.hypot(...mean);
-  return mean.map((m) => m / size);
+  if (mean.length === 1) return [mean[0]! < 0 ? -1 : 1];
+  const spread = [0, 0, 0, 0, 0, 0, 0, 0, 0];
+  for (let i = 0; i < core.length; i++) {
+    if (!core[i]) continue;
+    for (let c = 0; c < 3; c++) {
+      const d = planes[c]![i]! - mean[c]!;
+      for (let k = 0; k < 3; k++) spread[3 * c + k]! += (d * (planes[k]![i]! - mean[k]!)) / count;
+    }
+  }
+  // What is added to each channel's unevenness is the less, the more luminance the channel carries.
+  const ridge = (EVENNESS * most) ** 2;
+  for (let c = 0; c < 3; c++) spread[4 * c]! += (ridge * 0.4) / (LUMINANCE[c]! + 0.1);
+  const weights = solve3(spread, mean);
+  const size = Math.hypot(...weights);
+  return size > 0 ? weights.map((w) => w / size) : null;
+}
+
+/** Solution of a symmetric 3 × 3 system by cofactors. */
+function solve3(m: readonly number[], b: readonly number[]): number[] {
+  const [a, d, e, , f, g, , , h] = m as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  const A = f * h - g * g;
+  const B = e * g - d * h;
+  const C = d * g - e * f;
+  const det = a * A + d * B + e * C;
+  const D = a * h - e * e;
+  const E = d * e - a * g;
+  const F = a * f - d * d;
+  return [
+    (A * b[0]! + B * b[1]! + C * b[2]!) / det,
+    (B * b[0]! + D * b[1]! + E * b[2]!) / det,
+    (C * b[0]! + E * b[1]! + F * b[2]!) / det,
+  ];
 }

@@ -78,7 +78,7 @@ export function particleFrom(
       lightness: piece.evidence.lightness,
       colour: piece.evidence.colour,
       ridge: piece.evidence.ridge,
-      real: chanceReal(piece.evidence),
+      real: chanceReal(piece),
     },
   };
 }

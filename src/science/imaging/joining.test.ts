@@ -1,0 +1,169 @@
+import { describe, expect, it } from 'vitest';
+import { chanceReal } from './chance-real.ts';
+import type { Point } from './finding.ts';
+import { healAcrossPrint } from './heal-print.ts';
+import { joinFibres } from './join-fibres.ts';
+import { wayLength } from './middle-line.ts';
+import { insideLine, lineArea } from './outline.ts';
+import type { Piece } from './piece.ts';
+import { ribbon } from './ribbon.ts';
+
+const look = {
+  lab: [40, 10, -30] as const,
+  manyHued: false,
+  seeThrough: false,
+  contrast: 0.4,
+  mottle: 0.4,
+  highlight: false,
+  touchesFrame: false,
+  evidence: { lightness: 40, colour: 20, ridge: 0, sharpness: 1.2, onPrint: 0 },
+};
+const clockwise = (outline: Point[]): Point[] => (lineArea(outline) < 0 ? outline.reverse() : outline);
+const fibre = (line: Point[], width = 3): Piece => ({
+  ...look,
+  line,
+  lineWidth: width,
+  outline: clockwise(ribbon(line, width / 2)),
+});
+const body = (corners: Point[], onPrint = 0): Piece => {
+  const outline = corners.flatMap(([x, y], i) => {
+    const [u, v] = corners[(i + 1) % corners.length]!;
+    const n = Math.max(1, Math.round(Math.hypot(u - x, v - y)));
+    return Array.from({ length: n }, (_, k) => [x + ((u - x) * k) / n, y + ((v - y) * k) / n] as const);
+  });
+  return {
+    ...look,
+    line: null,
+    lineWidth: null,
+    outline: clockwise(outline),
+    evidence: { ...look.evidence, onPrint },
+  };
+};
+const along = (from: Point, angle: number, length: number, turn = 0): Point[] => {
+  let [x, y] = from;
+  let a = angle;
+  return Array.from({ length: length + 1 }, () => {
+    const at = [x, y] as const;
+    x += Math.cos(a);
+    y += Math.sin(a);
+    a += turn;
+    return at;
+  });
+};
+const nowhere = () => false;
+/** Print over x from 40 to 60. */
+const print = (x: number) => x >= 40 && x <= 60;
+
+describe('joinFibres', () => {
+  it('joins ends that face each other across a faint stretch, and keeps the whole length', () => {
+    const joined = joinFibres([fibre(along([0, 0], 0, 60)), fibre(along([75, 0], 0, 60))], nowhere, 0);
+    expect(joined).toHaveLength(1);
+    expect(wayLength(joined[0]!.line!)).toBeCloseTo(135, 0);
+  });
+
+  it('follows one bow, and a sharp bend whose ends touch', () => {
+    const bow = along([0, 0], -0.6, 120, 0.01);
+    expect(joinFibres([fibre(bow.slice(0, 55)), fibre(bow.slice(70))], nowhere, 0)).toHaveLength(1);
+    const bend = [fibre(along([0, 0], 0, 60)), fibre(along([61, 1], 1.4, 60))];
+    expect(joinFibres(bend, nowhere, 0)).toHaveLength(1);
+  });
+
+  it('leaves fibres apart that pass beside each other, meet square at a distance, or differ in width', () => {
+    const first = fibre(along([0, 0], 0, 60));
+    expect(joinFibres([first, fibre(along([60, 12], 0, 60))], nowhere, 0)).toHaveLength(2);
+    expect(joinFibres([first, fibre(along([70, 0], 1.5, 60))], nowhere, 0)).toHaveLength(2);
+    expect(joinFibres([first, fibre(along([64, 0], 0, 60), 12)], nowhere, 0)).toHaveLength(2);
+    expect(joinFibres([first, fibre(along([110, 0], 0, 60))], nowhere, 0)).toHaveLength(2);
+  });
+
+  it('joins across print whatever ink does to the colour, and takes in the bit found on it', () => {
+    const right: Piece = { ...fibre(along([62, 0], 0, 60)), lab: [80, -20, 40] };
+    const bit = body(
+      [
+        [47, -2],
+        [53, -2],
+        [53, 2],
+        [47, 2],
+      ],
+      1,
+    );
+    const joined = joinFibres([fibre(along([-20, 0], 0, 58)), right, bit], print, 20);
+    expect(joined).toHaveLength(1);
+    expect(wayLength(joined[0]!.line!)).toBeCloseTo(142, 0);
+  });
+
+  it('does not swallow a body that merely lies near an end', () => {
+    const lump = body([
+      [66, -12],
+      [90, -12],
+      [90, 12],
+      [66, 12],
+    ]);
+    expect(joinFibres([fibre(along([0, 0], 0, 60)), lump], nowhere, 0)).toHaveLength(2);
+  });
+});
+
+describe('healAcrossPrint', () => {
+  const left = body([
+    [10, 0],
+    [40, 0],
+    [40, 30],
+    [10, 30],
+  ]);
+  const on = body(
+    [
+      [41, 0],
+      [60, 0],
+      [60, 30],
+      [41, 30],
+    ],
+    0.6,
+  );
+  const right = body([
+    [61, 0],
+    [90, 0],
+    [90, 30],
+    [61, 30],
+  ]);
+
+  it('puts parts together that the rim of the print cut', () => {
+    const healed = healAcrossPrint([left, on, right], print, 20);
+    expect(healed).toHaveLength(1);
+    expect(Math.abs(lineArea(healed[0]!.outline)) / (80 * 30)).toBeCloseTo(1, 1);
+  });
+
+  it('bridges a printed line on which nothing was found when the colours agree', () => {
+    const healed = healAcrossPrint([left, right], print, 20);
+    expect(healed).toHaveLength(1);
+    expect(insideLine(healed[0]!.outline, 50, 15)).toBe(true);
+    const other: Piece = { ...right, lab: [80, 60, 40] };
+    expect(healAcrossPrint([left, other], print, 20)).toHaveLength(2);
+  });
+
+  it('leaves pieces that touch away from the rim of the print', () => {
+    const beside = body([
+      [10, 31],
+      [38, 31],
+      [38, 60],
+      [10, 60],
+    ]);
+    expect(healAcrossPrint([left, beside], print, 20)).toHaveLength(2);
+  });
+});
+
+describe('chanceReal', () => {
+  const plain = fibre(along([0, 0], 0, 60));
+  const with_ = (evidence: Partial<Piece['evidence']>): Piece => ({
+    ...plain,
+    evidence: { ...plain.evidence, ...evidence },
+  });
+
+  it('rises with strength and sharpness, falls on print, and stays a chance', () => {
+    expect(chanceReal(with_({ lightness: 80 }))).toBeGreaterThan(chanceReal(plain));
+    expect(chanceReal(with_({ sharpness: 0.5 }))).toBeLessThan(chanceReal(plain));
+    expect(chanceReal(with_({ onPrint: 1 }))).toBeLessThan(chanceReal(plain));
+    const none = chanceReal(with_({ lightness: 0, colour: 0 }));
+    expect(none).toBeGreaterThan(0);
+    expect(none).toBeLessThan(0.2);
+  });
+});
