@@ -33,6 +33,19 @@ const FARTHEST = 16;
 const READING = 0.4;
 const FEWEST = 5;
 
+const PHI_STEPS = 256;
+const PHI_END = 6;
+const PHI = Float64Array.from({ length: 2 * PHI_END * PHI_STEPS + 2 }, (_, i) =>
+  normalCdf(i / PHI_STEPS - PHI_END),
+);
+
+/** Share of the normal distribution up to z, read between tabled values: off by less than 5e-7. */
+function below(z: number): number {
+  const at = (Math.max(-PHI_END, Math.min(PHI_END, z)) + PHI_END) * PHI_STEPS;
+  const i = Math.floor(at);
+  return PHI[i]! + (at - i) * (PHI[i + 1]! - PHI[i]!);
+}
+
 /** Null where too little of the fibre lies in the open. */
 export function fitFibre(way: readonly Point[], sheet: ContrastSheet, wish: FibreWish): FibreFit | null {
   const half = Math.min(FARTHEST, Math.ceil(wish.rough / 2 + 2.5 * wish.blur + 2));
@@ -175,7 +188,7 @@ function barWidth(profile: Float64Array, half: number, sigma: number, wish: Fibr
       let pp = 0;
       for (let j = 0; j < profile.length; j++) {
         const t = j * STEP - half - c;
-        const m = normalCdf((t + width / 2) / sigma) - normalCdf((t - width / 2) / sigma);
+        const m = below((t + width / 2) / sigma) - below((t - width / 2) / sigma);
         pm += profile[j]! * m;
         mm += m * m;
         pp += profile[j]! ** 2;
