@@ -15,7 +15,7 @@ export interface InventedMark {
 }
 
 /** A found outline belongs to the nearest true piece whose own size, and a little more, reaches it. */
-function pieceUnder(particle: ParticleRecord, truth: PhotoTruth): TruePiece | null {
+export function pieceUnder(particle: ParticleRecord, truth: PhotoTruth): TruePiece | null {
   const [x, y] = particle.centroidPx;
   let nearest: TruePiece | null = null;
   let least = Number.POSITIVE_INFINITY;

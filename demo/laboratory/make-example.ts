@@ -23,6 +23,7 @@ import type { Edition, Filter, PersonId, Run, Specimen, Study } from '../../src/
 import type { Outcome } from '../../src/units/index.ts';
 import type { PhotoTruth } from '../drawing/truth.ts';
 import { type ExamplePhotograph, type ExampleRunKind, SPIKE } from '../photographs/index.ts';
+import { addInventedEvidence } from './invented-evidence.ts';
 import { inventedMarks } from './invented-marks.ts';
 import {
   CARROT_G,
@@ -98,6 +99,7 @@ export async function makeExampleLaboratory(tools: Tools, order: ExampleOrder): 
   await recordDeviations(tools, runs, by);
 
   let done = 0;
+  const truths = new Map<string, PhotoTruth>();
   // Photographs are brought in and searched side by side; the crew behind the tools takes them in turn.
   await Promise.all(
     laid.map(async ({ photograph, filter }) => {
@@ -110,6 +112,7 @@ export async function makeExampleLaboratory(tools: Tools, order: ExampleOrder): 
       const truth = JSON.parse(
         await readFile(path.join(order.folder, photograph.truthFile), 'utf8'),
       ) as PhotoTruth;
+      truths.set(photo.id, truth);
       const particles = await tools.records.look((look) => look.particles.ofFinding(finding.id));
       for (const mark of inventedMarks(particles, truth, scorer.name)) {
         must(await markParticles(tools, { photo: photo.id, ...mark, by: scorer.id }));
@@ -118,6 +121,14 @@ export async function makeExampleLaboratory(tools: Tools, order: ExampleOrder): 
       order.progress?.(done, all, photograph.name);
     }),
   );
+  await addInventedEvidence(tools, {
+    study,
+    edition: editions.get('procedural-blank')![0]!,
+    optics: optics.id,
+    people: [mara!, jonas!],
+    folder: order.folder,
+    truths,
+  });
   must(await snapshotClaim(tools, { study: study.id, specimen: worn.id, by, version: order.version }));
   return { study, worn, scorer: by };
 }

@@ -128,7 +128,21 @@ export interface ReadingWish {
 }
 
 /** Somebody's reading of one picture; said again before the lock, the later word stands and the first stays on record. */
-export const readCard = ({ records, clock, names }: Bench, wish: ReadingWish): Promise<Outcome<Reading>> =>
+export const readCard = async (bench: Bench, wish: ReadingWish): Promise<Outcome<Reading>> => {
+  const { round, by, ...reading } = wish;
+  const made = await readCards(bench, { round, by, readings: [reading] });
+  return made.ok ? done(made.value[0]!) : made;
+};
+
+/** Several readings of one person at once, such as those of a scoring sheet; all or none. */
+export const readCards = (
+  { records, clock, names }: Bench,
+  wish: {
+    readonly round: string;
+    readonly by: string;
+    readonly readings: readonly Omit<ReadingWish, 'round' | 'by'>[];
+  },
+): Promise<Outcome<readonly Reading[]>> =>
   records.change(async (desk) => {
     const at = await roundAtHand(desk, wish.round);
     if (!at.ok) return at;
@@ -141,32 +155,45 @@ export const readCard = ({ records, clock, names }: Bench, wish: ReadingWish): P
       });
     }
     const showings = showingsFor(round, asId(wish.by), state, latestReadings(at.value.readings));
-    const showing = showings.find(({ code, pass }) => code === wish.code && pass === wish.pass);
-    if (!showing) {
-      return refused({
-        why: 'no-such-card',
-        message: `Round “${round.name}” shows you no picture “${wish.code}”; read the next one.`,
+    const out: Reading[] = [];
+    for (const given of wish.readings) {
+      const showing = showings.find(({ code, pass }) => code === given.code && pass === given.pass);
+      const amiss = showing ? amissWith(round, showing.guess, given) : notShown(round, given.code);
+      if (amiss) return amiss;
+      const made = makeReading({
+        ...given,
+        guess: showing!.guess ? given.guess : null,
+        round: round.id,
+        by: wish.by,
+        id: names.next(),
+        at: clock.now(),
       });
+      if (!made.ok) return made;
+      await desk.readings.add(made.value);
+      out.push(made.value);
     }
-    if ((round.what === 'fields') !== (wish.points !== null)) {
-      const needed = round.what === 'fields' ? 'the pieces found on it' : 'what the piece is';
-      return refused({ why: 'not-an-answer', message: `Picture “${wish.code}”: ${needed} must be said.` });
-    }
-    if (showing.guess && wish.guess === null) {
-      return refused({
-        why: 'guess-missing',
-        message: `Picture “${wish.code}”: guess also whether it is from a specimen run or from a control; it shows whether the blind holds.`,
-      });
-    }
-    const made = makeReading({
-      ...wish,
-      guess: showing.guess ? wish.guess : null,
-      id: names.next(),
-      at: clock.now(),
-    });
-    if (made.ok) await desk.readings.add(made.value);
-    return made;
+    return done(out);
   });
+
+const notShown = (round: BlindRound, code: string) =>
+  refused({
+    why: 'no-such-card',
+    message: `Round “${round.name}” shows you no picture “${code}”; read the next one.`,
+  });
+
+function amissWith(round: BlindRound, guess: boolean, given: Omit<ReadingWish, 'round' | 'by'>) {
+  if ((round.what === 'fields') !== (given.points !== null)) {
+    const needed = round.what === 'fields' ? 'the pieces found on it' : 'what the piece is';
+    return refused({ why: 'not-an-answer', message: `Picture “${given.code}”: ${needed} must be said.` });
+  }
+  if (guess && given.guess === null) {
+    return refused({
+      why: 'guess-missing',
+      message: `Picture “${given.code}”: guess also whether it is from a specimen run or from a control; it shows whether the blind holds.`,
+    });
+  }
+  return null;
+}
 
 /** Says beforehand what the opening will show; needed before a key is opened. */
 export const predictRound = (

@@ -7,13 +7,14 @@ import { HowSure } from './how-sure.tsx';
 import { RoundPage } from './round-page.tsx';
 import { RoundsSection } from './rounds.tsx';
 import { ScorePage } from './score-page.tsx';
+import { SpectraSection } from './spectra-section.tsx';
 import { SubsetPage } from './subset-page.tsx';
 import { SubsetsSection } from './subsets.tsx';
 import { TestsAtHand } from './tests-at-hand.tsx';
 
 /** What particles are, how wrong we are, and scoring without knowing. `item`: one subset, round, scoring or the drills. */
 export function EvidencePlace({ study, item }: { study: string; item: string | null }) {
-  const [what, id] = (item ?? '').split('.', 2);
+  const [, what = '', id] = /^([a-z]+)(?:-(.+))?$/.exec(item ?? '') ?? [];
   if (what === 'drills') return <DrillsPage study={study} />;
   if (what === 'subset' && id) return <SubsetPage study={study} subset={id} />;
   if (what === 'round' && id) return <RoundPage study={study} round={id} />;
@@ -34,6 +35,7 @@ function Overview({ study }: { study: string }) {
       <HowSure study={study} evidence={data} />
       <TestsAtHand study={study} evidence={data} />
       <SubsetsSection study={study} evidence={data} />
+      <SpectraSection study={study} />
       <DrillsSection study={study} evidence={data} />
       <RoundsSection study={study} evidence={data} />
       <Basis study={study} />

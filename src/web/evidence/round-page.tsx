@@ -120,7 +120,7 @@ function Scorers({ study, round }: { study: string; round: RoundJson }) {
                 {one.locked ? 'locked' : one.of === 0 ? 'not yet needed' : `${one.done} of ${one.of} read`}
               </span>
               {mine && !one.locked && one.of > 0 ? (
-                <a className="button primary" href={toEvidence(study, `score.${round.id}`)}>
+                <a className="button primary" href={toEvidence(study, `score-${round.id}`)}>
                   {one.done === 0 ? 'Begin' : one.done === one.of ? 'Look again and lock' : 'Go on'}
                 </a>
               ) : null}

@@ -35,7 +35,7 @@ export function RoundsSection({ study, evidence }: { study: string; evidence: Ev
         <ul className="rows">
           {rounds.map((one) => (
             <li key={one.id}>
-              <a href={toEvidence(study, `round.${one.id}`)}>
+              <a href={toEvidence(study, `round-${one.id}`)}>
                 <span className="row-name">{one.name}</span>
                 <span>{many(one.pictures, one.what === 'fields' ? 'field' : 'picture')}</span>
                 <span className="row-says">{STAGE_WORDS[one.stage]}</span>
@@ -102,7 +102,7 @@ function SealRound({
       ),
     onSuccess: ({ id }) => {
       void client.invalidateQueries({ queryKey: ['study', study] });
-      go(toEvidence(study, `round.${id}`));
+      go(toEvidence(study, `round-${id}`));
     },
   });
   const submit = (event: FormEvent) => {

@@ -42,7 +42,7 @@ export function ScorePage({ study, round }: { study: string; round: string }) {
     },
   });
   const back = (
-    <a className="button quiet" href={toEvidence(study, `round.${round}`)}>
+    <a className="button quiet" href={toEvidence(study, `round-${round}`)}>
       <Icon name="back" size={20} /> Round
     </a>
   );

@@ -34,7 +34,7 @@ export function DrawSubset({
       ),
     onSuccess: ({ id }) => {
       void client.invalidateQueries({ queryKey: ['study', study] });
-      go(toEvidence(study, `subset.${id}`));
+      go(toEvidence(study, `subset-${id}`));
     },
   });
   if (all === 0) {
@@ -95,7 +95,7 @@ export function SubsetsSection({ study, evidence }: { study: string; evidence: E
             const ended = one.strata.reduce((sum, stratum) => sum + stratum.tested + stratum.without, 0);
             return (
               <li key={one.id}>
-                <a href={toEvidence(study, `subset.${one.id}`)}>
+                <a href={toEvidence(study, `subset-${one.id}`)}>
                   <span className="row-name">{one.name}</span>
                   <span>{benchTest(one.test)?.name}</span>
                   <Steps done={ended} of={drawn} />

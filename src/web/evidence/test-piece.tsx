@@ -8,6 +8,7 @@ import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { addressOf, ask, read } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
 import { workingHeader } from '../server/working.ts';
+import { AttachSpectrum } from './spectra-attach.tsx';
 import type { Piece } from './subset-page.tsx';
 
 interface TestPieceProps {
@@ -114,6 +115,16 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
       {answering ? (
         <section aria-label="What happened" className="test-answers">
           <h1>{test.asks}</h1>
+          {test.answer.kind === 'spectrum' ? (
+            <AttachSpectrum
+              study={study}
+              particle={piece.particle.id}
+              onDone={() => {
+                void client.invalidateQueries({ queryKey: ['subset', subset] });
+                onEnd(true);
+              }}
+            />
+          ) : null}
           {test.answer.kind === 'spectrum' ? (
             <form
               onSubmit={(event) => {

@@ -9,7 +9,6 @@ import { TestSketch } from './test-sketch.tsx';
 const RATES = {
   drill: 'by your own drill',
   published: 'by published rates, until you drill',
-  nothing: 'errors unknown: drill it first',
 } as const;
 
 /** The bench tests, each with what a dozen pieces more would tell; the most telling first. */
@@ -39,21 +38,7 @@ export function TestsAtHand({ study, evidence }: { study: string; evidence: Evid
                 <TestSketch test={test.id} />
                 <span className="test-card-name">{test.name}</span>
                 <span className="test-card-asks">{test.asks}</span>
-                {told ? (
-                  <span className="worth">
-                    <span className="worth-bar" aria-hidden="true">
-                      <span
-                        style={{
-                          inlineSize: `${Math.min(100, (100 * told.after) / Math.max(told.now, 1e-9))}%`,
-                        }}
-                      />
-                    </span>
-                    <span>
-                      ± {Math.round(100 * told.now)} % → ± {Math.round(100 * told.after)} %
-                      <small> {RATES[told.rates_from]}</small>
-                    </span>
-                  </span>
-                ) : null}
+                {told ? <Worth told={told} /> : null}
               </button>
               {shown ? <TestFacts study={study} test={test} evidence={evidence} /> : null}
             </li>
@@ -61,6 +46,23 @@ export function TestsAtHand({ study, evidence }: { study: string; evidence: Evid
         })}
       </ul>
     </Section>
+  );
+}
+
+function Worth({ told }: { told: EvidenceAnswer['worth'][number] }) {
+  if (told.rates_from === 'nothing') {
+    return <span className="worth is-unknown">Its errors are not known here: drill it first.</span>;
+  }
+  return (
+    <span className="worth">
+      <span className="worth-bar" aria-hidden="true">
+        <span style={{ inlineSize: `${Math.min(100, (100 * told.after) / Math.max(told.now, 1e-9))}%` }} />
+      </span>
+      <span>
+        ± {Math.round(100 * told.now)} % → ± {Math.round(100 * told.after)} %
+        <small> {RATES[told.rates_from]}</small>
+      </span>
+    </span>
   );
 }
 
