@@ -27,7 +27,9 @@ export interface SpectrumWork {
 /** Larger files are no single spectra. */
 const MOST_BYTES = 64 * 2 ** 20;
 
-type Spectra = Pick<Tools, 'records' | 'files' | 'clock' | 'names'> & { readonly spectra: SpectrumWork };
+export type Spectra = Pick<Tools, 'records' | 'files' | 'clock' | 'names'> & {
+  readonly spectra: SpectrumWork;
+};
 
 export interface SpectrumWish {
   readonly study: string;
@@ -55,7 +57,7 @@ export async function attachSpectrum(tools: Spectra, wish: SpectrumWish): Promis
   if (!taken.ok) return taken;
   let kept = false;
   try {
-    const spectrum = await readOne(tools.spectra, taken.value.path, name);
+    const spectrum = await readOneSpectrum(tools.spectra, taken.value.path, name);
     if (!spectrum.ok) return spectrum;
     const found = wish.particle === null ? null : await matchOwn(tools, spectrum.value);
     const made = makeSpectrumFile({
@@ -130,7 +132,7 @@ async function homeOf(look: Look, wish: SpectrumWish): Promise<Outcome<SpectrumF
 }
 
 function materialOf(wish: SpectrumWish, name: string): Outcome<string> {
-  const said = wish.material?.trim() || familyNamed(name)?.name;
+  const said = wish.material?.trim() || asWritten(familyNamed(name));
   return said
     ? done(said)
     : refused({
@@ -139,7 +141,20 @@ function materialOf(wish: SpectrumWish, name: string): Outcome<string> {
       });
 }
 
-async function readOne(work: SpectrumWork, path: string, name: string): Promise<Outcome<Spectrum>> {
+/** Short names of plastics are written in capitals: PE, PA6, HDPE. */
+function asWritten(named: ReturnType<typeof familyNamed>): string | undefined {
+  if (named === null) return undefined;
+  const short = /^[a-z]{2,5}[0-9]*$/.test(named.name) && named.family.kind === 'plastic';
+  return short && !/^(nylon|lycra|lexan|mylar|paint|tyre|tire|epoxy)$/.test(named.name)
+    ? named.name.toUpperCase()
+    : named.name;
+}
+
+export async function readOneSpectrum(
+  work: SpectrumWork,
+  path: string,
+  name: string,
+): Promise<Outcome<Spectrum>> {
   const read = await work.read(path, name);
   if (!read.ok) return read;
   if (read.value.length > 1) {
@@ -156,7 +171,9 @@ async function matchOwn(tools: Spectra, spectrum: Spectrum): Promise<OwnMatch | 
   const files = await tools.records.look((look) => look.spectrumFiles.known());
   const references: Reference[] = [];
   for (const file of files.filter(({ technique }) => technique === spectrum.technique)) {
-    const read = await tools.files.withFile(file.sha256, (path) => readOne(tools.spectra, path, file.name));
+    const read = await tools.files.withFile(file.sha256, (path) =>
+      readOneSpectrum(tools.spectra, path, file.name),
+    );
     if (!read.ok) continue;
     const material = file.material!;
     const family = familyNamed(material)?.family.family ?? material;

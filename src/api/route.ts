@@ -11,7 +11,12 @@ export interface Route {
   /** Shape of the JSON body; `bytes` for a photo's own bytes. */
   readonly body?: z.ZodType | 'bytes';
   /** Shape of the JSON answer, or the media type of one that is not JSON. */
-  readonly answer: z.ZodType | 'image/jpeg' | 'application/octet-stream' | 'text/event-stream';
+  readonly answer:
+    | z.ZodType
+    | 'image/jpeg'
+    | 'image/svg+xml'
+    | 'application/octet-stream'
+    | 'text/event-stream';
 }
 
 export const route = <const R extends Route>(r: R): R => r;

@@ -3,11 +3,12 @@ import { userInfo } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { addPerson, type Tools } from '../actions/index.ts';
-import { photoTiles, photoWork } from '../decode/index.ts';
+import { photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import type { Served } from '../server/index.ts';
 import { type OpenLaboratory, openLaboratory, systemClock, systemNames } from '../store/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { servedReports } from './report-file.ts';
+import { servedArchives } from './served-archives.ts';
 
 /** A laboratory that this process has open, with everything that the deeds need. */
 export interface AtWork {
@@ -65,6 +66,8 @@ export function served(
     laboratory: open.laboratory,
     version,
     tiles: photoTiles(join(open.folder, 'tiles')),
+    spectra: spectrumWork(),
+    archives: servedArchives(tools, open.rows, version),
     reports: servedReports(tools, version),
     person,
     screens: screensFolder(),

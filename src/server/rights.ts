@@ -18,6 +18,7 @@ const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
   invite: 'run',
   openRound: 'work',
   network: 'run',
+  unpackStudy: 'run',
   openNetwork: 'run',
   closeNetwork: 'run',
   offerPairing: 'run',

@@ -1,4 +1,4 @@
-import type { PhotoJobs, Secrets, Tools } from '../actions/index.ts';
+import type { PhotoJobs, Secrets, SpectrumWork, Tools, Unpacked } from '../actions/index.ts';
 import type { Laboratory } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 import type { Network } from './network/network.ts';
@@ -32,6 +32,14 @@ export interface Group {
   readonly host: string;
 }
 
+/** Studies out to archives and in; kept by main, which knows the disk. */
+export interface Archives {
+  pack(
+    study: string,
+  ): Promise<Outcome<{ readonly path: string; readonly name: string; discard(): Promise<void> }>>;
+  unpack(archive: AsyncIterable<Uint8Array>, as: string | undefined): Promise<Outcome<Unpacked>>;
+}
+
 /** Reports as files; kept by main, which cuts pictures and knows where the reader's recount was built. */
 export interface Reports {
   report(
@@ -47,6 +55,10 @@ export interface Served extends Tools {
   readonly tiles: PhotoTiles;
   /** Without it reports are written at the terminal alone. */
   readonly reports?: Reports;
+  /** Reading of spectrum files; without it none can be attached. */
+  readonly spectra?: SpectrumWork;
+  /** Without it studies are packed and brought in at the terminal alone. */
+  readonly archives?: Archives;
   /** A laboratory that several people share; without it nobody signs in and this process searches the photos. */
   readonly group?: Group;
   /** The network of the room, for paired telephones; without it none can be let in. */

@@ -78,9 +78,26 @@ export async function checkOpen(
     }
     told(at + 1, photos.length);
   }
+  // Originals besides photographs of filters: pictures of set-ups and of tests, spectra.
+  const others = new Set(
+    await records.look(async (look) => [
+      ...(await look.setupPhotos.hashes()),
+      ...(await look.testPictures.hashes()),
+      ...(await look.spectrumFiles.hashes()),
+    ]),
+  );
+  for (const sha256 of others) {
+    originals.delete(sha256);
+    const state = await files.verify(sha256);
+    if (state === 'sound') continue;
+    problems.push({
+      why: state === 'missing' ? 'original-missing' : 'original-changed',
+      message: `The original ${sha256} (a picture of a set-up or a test, or a spectrum) is ${state}; put it back from your backup.`,
+    });
+  }
   return {
     photos: photos.length,
-    originals: photos.length + originals.size,
+    originals: photos.length + others.size + originals.size,
     ...counted,
     unnamed: [...originals],
     problems,

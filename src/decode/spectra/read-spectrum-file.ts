@@ -1,5 +1,6 @@
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
+import type { SpectrumWork } from '../../actions/index.ts';
 import { type RawSpectrum, readSpectrumText } from '../../science/spectra/index.ts';
 import { type Outcome, refused } from '../../units/index.ts';
 import { shownName } from '../shown-name.ts';
@@ -54,3 +55,8 @@ function textOf(bytes: Uint8Array): string {
     return new TextDecoder('latin1').decode(bytes);
   }
 }
+
+/** Reading for the deeds: a kept original has no name of its own and is read under the one that it came with. */
+export const spectrumWork = (): SpectrumWork => ({
+  read: async (path, name) => readSpectrumBytes(await readFile(path), name),
+});

@@ -71,7 +71,7 @@ export function spectrumPicture(given: SpectrumPicture): string {
         stroke: lane === 0 ? INK.ink : INK.accent,
         'stroke-width': lane === 0 ? 1.75 : 1.25,
       }),
-      text(line.label, {
+      text(shortened(line.label, width), {
         x: left,
         y: bottom - LANE + 16,
         size: 14,
@@ -102,6 +102,12 @@ export function spectrumPicture(given: SpectrumPicture): string {
 }
 
 const listed = (bands: readonly number[]): string => (bands.length > 0 ? escaped(bands.join(', ')) : 'none');
+
+/** A label that fits the picture, at about seven pixels a letter. */
+function shortened(label: string, width: number): string {
+  const most = Math.floor((width - 24) / 7.2);
+  return label.length > most ? `${label.slice(0, most - 1)}…` : label;
+}
 
 function ticks(low: number, high: number): number[] {
   const step = high - low > 2000 ? 500 : high - low > 800 ? 200 : 100;

@@ -4,6 +4,7 @@ import { ACCOUNT_PATHS } from './account-paths.ts';
 import { COUNTING_PATHS } from './counting-paths.ts';
 import { EVIDENCE_PATHS } from './evidence-paths.ts';
 import { RUN_PATHS } from './run-paths.ts';
+import { SPECTRA_PATHS } from './spectra-paths.ts';
 import { STUDY_PATHS } from './study-paths.ts';
 import { workingHeader } from './working.ts';
 
@@ -43,6 +44,7 @@ const ROUTE: { readonly [N in UsedRoute]: readonly [method: Routes[N]['method'],
     ...COUNTING_PATHS,
     ...EVIDENCE_PATHS,
     ...RUN_PATHS,
+    ...SPECTRA_PATHS,
     ...STUDY_PATHS,
   };
 type UsedRoute = Exclude<RouteName, 'claim' | 'filter' | 'photo' | 'claimFromCounts' | 'flow'>;

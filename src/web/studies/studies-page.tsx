@@ -4,6 +4,7 @@ import { go, pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
 import { many, STATE_WORDS } from '../look/words.ts';
 import { laboratoryQuery, studiesQuery } from '../server/queries.ts';
+import { BringStudyIn } from './bring-in.tsx';
 
 /** Whether the program was opened at its list and nobody has looked at it yet. */
 let first = location.pathname === '/';
@@ -65,6 +66,7 @@ export function StudiesPage() {
           ))}
         </ul>
       )}
+      <BringStudyIn />
     </div>
   );
 }
