@@ -49,7 +49,7 @@ export function lookedShares({ runs, width, name }: LookedShares): string {
           patternUnits: 'userSpaceOnUse',
           patternTransform: 'rotate(45)',
         },
-        element('line', { x1: 0, x2: 0, y1: 0, y2: 7, stroke: INK.soft, 'stroke-width': 1.6 }),
+        element('line', { x1: 3, x2: 3, y1: 0, y2: 7, stroke: INK.soft, 'stroke-width': 1.6 }),
       ),
     ),
   ];

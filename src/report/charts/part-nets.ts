@@ -114,7 +114,7 @@ const hatch = (name: string): string =>
         patternUnits: 'userSpaceOnUse',
         patternTransform: 'rotate(45)',
       },
-      element('line', { x1: 0, x2: 0, y1: 0, y2: 7, stroke: INK.rule, 'stroke-width': 2 }),
+      element('line', { x1: 3, x2: 3, y1: 0, y2: 7, stroke: INK.soft, 'stroke-width': 1.4 }),
     ),
   );
 

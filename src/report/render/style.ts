@@ -37,7 +37,7 @@ td{border-bottom:1px solid var(--rule);vertical-align:top}
 .none{color:var(--ink-soft);font-style:italic}
 tr{break-inside:avoid}
 .t,td:first-child{white-space:nowrap}
-td.w:first-child{white-space:normal;min-width:10rem}
+td.w,td.w:first-child{white-space:normal;min-width:9.5rem}
 .state{white-space:nowrap;font-weight:600}
 thead{display:table-header-group}
 .discs{display:grid;grid-template-columns:repeat(auto-fill,minmax(8.6rem,1fr));gap:1.1rem}
@@ -46,7 +46,8 @@ thead{display:table-header-group}
 .piece{margin:0}
 .piece .shown{position:relative;display:block}
 .piece img{display:block;width:100%;aspect-ratio:1;object-fit:cover;background:var(--rule)}
-.piece .bar{position:absolute;left:6%;bottom:6%;border-bottom:3px solid #fff;color:#fff;font-size:.75rem;line-height:1.1;white-space:nowrap;text-shadow:0 0 3px #000,0 0 3px #000,0 0 2px #000;box-shadow:0 1px 0 #000}
+.piece .bar{position:absolute;left:6%;bottom:6%;color:#fff;font-size:.75rem;line-height:1.25;white-space:nowrap;text-shadow:0 0 3px #000,0 0 3px #000,0 0 2px #000}
+.piece .bar::after{content:"";display:block;height:5px;background:#fff;border:1px solid #000}
 .cautions{padding:.7rem 1rem .7rem 1.2rem;border-left:4px solid var(--warn);background:var(--warn-soft);break-inside:avoid}
 .cautions ul{padding-left:1.1rem}
 .recount{margin:1.5rem 0;padding:1rem 1.2rem;border:1.5px solid var(--accent);border-radius:5px}

@@ -37,7 +37,7 @@ export function checklistSection({ checklist, scores }: ReportFacts): Section {
           { head: 'item', wide: true },
           { head: 'state', tight: true },
           { head: 'hangs on it', tight: true },
-          { head: 'the records say' },
+          { head: 'the records say', wide: true },
           { head: 'after' },
         ],
         rows: sorted.map((item) => [

@@ -131,7 +131,7 @@ export function filtersSection({ runs }: ReportFacts): Section {
           { head: 'material', none: 'not said' },
           { head: 'pore, µm', numeric: true },
           { head: 'wetted, mm', numeric: true },
-          { head: 'lot', none: 'not said' },
+          { head: 'lot', tight: true, none: 'not said' },
           { head: 'photographs', numeric: true },
           { head: 'searched', numeric: true },
           { head: 'examined', numeric: true },

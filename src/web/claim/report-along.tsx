@@ -10,7 +10,7 @@ export function ReportAlong({ study }: { study: string }) {
       id="report"
       lead="One file that opens anywhere without a network and prints well: the claim, runs against background, filters, pieces with scale bars, controls, deviations, methods with sources, checklist. Its reader can class pieces otherwise and see the number move."
     >
-      <p className="section-deeds">
+      <p className="sheet-deeds">
         <a className="button primary" href={address} download>
           Save the report (HTML)
         </a>{' '}
