@@ -20,6 +20,7 @@ import {
 } from './region-window.ts';
 import type { Region } from './regions.ts';
 import { fibreWays } from './skeleton-graph.ts';
+import { splitColours } from './split-colours.ts';
 import type { Thresholds } from './thresholds.ts';
 import { splitTouching } from './touching-pieces.ts';
 
@@ -279,12 +280,37 @@ function extent(mask: Uint8Array, distance: Float32Array): { size: number; thick
 
 function bodyPieces(part: Part, mask: Uint8Array, rows: PhotoRows, membrane: Membrane): Piece[] {
   const split = splitTouching(mask, part.width, part.height);
+  byColour(split, part);
   const pieces: Piece[] = [];
   for (let s = 1; s <= split.count; s++) {
     const piece = pieceFrom(part, split.label, s, null, rows, membrane);
     if (piece) pieces.push(piece);
   }
   return pieces;
+}
+
+/** Parts of different colour get labels of their own. On print the ink, not the piece, would be told apart. */
+function byColour(split: { label: Int32Array; count: number }, part: Part): void {
+  const { width, height, zone } = part;
+  const found = split.count;
+  for (let s = 1; s <= found; s++) {
+    const own = new Uint8Array(split.label.length);
+    let size = 0;
+    let printed = 0;
+    for (let i = 0; i < own.length; i++) {
+      if (split.label[i] !== s) continue;
+      own[i] = 1;
+      size++;
+      if (zone?.[i]) printed++;
+    }
+    if (size < 40 || printed > 0) continue;
+    const parts = splitColours(own, part, width, height);
+    if (parts.count < 2) continue;
+    for (let i = 0; i < own.length; i++) {
+      if (parts.label[i]! > 1) split.label[i] = split.count + parts.label[i]! - 1;
+    }
+    split.count += parts.count - 1;
+  }
 }
 
 /** One fibre, or the fibres of a crossing, each along its own way. */

@@ -1,0 +1,204 @@
+/**
+ * Pieces that touch without a neck but differ in colour or shade. Inside each the colour is even; from one to the other it
+ * jumps, and the border between is short against the pieces, as two bodies meet at a spot and not along their whole side.
+ */
+import { connectedParts } from './connected.ts';
+import { distanceInside } from './distance.ts';
+
+export interface ColourPlanes {
+  readonly l: Float32Array;
+  readonly a: Float32Array | null;
+  readonly b: Float32Array | null;
+}
+
+/** Two middles differ at least by this, as parts of the membrane's white (project choice). */
+const APART = 0.1;
+/** And by this many times the sum of their own standard deviations, none taken below the grain's. */
+const CLEAR = 2;
+const GRAIN = 0.01;
+/** Pixels nearer to the outline than this are mixtures. */
+const CORE = 1.6;
+/** Fewest core pixels of a piece. */
+const FEWEST = 10;
+/** Share of the core that is in patches of one colour, not in specks. */
+const WHOLE = 0.85;
+/** Border between the two against the diameter of the smaller. */
+const BORDER = 0.95;
+
+/** Labels 1… of a mask taken apart by colour; 1 everywhere when it is all of one. */
+export function splitColours(
+  mask: Uint8Array,
+  planes: ColourPlanes,
+  width: number,
+  height: number,
+  depth = 3,
+): { label: Int32Array; count: number } {
+  const label = Int32Array.from(mask);
+  const halves = depth > 0 ? twoColours(mask, planes, width, height) : null;
+  if (!halves) return { label, count: 1 };
+  let count = 0;
+  label.fill(0);
+  for (const half of halves) {
+    const own = splitColours(half, planes, width, height, depth - 1);
+    for (let i = 0; i < label.length; i++) if (own.label[i]) label[i] = count + own.label[i]!;
+    count += own.count;
+  }
+  return { label, count };
+}
+
+function twoColours(
+  mask: Uint8Array,
+  planes: ColourPlanes,
+  width: number,
+  height: number,
+): [Uint8Array, Uint8Array] | null {
+  const distance = distanceInside(mask, width, height);
+  const core: number[] = [];
+  for (let i = 0; i < mask.length; i++) if (mask[i] && distance[i]! > CORE) core.push(i);
+  if (core.length < 2 * FEWEST) return null;
+  const axis = mainAxis(core, planes);
+  if (!axis) return null;
+  const value = (i: number) =>
+    axis[0]! * planes.l[i]! + axis[1]! * (planes.a?.[i] ?? 0) + axis[2]! * (planes.b?.[i] ?? 0);
+  const cut = bestCut(core.map(value));
+  if (!cut || cut.apart < APART || cut.clear < CLEAR) return null;
+  // One patch of one colour against all the rest; specks are neither.
+  const patches: number[][] = [];
+  let specks = 0;
+  for (const side of [0, 1]) {
+    const seed = new Uint8Array(mask.length);
+    for (const i of core) if ((value(i) > cut.at ? 1 : 0) === side) seed[i] = 1;
+    const parts = connectedParts(seed, width, height);
+    const own: number[][] = Array.from({ length: parts.count }, () => []);
+    for (const i of core) if (seed[i]) own[parts.label[i]! - 1]!.push(i);
+    for (const patch of own) {
+      if (patch.length >= FEWEST) patches.push(patch);
+      else specks += patch.length;
+    }
+  }
+  if (patches.length < 2 || specks > (1 - WHOLE) * core.length) return null;
+  patches.sort((p, q) => p.length - q.length);
+  for (const patch of patches) {
+    const seeds = [new Uint8Array(mask.length), new Uint8Array(mask.length)] as const;
+    for (const other of patches) for (const i of other) seeds[other === patch ? 0 : 1][i] = 1;
+    const halves = nearest(mask, seeds, width, height);
+    const thick = halves.map((half) =>
+      distanceInside(half, width, height).reduce((m, d) => Math.max(m, d), 0),
+    );
+    const smaller = 2 * Math.min(...thick);
+    if (smaller >= 4 && borderLength(halves, width, height) <= BORDER * smaller) return halves;
+  }
+  return null;
+}
+
+/** Direction in which the colours vary most, by power iteration on their covariance. */
+function mainAxis(core: readonly number[], planes: ColourPlanes): number[] | null {
+  const read = (i: number) => [planes.l[i]!, planes.a?.[i] ?? 0, planes.b?.[i] ?? 0];
+  const mean = [0, 0, 0];
+  for (const i of core) for (const [c, v] of read(i).entries()) mean[c]! += v / core.length;
+  const cov = new Float64Array(9);
+  for (const i of core) {
+    const d = read(i).map((v, c) => v - mean[c]!);
+    for (let p = 0; p < 3; p++) for (let q = 0; q < 3; q++) cov[3 * p + q]! += (d[p]! * d[q]!) / core.length;
+  }
+  let axis = [1, 0.7, 0.4];
+  for (let turn = 0; turn < 30; turn++) {
+    const next = [0, 1, 2].map(
+      (p) => cov[3 * p]! * axis[0]! + cov[3 * p + 1]! * axis[1]! + cov[3 * p + 2]! * axis[2]!,
+    );
+    const size = Math.hypot(...next);
+    if (!(size > 1e-12)) return null;
+    axis = next.map((v) => v / size);
+  }
+  return axis;
+}
+
+/**
+ * Cut into two groups, each as even as can be, however unlike their sizes.
+ * Source: Kittler and Illingworth, Pattern Recognition 19 (1986) 41–47 (minimum error).
+ */
+function bestCut(values: readonly number[]): { at: number; apart: number; clear: number } | null {
+  const sorted = values.toSorted((p, q) => p - q);
+  const n = sorted.length;
+  let total = 0;
+  let square = 0;
+  for (const v of sorted) {
+    total += v;
+    square += v * v;
+  }
+  let best: { at: number; apart: number; clear: number } | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  let low = 0;
+  let low2 = 0;
+  for (let k = 1; k < n; k++) {
+    low += sorted[k - 1]!;
+    low2 += sorted[k - 1]! ** 2;
+    if (k < FEWEST || n - k < FEWEST) continue;
+    const f = k / n;
+    const a = low / k;
+    const b = (total - low) / (n - k);
+    const va = Math.max(0, low2 / k - a * a) + GRAIN * GRAIN;
+    const vb = Math.max(0, (square - low2) / (n - k) - b * b) + GRAIN * GRAIN;
+    const cost =
+      f * Math.log(va) + (1 - f) * Math.log(vb) - 2 * (f * Math.log(f) + (1 - f) * Math.log(1 - f));
+    if (cost < least) {
+      least = cost;
+      best = {
+        at: (sorted[k - 1]! + sorted[k]!) / 2,
+        apart: b - a,
+        clear: (b - a) / (Math.sqrt(va) + Math.sqrt(vb)),
+      };
+    }
+  }
+  return best;
+}
+
+/** Every pixel of the mask goes to the seed it is nearest to, step by step within the mask. */
+function nearest(
+  mask: Uint8Array,
+  seeds: readonly [Uint8Array, Uint8Array],
+  width: number,
+  height: number,
+): [Uint8Array, Uint8Array] {
+  const halves: [Uint8Array, Uint8Array] = [seeds[0].slice(), seeds[1].slice()];
+  let front: number[] = [];
+  for (let i = 0; i < mask.length; i++) if (seeds[0][i] || seeds[1][i]) front.push(i);
+  while (front.length) {
+    const next: number[] = [];
+    for (const i of front) {
+      const own = halves[0][i] ? 0 : 1;
+      const x = i % width;
+      const y = (i - x) / width;
+      for (const [u, v] of [
+        [x - 1, y],
+        [x + 1, y],
+        [x, y - 1],
+        [x, y + 1],
+      ] as const) {
+        if (u < 0 || v < 0 || u >= width || v >= height) continue;
+        const k = v * width + u;
+        if (!mask[k] || halves[0][k] || halves[1][k]) continue;
+        halves[own][k] = 1;
+        next.push(k);
+      }
+    }
+    front = next;
+  }
+  return halves;
+}
+
+/** Length of the border between two halves, px: pairs of neighbours across it, less what a staircase adds. */
+function borderLength(halves: readonly [Uint8Array, Uint8Array], width: number, height: number): number {
+  let across = 0;
+  let down = 0;
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const i = y * width + x;
+      const own = halves[0][i] ? 0 : halves[1][i] ? 1 : -1;
+      if (own < 0) continue;
+      if (x + 1 < width && halves[1 - own]![i + 1]) across++;
+      if (y + 1 < height && halves[1 - own]![i + width]) down++;
+    }
+  }
+  return Math.hypot(across, down);
+}
