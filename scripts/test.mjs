@@ -6,11 +6,13 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { browser } from './browser.mjs';
+import { postgres } from './postgres.mjs';
 import { build, checkNode, install, run, say } from './prepare.mjs';
 
 checkNode();
 await install();
 const chromium = await browser();
+await postgres();
 await build();
 
 let passed = 0;

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Group, type Person, startGroup } from './group.ts';
 import { bring, type GroupStudy, makeStudy, noise, searches } from './group-study.ts';
+import { markLoad } from './load.ts';
 import { postgresPrograms } from './postgres-server.ts';
 
 const soon = <T>(get: () => T | Promise<T>) => expect.poll(get, { timeout: 120_000, interval: 200 });
@@ -138,6 +139,11 @@ describe.skipIf(!there)('a group', () => {
     expect((await bench.ask('POST', `/api/photos/${photo}/search`)).status).toBe(200);
     await soon(async () => (await own()).state).toBe('refused');
     await survivor.stop();
+  });
+
+  it('loses and doubles no mark of many people at once', async () => {
+    const load = await markLoad(group, owner, { people: 12, marks: 120 });
+    expect(load).toMatchObject({ marks: 120, lost: 0, doubled: 0, refused: 0 });
   });
 
   it('goes on after the server is killed, and after the database is', async () => {
