@@ -15,23 +15,32 @@ export function inputWith(plain: StudyInput, counted: CountedStudy, seed: number
 }
 
 /**
- * Pieces on which nobody agreed are counted as found. What the number would be at worst either way: none of the product's
+ * Pieces on which the scorers did not agree stand as they stood before the round. What the number would be at worst either way: none of the product's
  * and all of the controls', and the other way round.
  */
 function undecidedNote(input: CountingInput, counted: CountedStudy, seed: number): InputNote | null {
   const { undecided } = counted.evidence;
   if (undecided === null) return null;
-  const names = new Map(counted.runs.map((run) => [run.run.name, undecided.byRun.get(run.run.id) ?? 0]));
-  const of = (runs: readonly { readonly name: string }[]): number =>
-    runs.reduce((sum, run) => sum + (names.get(run.name) ?? 0), 0);
-  const open = of(input.portions) + of(input.controls);
+  const names = new Map(counted.runs.map((run) => [run.run.name, undecided.byRun.get(run.run.id)]));
+  type Named = { readonly name: string };
+  const sum = (runs: readonly Named[], of: 'counted' | 'left'): number =>
+    runs.reduce((total, run) => total + (names.get(run.name)?.[of] ?? 0), 0);
+  const both = [...input.portions, ...input.controls];
+  const inCount = sum(both, 'counted');
+  const open = inCount + sum(both, 'left');
   if (open === 0) return null;
-  const without = <R extends { readonly name: string; readonly count: number }>(
-    runs: readonly R[],
-  ): readonly R[] =>
-    runs.map((run) => ({ ...run, count: Math.max(0, run.count - (names.get(run.name) ?? 0)) }));
-  const least = judge({ ...input, portions: without(input.portions) }, { seed });
-  const most = judge({ ...input, controls: without(input.controls) }, { seed });
+  const without = <R extends Named & { readonly count: number }>(runs: readonly R[]): readonly R[] =>
+    runs.map((run) => ({ ...run, count: Math.max(0, run.count - (names.get(run.name)?.counted ?? 0)) }));
+  const with_ = <R extends Named & { readonly count: number }>(runs: readonly R[]): readonly R[] =>
+    runs.map((run) => ({ ...run, count: run.count + (names.get(run.name)?.left ?? 0) }));
+  const least = judge(
+    { ...input, portions: without(input.portions), controls: with_(input.controls) },
+    { seed },
+  );
+  const most = judge(
+    { ...input, portions: with_(input.portions), controls: without(input.controls) },
+    { seed },
+  );
   const range =
     least.ok && most.ok
       ? `by them the amount moves between ${twoFigures(least.value.netPerGram.value)} and ${twoFigures(most.value.netPerGram.value)} per gram, and the excess ${
@@ -42,7 +51,7 @@ function undecidedNote(input: CountingInput, counted: CountedStudy, seed: number
       : 'their part in the amount cannot be told';
   return {
     why: 'pieces-undecided',
-    message: `${open} ${open === 1 ? 'piece stays' : 'pieces stay'} undecided after the round “${undecided.round}” and ${open === 1 ? 'is' : 'are'} counted as found: ${range}.`,
+    message: `${open} ${open === 1 ? 'piece stays' : 'pieces stay'} undecided after the round “${undecided.round}”, ${inCount} of them in the count: ${range}.`,
     place: 'evidence',
     run: null,
   };

@@ -52,7 +52,8 @@ export interface SideShare {
 
 export interface Undecided {
   readonly round: string;
-  readonly byRun: ReadonlyMap<RunId, number>;
+  /** Of each run: undecided pieces that are in its count, and those that are not. */
+  readonly byRun: ReadonlyMap<RunId, { readonly counted: number; readonly left: number }>;
 }
 
 export interface Evidence {
@@ -130,20 +131,30 @@ export function confirmedBy(
 
 async function undecidedOf(look: Look, study: Study): Promise<Undecided | null> {
   for (const round of [...(await look.rounds.ofStudy(study.id))].reverse()) {
-    if (!stateOfRound(await look.roundEvents.ofRound(round.id)).takenOver) continue;
+    const { takenOver } = stateOfRound(await look.roundEvents.ofRound(round.id));
+    if (!takenOver) continue;
     const open = resolvedCards(round, latestReadings(await look.readings.ofRound(round.id))).flatMap(
       ({ card, call }) =>
         call === 'undecided' && card.side !== 'known' && card.particle ? [card.particle] : [],
     );
     const runs = new Map<string, RunId>();
     for (const filter of await look.filters.ofStudy(study.id)) runs.set(filter.id, filter.run);
-    const byRun = new Map<RunId, number>();
+    // one that somebody decided on since is undecided no more
+    const since = new Set(
+      (await look.marks.touching(open))
+        .filter((mark) => mark.at > takenOver.at)
+        .flatMap((mark) => mark.particles),
+    );
+    const byRun = new Map<RunId, { counted: number; left: number }>();
     for (const particle of await look.particles.some(open)) {
-      // one that somebody decided on since is undecided no more
-      if (particle.standing !== 'unmarked') continue;
+      if (since.has(particle.id) || particle.standing === 'replaced') continue;
       const photo = await look.photos.get(particle.photo);
       const run = photo && runs.get(photo.filter);
-      if (run) byRun.set(run, (byRun.get(run) ?? 0) + 1);
+      if (!run) continue;
+      const of = byRun.get(run) ?? { counted: 0, left: 0 };
+      byRun.set(run, of);
+      if (particle.standing === 'dropped') of.left += 1;
+      else of.counted += 1;
     }
     return byRun.size === 0 ? null : { round: round.name, byRun };
   }
