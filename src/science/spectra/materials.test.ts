@@ -35,6 +35,7 @@ describe('a name of a material', () => {
   it('knows labels that overlap', () => {
     expect(kin('PE/PP', 'PP')).toBe(true);
     expect(kin('PE', 'PP')).toBe(false);
-    expect(kin('cellulose/plant', 'plant')).toBe(false);
+    expect(kin('cellulose/plant', 'cotton')).toBe(true);
+    expect(kin('cellulose/plant', 'CA')).toBe(false);
   });
 });

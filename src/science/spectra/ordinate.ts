@@ -1,34 +1,32 @@
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 
-/** Flat and saturated ordinates, whatever their unit; null where there is none of these faults. */
-export function faultsOfOrdinates(y: Float64Array, name: string): Refusal | null {
+/** Whether the ordinates say nothing at all, whatever their unit; null where they vary. */
+export function flatness(y: Float64Array, name: string): Refusal | null {
   let low = y[0]!;
   let high = y[0]!;
   for (const v of y) {
     if (v < low) low = v;
     if (v > high) high = v;
   }
-  const size = Math.max(Math.abs(low), Math.abs(high));
-  if (!(high - low > 1e-9 * size) || high === low) {
-    return {
-      why: 'flat',
-      message: `${name} is flat: every ordinate is ${y[0]}. Was the sample under the beam?`,
-    };
-  }
-  for (const [edge, word] of [
-    [high, 'highest'],
-    [low, 'lowest'],
-  ] as const) {
-    const at = y.reduce((n, v) => n + (v === edge ? 1 : 0), 0);
-    const longest = longestRun(y, edge);
-    if (longest > Math.max(12, 0.04 * y.length) || at > 0.25 * y.length) {
-      return {
-        why: 'saturated',
-        message: `${name} stands at its ${word} ordinate (${edge}) over ${longest} points in a row: the detector or the range was saturated. Measure it again with less of the sample or less light.`,
-      };
-    }
-  }
-  return null;
+  if (high - low > 1e-9 * Math.max(Math.abs(low), Math.abs(high))) return null;
+  return {
+    why: 'flat',
+    message: `${name} is flat: every ordinate is ${y[0]}. Was the sample under the beam?`,
+  };
+}
+
+/**
+ * A band cut off flat at its top (no light left, or a detector at its end). A long run at the foot is none: spectra with
+ * their base taken off often stand at 0.
+ */
+export function saturation(height: Float64Array, name: string): Refusal | null {
+  const high = height.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  const longest = longestRun(height, high);
+  if (longest <= Math.max(12, 0.04 * height.length)) return null;
+  return {
+    why: 'saturated',
+    message: `${name} is cut off flat at the top of its bands over ${longest} points in a row: the detector or the range was saturated. Measure it again with less of the sample or less light.`,
+  };
 }
 
 function longestRun(y: Float64Array, edge: number): number {

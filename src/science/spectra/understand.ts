@@ -1,7 +1,7 @@
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 import { readHeading } from './columns/heading.ts';
 import { laserOf, ramanShift } from './laser-line.ts';
-import { faultsOfOrdinates, toAbsorbance } from './ordinate.ts';
+import { flatness, saturation, toAbsorbance } from './ordinate.ts';
 import type { RawSpectrum, Spectrum, Technique } from './spectrum.ts';
 
 /** What a person adds where a file is silent. */
@@ -58,13 +58,15 @@ export function understand(raw: RawSpectrum, name: string, told: Told = {}): Out
   const technique = told.technique ?? techniqueOf(raw, unit, x, y, taken);
   const placed = placeOnAxis(x, y, unit, technique, told.laserNm, name, taken);
   if (!placed.ok) return placed;
-  const fault = faultsOfOrdinates(placed.value.y, name);
-  if (fault !== null) return refused(fault);
+  const flat = flatness(placed.value.y, name);
+  if (flat !== null) return refused(flat);
   const height =
     technique === 'raman'
       ? done(placed.value.y)
       : toAbsorbance(placed.value.y, ordinateUnit(raw), name, taken);
   if (!height.ok) return height;
+  const cut = saturation(height.value, name);
+  if (cut !== null) return refused(cut);
   const [low, high] = technique === 'raman' ? [150, 3600] : [400, 4000];
   const reach = Math.min(high, placed.value.x.at(-1)!) - Math.max(low, placed.value.x[0]!);
   if (!(reach >= 500)) {

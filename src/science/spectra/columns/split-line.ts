@@ -37,21 +37,25 @@ const PARTINGS: readonly Parting[] = [
   { between: ' ', decimal: ',' },
 ];
 
-/** The parting under which most lines give at least two numbers, and the most of them; null where none does. */
+/** The parting under which most lines are made of two numbers and more, else hold them; null where none does. */
 export function findParting(lines: readonly string[]): Parting | null {
   const stride = Math.max(1, Math.floor(lines.length / 400));
   const tried = lines.filter((_, k) => k % stride === 0);
-  let best: Parting | null = null;
-  let most = 0;
-  for (const parting of PARTINGS) {
-    const good = tried.filter((line) => {
-      const numbers = splitLine(line, parting).filter((field) => readNumber(field, parting) !== null);
-      return numbers.length >= 2;
-    }).length;
-    if (good > most) {
-      most = good;
-      best = parting;
+  for (const pure of [true, false]) {
+    let best: Parting | null = null;
+    let most = 0;
+    for (const parting of PARTINGS) {
+      const good = tried.filter((line) => {
+        const fields = splitLine(line, parting).filter((field) => field !== '');
+        const numbers = fields.filter((field) => readNumber(field, parting) !== null).length;
+        return numbers >= 2 && (!pure || numbers === fields.length);
+      }).length;
+      if (good > most) {
+        most = good;
+        best = parting;
+      }
     }
+    if (best !== null) return best;
   }
-  return best;
+  return null;
 }
