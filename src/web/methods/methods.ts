@@ -7,8 +7,18 @@ export const METHODS = [
   },
   {
     name: 'controls',
-    title: 'Coverage by controls',
-    answers: 'Which steps of a run its controls repeat, and what a gap leaves open.',
+    title: 'Which controls, and a plan from ten questions',
+    answers: 'The smallest set of controls that tells every cause of particles apart.',
+  },
+  {
+    name: 'coverage',
+    title: 'Do the controls match?',
+    answers: 'Which steps of a run its controls repeat, which may serve, and what a gap leaves open.',
+  },
+  {
+    name: 'checklist',
+    title: 'What a reader will ask for',
+    answers: 'Published reporting items, filled by the records.',
   },
   {
     name: 'filtration',

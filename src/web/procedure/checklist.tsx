@@ -3,6 +3,7 @@ import type { ChecklistItemJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Section } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
+import { MethodLink } from '../methods/method-link.tsx';
 import { checklistQuery } from '../server/queries.ts';
 
 const PLACE_WORDS: { readonly [P in ChecklistItemJson['place']]: string } = {
@@ -77,6 +78,9 @@ export function ReportingChecklist({ study }: { study: string }) {
           can hide a missing control.
         </p>
       </details>
+      <p className="section-deeds">
+        <MethodLink name="checklist" />
+      </p>
     </Section>
   );
 }

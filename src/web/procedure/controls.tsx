@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { pathTo } from '../app/where.ts';
 import { Section } from '../look/parts.tsx';
 import { many, upper } from '../look/words.ts';
+import { MethodLink } from '../methods/method-link.tsx';
 import { planQuery } from '../server/queries.ts';
 import { Safety } from './safety.tsx';
 
@@ -65,6 +66,7 @@ export function Controls({ study }: { study: string }) {
                   : ' No further control known here would part them.'
               }`}
         </p>
+        <MethodLink name="controls" />
       </Section>
       <Safety study={study} cautions={cautions} safety={safety} />
     </>

@@ -12,6 +12,7 @@ import { Drawing } from '../look/drawing.tsx';
 import { Field, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
 import { Section } from '../look/parts.tsx';
 import { KIND_WORDS, many, upper } from '../look/words.ts';
+import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { coverageQuery, heard } from '../server/queries.ts';
 
@@ -39,6 +40,7 @@ export function Coverage({ study, kinds }: { study: string; kinds: Kinds }) {
         <span className="band-key-unknown">not recorded</span>
         <span className="band-key-missing">no such step</span>
       </p>
+      <MethodLink name="coverage" />
       {setting ? (
         <Rules study={study} rules={data.rules} close={() => setSetting(false)} />
       ) : (

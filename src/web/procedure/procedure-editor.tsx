@@ -2,6 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { ProcedureJson, StepJson, StepKindsAnswer } from '../../api/index.ts';
 import { Choice, Field, Sheet, typedNumber } from '../look/fields.tsx';
+import { PlaceHead } from '../look/parts.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, proceduresQuery, stepKindsQuery } from '../server/queries.ts';
 import { OwnKind } from './own-kind.tsx';
@@ -114,6 +115,7 @@ export function ProcedureEditor({
   const used = others.flatMap((one) => one.editions.flatMap((edition) => edition.steps));
   return (
     <div className="page">
+      <PlaceHead title="Procedure" lead="Step by step, with amounts and with what each step touches." />
       <UsedBefore steps={used} />
       {declaring ? <OwnKind close={() => setDeclaring(false)} /> : null}
       <Sheet

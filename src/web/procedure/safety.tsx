@@ -62,7 +62,7 @@ export function Safety({
           </Sheet>
         ) : (
           <>
-            <dl className="remarks">
+            <dl className="safety-answers">
               {safety.questions.map(({ field, asks, answer }) => (
                 <div key={field}>
                   <dt>{asks}</dt>

@@ -1,6 +1,7 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { QuestionWish } from '../../api/index.ts';
+import { pathTo } from '../app/where.ts';
 import { Fact, Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
@@ -19,6 +20,9 @@ export function QuestionPlace({ study }: { study: string }) {
   return (
     <div className="page">
       <PlaceHead title="Question" lead="Fixed before the first count; every run and the claim answer this.">
+        <a className="button" href={pathTo({ page: 'reach', study })}>
+          Plan the runs
+        </a>
         <button type="button" className="button" onClick={() => setChanging(true)}>
           Change the question
         </button>
@@ -73,6 +77,7 @@ function ChangeQuestion({ study, close }: { study: string; close: () => void }) 
   if (!data) return <Waiting what="the question" />;
   return (
     <div className="page">
+      <PlaceHead title="Question" lead="Fixed before the first count; every run and the claim answer this." />
       <QuestionForm
         before={data}
         named={false}
