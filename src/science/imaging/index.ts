@@ -9,4 +9,7 @@ export { findInStrips, type StripWatch } from './find-strips.ts';
 export * from './finding.ts';
 export { frameWeight } from './frame-weight.ts';
 export { doTask, type Ground, type Hands, oneHand, type Task } from './many-hands.ts';
+export { countOnce, type Together } from './overlap/count-once.ts';
+export type { Field, Sighting } from './overlap/field.ts';
+export type { Place } from './overlap/place-fields.ts';
 export { cutOutline, mergeOutlines, splitOutline } from './redraw.ts';
