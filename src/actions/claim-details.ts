@@ -63,18 +63,18 @@ function recountedFrom(
   };
 }
 
-/** What lies behind the claim of one specimen; without one named, of the product asked about. */
+/** What lies behind the claim on one specimen. */
 export const claimDetails = (
   { records }: Pick<Tools, 'records'>,
-  wish: { readonly study: string; readonly specimen?: string | undefined },
+  wish: { readonly study: string; readonly specimen: string },
 ): Promise<Outcome<ClaimDetails>> =>
   records.look(async (look) => {
     const study = await known(look.studies.get(asId(wish.study)), 'study', wish.study);
     if (!study.ok) return study;
     const counted = await countStudy(look, study.value);
     const { specimens } = standingFrom(counted);
-    const mine = specimens.find(({ specimen }) => specimen.id === wish.specimen) ?? specimens[0];
-    if (!mine || (wish.specimen !== undefined && mine.specimen.id !== wish.specimen)) {
+    const mine = specimens.find(({ specimen }) => specimen.id === wish.specimen);
+    if (!mine) {
       return refused({
         why: 'no-such-specimen',
         message: 'There is nothing behind a claim yet: no run of this specimen was recorded.',

@@ -20,7 +20,7 @@ const MOST_PIECES = 12;
 export async function claimDetailsView(
   served: Served,
   study: string,
-  specimen: string | undefined,
+  specimen: string,
 ): Promise<Outcome<ClaimDetailsJson>> {
   const found = await claimDetails(served, { study, specimen });
   if (!found.ok) return found;

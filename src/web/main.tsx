@@ -7,6 +7,8 @@ import './look/controls.css';
 import './look/frame-narrow.css';
 import './look/places.css';
 import './look/claim.css';
+import './look/claim-behind.css';
+import './look/reach.css';
 import './look/records.css';
 import './look/places-narrow.css';
 import './look/filters.css';

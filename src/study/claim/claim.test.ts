@@ -196,3 +196,20 @@ describe('what would move it', () => {
     }
   });
 });
+
+describe('runs that no control matches', () => {
+  it('are named among the reasons, with the control that takes them in again', () => {
+    const judged = judge({ portions: [], controls: [], recovery: null, drill: null, confidence: 0.95 });
+    const facts: ClaimFacts = {
+      ...COUNTS_ALONE,
+      leftOut: [{ run: 'worn-6', control: 'one more act control like glass-4, but with the reagent lot “K-2”' }],
+    };
+    const claim = claimFrom(judged, facts);
+    expect(claim.because.map(({ message }) => message)).toContain(
+      'Recorded and not judged, because no control went their way: worn-6.',
+    );
+    expect(claim.next.find(({ why }) => why === 'match-run')?.message).toBe(
+      'Run this control: one more act control like glass-4, but with the reagent lot “K-2”.',
+    );
+  });
+});

@@ -152,16 +152,22 @@ function severalOf(all: readonly ComparedSpecimen[]): OtherQuestion[] {
   );
   if (judged.length < 2) return [];
   const raised = adjustedForSeveral(judged.map(({ p }) => p));
-  return judged.map(({ name, p, alpha }, i) => ({
-    kind: 'several',
-    title: `${name}, as one of ${judged.length} questions`,
-    ...none,
-    p: raised[i]!,
-    unit: '',
-    sentence: `${name}: ${chance(p)} alone, ${chance(raised[i]!)} as one of ${judged.length} questions asked at once; ${raised[i]! <= alpha ? 'still above' : 'not above'} the background then.`,
-    refusal: null,
-    source: HOLM,
-  }));
+  const sentences = judged.map(
+    ({ name, p, alpha }, i) =>
+      `${name}: ${chance(p)} alone, ${chance(raised[i]!)} as one of ${judged.length}; ${raised[i]! <= alpha ? 'still above' : 'not above'} the background then.`,
+  );
+  return [
+    {
+      kind: 'several',
+      title: `${judged.length} questions asked at once`,
+      ...none,
+      p: Math.min(...raised),
+      unit: '',
+      sentence: sentences.join(' '),
+      refusal: null,
+      source: HOLM,
+    },
+  ];
 }
 
 /** Every comparison that the records hold, the specimen asked about first. */

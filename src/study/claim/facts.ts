@@ -42,6 +42,8 @@ export interface ClaimFacts {
   readonly gaps: readonly CoverageGap[];
   /** Smallest piece that these optics and this scorer find reliably; null: not determined. */
   readonly sizeFloorUm: Micrometres | null;
+  /** Specimen runs that no control matches: recorded and not judged, each with what would close it. */
+  readonly leftOut?: readonly { readonly run: string; readonly control: string }[];
   /** Sizes that the question asks about. */
   readonly scope: { readonly fromUm: Micrometres; readonly toUm: Micrometres | null } | null;
   /** Least share of the filters that had to be examined, fixed before; null: none fixed. */

@@ -132,11 +132,21 @@ export function nextStepsFor(
   judged: Outcome<Judgement, CountingRefusal>,
   facts: ClaimFacts,
 ): NextStep[] {
-  const gaps = facts.gaps.map((gap) => ({
-    why: `close-gap`,
-    message: `Run this control: ${gap.control}.`,
-    moves: `It would show whether ${gap.leavesOpen} explains the particles; until then the step “${gap.step}” stays open.`,
-  }));
+  const gaps = [
+    ...facts.gaps.map((gap) => ({
+      why: `close-gap`,
+      message:
+        gap.grade === 'unknown'
+          ? `Write down what is not recorded on both sides: ${gap.control}.`
+          : `Run this control: ${gap.control}.`,
+      moves: `It would show whether ${gap.leavesOpen} explains the particles; until then the step “${gap.step}” stays open.`,
+    })),
+    ...(facts.leftOut ?? []).map(({ run, control }) => ({
+      why: 'match-run',
+      message: `Run this control: ${control}.`,
+      moves: `Run ${run} then has a background of its own and is judged with the others.`,
+    })),
+  ];
   const sight: NextStep[] =
     outOfSight(facts) === 'none'
       ? []

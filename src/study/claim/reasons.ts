@@ -79,6 +79,12 @@ function fromFacts(facts: ClaimFacts): Reason[] {
       message: 'How small a piece these optics show was not determined: small ones may have been missed.',
     });
   }
+  if (facts.leftOut && facts.leftOut.length > 0) {
+    out.push({
+      why: 'runs-left-out',
+      message: `Recorded and not judged, because no control went their way: ${facts.leftOut.map(({ run }) => run).join(', ')}.`,
+    });
+  }
   if (facts.unreadable.length > 0) {
     out.push({
       why: 'unreadable',

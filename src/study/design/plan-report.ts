@@ -81,6 +81,8 @@ const LADDER: readonly (readonly [specimens: number, controls: number])[] = [
 const LADDER_SPIKES = 3;
 const CURVE_POINTS = 9;
 const CURVE_STUDIES = 200;
+/** A release up to so many times the one that is nearly always seen is on the picture. */
+const NEAR = 5;
 
 /** What a design can find. Refused where a number is out of range; every other answer is a plan. */
 export function planReport(asked: PlanAsked): Outcome<PlanReport, PlanRefusal> {
@@ -99,7 +101,7 @@ export function planReport(asked: PlanAsked): Outcome<PlanReport, PlanRefusal> {
     best,
     have: reach,
     if_otherwise: chosen && release !== null ? otherwise(wish, chosen) : [],
-    curve: chosen || reach ? curveOf(wish, reach ?? chosen!) : [],
+    curve: chosen || reach ? curveOf(wish, reach ?? chosen!, release) : [],
   };
   return done({
     ...report,
@@ -226,11 +228,13 @@ function otherwise(wish: PlanWish, of: DesignReport): PlanReport['if_otherwise']
 }
 
 /** Chance against release, from none to well above what is nearly always seen. */
-function curveOf(wish: PlanWish, of: DesignReport): PlanReport['curve'] {
-  const top = of.smallest_95_per_gram ?? of.smallest_80_per_gram;
-  if (top === null) return [];
+function curveOf(wish: PlanWish, of: DesignReport, release: number | null): PlanReport['curve'] {
+  const seen = of.smallest_95_per_gram ?? of.smallest_80_per_gram;
+  if (seen === null) return [];
+  const near = release !== null && release < NEAR * seen;
+  const top = Math.max(1.4 * seen, near ? 1.1 * release : 0);
   return Array.from({ length: CURVE_POINTS }, (_, i) => {
-    const release = Number(((1.4 * top * i) / (CURVE_POINTS - 1)).toPrecision(4));
+    const release = Number(((top * i) / (CURVE_POINTS - 1)).toPrecision(4));
     return {
       release_per_gram: release,
       chance_above: chanceToSee(wish, of.specimen_runs, of.controls, release, CURVE_STUDIES),

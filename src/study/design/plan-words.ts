@@ -92,10 +92,13 @@ export function nextOf({ have, designs, best }: Report, read: PlanRead): string[
     out.push('Three spiked runs: without them losses are not known, and no amount can be stated.');
   }
   const chosen = best === null ? null : designs[best];
-  if (!have && chosen) {
+  const guessed = read.assumed.some((a) => a.name === 'Background' && !a.given);
+  if (!have && chosen && guessed) {
     out.push(
       'Make three blanks first and plan again with what they hold: the background is the guess that matters most.',
     );
+  }
+  if (!have && chosen) {
     out.push('Make one run more than planned on each side: a run gets spoilt.');
     if (chosen.chance_above !== null && chosen.chance_above < 0.8) {
       out.push(

@@ -42,6 +42,10 @@ const LabelsPage: ComponentType<{ study: string }> = lazy(async () => ({
   default: (await import('../bench/labels-page.tsx')).LabelsPage,
 }));
 
+const PlanningPage: ComponentType<{ study: string }> = lazy(async () => ({
+  default: (await import('../planning/planning-page.tsx')).PlanningPage,
+}));
+
 const LiquidsPage: ComponentType<{ table: string | null }> = lazy(async () => ({
   default: (await import('../liquids/liquids-page.tsx')).LiquidsPage,
 }));
@@ -71,6 +75,7 @@ const TITLES: { readonly [P in Where['page']]: string } = {
   beside: 'Beside each other',
   bench: 'At the bench',
   labels: 'Labels',
+  reach: 'Plan the runs',
   network: 'Telephones at the bench',
   pair: 'Pair this telephone',
   liquids: 'Liquids',
@@ -189,6 +194,12 @@ function PageOf({ where }: { where: Where }) {
       return (
         <Suspense fallback={<Waiting what="the labels" />}>
           <LabelsPage study={where.study} />
+        </Suspense>
+      );
+    case 'reach':
+      return (
+        <Suspense fallback={<Waiting what="the plan" />}>
+          <PlanningPage study={where.study} />
         </Suspense>
       );
     case 'nowhere':

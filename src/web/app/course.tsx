@@ -27,7 +27,9 @@ export function Course({ study, where }: { study: string; where: Where }) {
       ? 'filters'
       : where.page === 'bench' || where.page === 'labels'
         ? 'runs'
-        : where.page;
+        : where.page === 'reach'
+          ? 'question'
+          : where.page;
   const photos = filters?.reduce((sum, filter) => sum + filter.photos.length, 0);
   const specimens = runs?.filter((run) => run.kind === 'specimen-run').length;
   const tests = standing?.claim.tests.length;

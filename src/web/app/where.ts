@@ -22,6 +22,8 @@ export type Where =
       readonly study: string;
       readonly photos: readonly [string | null, string | null];
     }
+  /** What a design can find. */
+  | { readonly page: 'reach'; readonly study: string }
   /** Bench questions about liquids; null: the first. */
   | { readonly page: 'liquids'; readonly table: string | null }
   /** How things are computed; null: the list. */
@@ -50,6 +52,7 @@ export function readWhere(path: string): Where {
     return { page: 'bench', study, run: item! };
   }
   if (parts.length === 3 && place === 'labels') return { page: 'labels', study };
+  if (parts.length === 3 && place === 'reach') return { page: 'reach', study };
   if (place === 'beside' && parts.length <= 5) {
     return { page: 'beside', study, photos: [item ?? null, deeper ?? null] };
   }
@@ -77,6 +80,7 @@ export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   }
   if (where.page === 'bench') return `${study}/runs/${encodeURIComponent(where.run)}/bench`;
   if (where.page === 'labels') return `${study}/labels`;
+  if (where.page === 'reach') return `${study}/reach`;
   if (where.page === 'beside') {
     const chosen = where.photos.filter((one) => one !== null).map(encodeURIComponent);
     return [study, 'beside', ...chosen].join('/');

@@ -1,12 +1,17 @@
 import { useQuery } from '@tanstack/react-query';
 import { figure, percent } from '../../report/index.ts';
+import { pathTo } from '../app/where.ts';
 import { Fact, Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { IDENTIFIED_WORDS, unbroken } from '../look/words.ts';
 import { runsQuery, standingQuery } from '../server/queries.ts';
 import { Ladder } from '../stands/ladder.tsx';
 import { HoldsBack } from '../stands/mend.tsx';
 import { NetPicture, RunsPicture } from '../stands/picture.tsx';
+import { BehindTheClaim } from './behind.tsx';
 import { BackgroundFacts, Rules, ThresholdFacts } from './number-facts.tsx';
+import { NumberFrom } from './number-from.tsx';
+import { ReportAlong } from './report-along.tsx';
+import { TakeAlong } from './take-along.tsx';
 
 /** The claim: its sentence, why it is this one, its number with all that travels with it, and what would move it. */
 export function ClaimPlace({ study }: { study: string }) {
@@ -14,11 +19,15 @@ export function ClaimPlace({ study }: { study: string }) {
   const runs = useQuery(runsQuery(study)).data?.runs;
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the claim" />;
-  const { claim, held_back, comparisons } = data;
+  const { claim, held_back, comparisons, specimen } = data;
   const net = claim.net_per_gram;
   return (
     <div className="page claim">
-      <PlaceHead title="Claim" lead="The strongest sentence that the evidence allows today." />
+      <PlaceHead title="Claim" lead="The strongest sentence that the evidence allows today.">
+        <a className="button" href={pathTo({ page: 'reach', study })}>
+          Plan the next runs
+        </a>
+      </PlaceHead>
       <blockquote className="claim-sentence" aria-live="polite">
         {unbroken(claim.sentence)}
       </blockquote>
@@ -78,7 +87,11 @@ export function ClaimPlace({ study }: { study: string }) {
         ) : null}
         {runs && runs.length > 0 ? <RunsPicture study={study} runs={runs} claim={claim} /> : null}
         <NetPicture standing={data} />
+        <NumberFrom study={study} claim={claim} />
       </Section>
+      {specimen ? (
+        <BehindTheClaim study={study} specimens={[specimen, ...comparisons.map((other) => other.specimen)]} />
+      ) : null}
       <div className="two">
         <Section title="Background" lead="From the controls that went through the same steps.">
           <BackgroundFacts claim={claim} />
@@ -96,6 +109,8 @@ export function ClaimPlace({ study }: { study: string }) {
       <Section title="What holds it back" id="holds">
         <HoldsBack study={study} held={held_back} />
       </Section>
+      <ReportAlong study={study} />
+      <TakeAlong study={study} />
     </div>
   );
 }

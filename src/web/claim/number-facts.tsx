@@ -42,12 +42,16 @@ export function BackgroundFacts({ claim }: { claim: ClaimJson }) {
 
 export function ThresholdFacts({ claim }: { claim: ClaimJson }) {
   const t = readThresholds(claim);
-  if (t.count === null) return <p>Not known before runs and controls are counted.</p>;
+  if (t.countIfPoisson === null) return <p>Not known before runs and controls are counted.</p>;
   return (
     <Rows
       rows={[
-        ['Runs stand out from a total of', orNull(t.count)],
-        ['That is, for one run', orNull(t.perRun)],
+        [
+          'Runs stand out from a total of',
+          t.count === null ? 'no single count: the joint model decides' : figure(t.count),
+        ],
+        ...(t.perRun === null ? [] : [['That is, for one run', figure(t.perRun)] as const]),
+        ['If runs scattered no more than Poisson', figure(t.countIfPoisson)],
         ['Net per gram that stands out', orNull(t.perGram)],
         ['Net per gram that would be found', orNull(t.detectablePerGram)],
       ]}

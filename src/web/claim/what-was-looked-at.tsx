@@ -1,0 +1,108 @@
+import { useCallback } from 'react';
+import type { ClaimDetailsJson, LookedJson } from '../../api/index.ts';
+import { lookedShares, percent } from '../../report/index.ts';
+import { pathTo } from '../app/where.ts';
+import { Drawing } from '../look/drawing.tsx';
+import { Section } from '../look/parts.tsx';
+import { countWords } from '../look/words.ts';
+import { WhereFrom } from './where-from.tsx';
+
+/** Passed × photographed × counted of every run that is judged, so that what was not looked at never reads as none. */
+export function WhatWasLookedAt({ details }: { details: ClaimDetailsJson }) {
+  const { study, looked } = details;
+  const judged = looked.filter((run) => run.side === 'specimens' || run.side === 'controls');
+  const draw = useCallback(
+    (width: number) =>
+      lookedShares({
+        runs: judged.map((run) => ({
+          name: run.name,
+          href: pathTo({ page: 'runs', study, item: run.run }),
+          passed: run.passed,
+          examined: run.examined,
+          count: countWords(run.count),
+        })),
+        width,
+        name: 'looked',
+      }),
+    [study, judged],
+  );
+  if (judged.length === 0) return null;
+  const without = judged.filter((run) => run.passed === null && run.examined !== null);
+  const undecided = judged.reduce((sum, run) => sum + run.undecided, 0);
+  return (
+    <Section
+      title="What was looked at"
+      lead="Each bar is the whole of one run. Only the filled part was counted; the rest is not known, which is not the same as none."
+    >
+      <figure className="picture">
+        <Drawing draw={draw} />
+        <figcaption>
+          <span className="key">
+            <i className="dot bar-counted" /> passed and photographed
+          </span>
+          <span className="key">
+            <i className="dot bar-hatched" /> on the filter, not photographed
+          </span>
+          <span className="key">
+            <i className="dot bar-empty" /> never on a filter that was looked at
+          </span>
+        </figcaption>
+      </figure>
+      <WhereFrom
+        study={study}
+        formula="Stands for = share of the liquid that passed × share of the filter photographed. The count is divided by it, never a nought put in its place."
+        source="Relative uncertainties added in squares: JCGM 100:2008 (GUM), 5.1.2; finite sample of squares: Cochran 1977, §2.8."
+        method="counting-model"
+        deceives="the kept remainder is not of the same make as what passed: coarse pieces settle."
+      >
+        <Floors runs={judged} />
+        {without.length > 0 ? (
+          <p>
+            Of {without.map((run) => run.name).join(', ')} it is not recorded how much passed; all of it is
+            taken to have.
+          </p>
+        ) : null}
+        {undecided > 0 ? (
+          <p>
+            {undecided} pieces were found by the program and looked at by nobody yet; they are in the count.
+          </p>
+        ) : null}
+        <Table runs={judged} />
+      </WhereFrom>
+    </Section>
+  );
+}
+
+function Floors({ runs }: { runs: readonly LookedJson[] }) {
+  const floors = runs.flatMap((run) => run.floor_um ?? []);
+  if (floors.length === 0) return <p>How small a piece these optics show was not determined.</p>;
+  return (
+    <p>Pieces below {Math.round(Math.max(...floors))} µm could not have been seen on every photograph.</p>
+  );
+}
+
+function Table({ runs }: { runs: readonly LookedJson[] }) {
+  const share = (n: number | null, none: string) => (n === null ? none : percent(n));
+  return (
+    <table className="ways-table">
+      <thead>
+        <tr>
+          <th scope="col">Run</th>
+          <th scope="col">Passed</th>
+          <th scope="col">Photographed</th>
+          <th scope="col">Kept, undecided, dropped</th>
+        </tr>
+      </thead>
+      <tbody>
+        {runs.map((run) => (
+          <tr key={run.run}>
+            <th scope="row">{run.name}</th>
+            <td>{share(run.passed, run.examined === null ? 'not looked' : 'not recorded')}</td>
+            <td>{share(run.examined, 'not looked')}</td>
+            <td>{run.examined === null ? 'not looked' : `${run.kept}, ${run.undecided}, ${run.dropped}`}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
