@@ -8,6 +8,7 @@ import {
   type HeldBack,
   heldBack,
   type InputNote,
+  type RunBackground,
   type Specimen,
   type StudyInput,
   studyInput,
@@ -69,6 +70,11 @@ function factsOf(
     ...COUNTS_ALONE,
     basis: 'study',
     gaps: gapsOf(mine, input),
+    leftOut: mine.flatMap(({ run, background: own }) =>
+      input.leftOut.includes(run.id) && own?.nearest
+        ? [{ run: run.name, control: likeNearest(own.nearest) }]
+        : [],
+    ),
     sizeFloorUm: floors.length > 0 ? um(Math.max(...floors)) : null,
     scope: { fromUm: question.sizeFromUm, toUm: question.sizeToUm },
     examined: mine.length > 0 ? fraction(Math.min(1, seen.reduce((a, b) => a + b, 0) / mine.length)) : null,
@@ -80,6 +86,9 @@ function factsOf(
     },
   };
 }
+
+const likeNearest = ({ kind, name, changes }: NonNullable<RunBackground['nearest']>): string =>
+  `one more ${kind.replaceAll('-', ' ')} like ${name}, but with ${changes.map(({ words }) => words).join(', ')}`;
 
 /**
  * What the comparison with the controls leaves alive. Where no run has a background of its own, what keeps the nearest
@@ -101,7 +110,7 @@ function gapsOf(mine: readonly CountedRun[], { background }: StudyInput): readon
       step,
       grade: 'unknown',
       leavesOpen,
-      control: `say what the controls did: ${words}`,
+      control: words,
     }));
   });
   const seen = new Set<string>();

@@ -4,6 +4,9 @@ import { either, type Item, no, notHere, times, yes } from './item.ts';
 const COWGER = 'Cowger et al. 2020, Appl. Spectrosc. 74:1066 (item wording from memory)';
 const OURS = 'common practice, no source';
 
+/** By code points: the pure floors know no locale. */
+const before = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
 export const QUESTION_ITEMS: readonly Item[] = [
   {
     id: 'Q1',
@@ -144,7 +147,7 @@ export const QUESTION_ITEMS: readonly Item[] = [
           ({ run }) =>
             run.kind === 'specimen' || ['act-control', 'matrix-blank', 'procedural-blank'].includes(run.kind),
         )
-        .sort((a, b) => a.run.day.localeCompare(b.run.day) || a.run.order - b.run.order)
+        .sort((a, b) => before(a.run.day, b.run.day) || a.run.order - b.run.order)
         .map(({ run }) => run.kind === 'specimen');
       const controls = order.filter((specimen) => !specimen).length;
       if (order.length < 4 || controls < 2) return notHere('Too few runs to be done by turns.');

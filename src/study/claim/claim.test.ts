@@ -202,7 +202,9 @@ describe('runs that no control matches', () => {
     const judged = judge({ portions: [], controls: [], recovery: null, drill: null, confidence: 0.95 });
     const facts: ClaimFacts = {
       ...COUNTS_ALONE,
-      leftOut: [{ run: 'worn-6', control: 'one more act control like glass-4, but with the reagent lot “K-2”' }],
+      leftOut: [
+        { run: 'worn-6', control: 'one more act control like glass-4, but with the reagent lot “K-2”' },
+      ],
     };
     const claim = claimFrom(judged, facts);
     expect(claim.because.map(({ message }) => message)).toContain(

@@ -252,8 +252,7 @@ function runsOf(
   );
   return runs
     .sort(
-      (a, b) =>
-        a.session - b.session || a.place - b.place || a.turn - b.turn || a.name.localeCompare(b.name, 'en'),
+      (a, b) => a.session - b.session || a.place - b.place || a.turn - b.turn || (a.name < b.name ? -1 : 1),
     )
     .map(({ name, kind, procedure, session, because }) => ({ name, kind, procedure, session, because }));
 }

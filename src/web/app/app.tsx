@@ -4,7 +4,6 @@ import { ClaimPlace } from '../claim/claim-place.tsx';
 import { FilterPage } from '../filters/filter-page.tsx';
 import { FiltersPlace } from '../filters/filters-place.tsx';
 import { Nothing, Waiting } from '../look/parts.tsx';
-import { ProcedurePlace } from '../procedure/procedure-place.tsx';
 import { QuestionPlace } from '../question/question-place.tsx';
 import { RunPage } from '../runs/run-page.tsx';
 import { RunsPlace } from '../runs/runs-place.tsx';
@@ -55,6 +54,11 @@ const PeoplePage: ComponentType = lazy(async () => ({
 }));
 const SignIn: ComponentType = lazy(async () => ({ default: (await import('../people/sign-in.tsx')).SignIn }));
 const Join: ComponentType = lazy(async () => ({ default: (await import('../people/sign-in.tsx')).Join }));
+
+/** Procedures bring their editor, the woven band and the checklist with them. */
+const ProcedurePlace: ComponentType<{ study: string }> = lazy(async () => ({
+  default: (await import('../procedure/procedure-place.tsx')).ProcedurePlace,
+}));
 
 /** Bench tests and their judgement come when somebody asks for the evidence. */
 const EvidencePlace: ComponentType<{ study: string; item: string | null }> = lazy(async () => ({
@@ -120,7 +124,11 @@ function PageOf({ where }: { where: Where }) {
     case 'question':
       return <QuestionPlace study={where.study} />;
     case 'procedure':
-      return <ProcedurePlace study={where.study} />;
+      return (
+        <Suspense fallback={<Waiting what="the procedure" />}>
+          <ProcedurePlace study={where.study} />
+        </Suspense>
+      );
     case 'runs':
       return where.item === null ? (
         <RunsPlace study={where.study} />

@@ -1,9 +1,9 @@
 import { useQuery } from '@tanstack/react-query';
-import { pathTo } from '../app/where.ts';
 import { Section } from '../look/parts.tsx';
-import { many, upper } from '../look/words.ts';
+import { many } from '../look/words.ts';
 import { MethodLink } from '../methods/method-link.tsx';
 import { planQuery } from '../server/queries.ts';
+import { PlannedRuns } from './planned-runs.tsx';
 import { Safety } from './safety.tsx';
 
 /** What each control is for, what the ones done leave tangled, and the one more that parts most; then what to mind. */
@@ -11,39 +11,10 @@ export function Controls({ study }: { study: string }) {
   const { data } = useQuery(planQuery(study));
   if (!data) return null;
   const { controls, cautions, safety, runs } = data;
-  const left = runs.filter((run) => run.run === null);
   if (controls.causes.length < 3 && cautions.length === 0) return null;
   return (
     <>
-      {left.length > 0 ? (
-        <Section
-          title="Still to do, as planned"
-          lead={`${many(runs.length - left.length, 'run')} of ${runs.length} recorded.`}
-        >
-          <ol className="sittings">
-            {[...new Set(left.map((run) => run.session))].map((session) => (
-              <li key={session}>
-                <h3>{upper(session)}</h3>
-                <ol>
-                  {left
-                    .filter((run) => run.session === session)
-                    .map((run) => (
-                      <li key={run.name} className={`sitting-run kind-${run.kind}`} title={run.because}>
-                        <span aria-hidden="true" className="sitting-mark" />
-                        {run.name} <span className="unseen">({run.procedure})</span>
-                      </li>
-                    ))}
-                </ol>
-              </li>
-            ))}
-          </ol>
-          <p className="section-deeds">
-            <a className="button" href={pathTo({ page: 'runs', study, item: null })}>
-              Record them in Runs
-            </a>
-          </p>
-        </Section>
-      ) : null}
+      <PlannedRuns study={study} runs={runs} />
       <Section
         title="Which control is for what"
         lead={`Particles can come from ${controls.causes.join(', ')}. The smallest set of controls that gives each of them a pattern of its own:`}
