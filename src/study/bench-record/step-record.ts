@@ -101,7 +101,9 @@ function uncoveredOf(step: Step, taps: readonly BenchTap[], problems: string[]):
     const { minutes: said, openings: times } = typed.deed;
     return { minutes: said, openings: times, from: 'typed', openSince };
   }
-  if (openings > 0) return { minutes, openings, from: 'timed', openSince };
+  // To a tenth: nobody taps more exactly than that.
+  const rounded = minutes === null ? null : Math.round(minutes * 10) / 10;
+  if (openings > 0) return { minutes: rounded, openings, from: 'timed', openSince };
   return { minutes: step.minutesUncovered, openings: step.openings, from: 'planned', openSince: null };
 }
 

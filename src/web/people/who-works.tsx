@@ -56,6 +56,7 @@ export function WhoWorks() {
     <label className="who-works">
       <span>Working</span>
       <select
+        aria-label="Working"
         value={here}
         onChange={(event) => {
           const wanted = event.currentTarget.value;
