@@ -8,6 +8,7 @@ import { planVerb } from './plan.ts';
 import { readPictures, readPort } from './port-option.ts';
 import { readFalseFinds, readPitch, readScale } from './scale-option.ts';
 import type { CommandTools, Terminal } from './tools.ts';
+import { wholeVerbs } from './whole.ts';
 
 /** An option that may be given several times. */
 const several = (text: string, before: readonly string[] = []): readonly string[] => [...before, text];
@@ -173,6 +174,7 @@ export async function runCommand(
     });
 
   groupVerbs(program, tools, terminal, ends);
+  wholeVerbs(program, tools, terminal, ends);
 
   program
     .command('pack')

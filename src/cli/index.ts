@@ -13,4 +13,5 @@ export type {
   ReportWish,
   SpectrumTools,
   Terminal,
+  WholeTools,
 } from './tools.ts';

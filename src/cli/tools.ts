@@ -177,6 +177,30 @@ export interface ArchiveTools {
   >;
 }
 
+/** A laboratory as a whole, wherever it is, as the commands need it. */
+export interface WholeTools {
+  move(
+    from: string,
+    to: string,
+    wish: {
+      readonly originals?: string;
+      readonly originalsTo?: string;
+      readonly told: (done: number, of: number) => void;
+    },
+  ): Promise<Outcome<WholeCarried>>;
+  backup(from: string, file: string, wish: WholeWish): Promise<Outcome<WholeCarried>>;
+  restore(file: string, to: string, wish: WholeWish): Promise<Outcome<WholeCarried>>;
+}
+interface WholeWish {
+  readonly originals?: string;
+  readonly told: (done: number, of: number) => void;
+}
+interface WholeCarried {
+  readonly tables: number;
+  readonly rows: number;
+  readonly originals: number;
+}
+
 /** What main lends to the commands. Each is fetched when it is first needed, so that `--help` stays quick. */
 export interface CommandTools {
   readonly version: string;
@@ -184,5 +208,6 @@ export interface CommandTools {
   spectra(): Promise<SpectrumTools>;
   archives(): Promise<ArchiveTools>;
   group(): Promise<GroupTools>;
+  whole(): Promise<WholeTools>;
   laboratory(): Promise<LaboratoryTools>;
 }

@@ -19,6 +19,7 @@ process.exitCode = await runCommand(
     photoSearch: async () => (await import('./photo-search.ts')).photoSearch(),
     archives: async () => (await import('./archive-tools.ts')).archiveTools(version()),
     spectra: async () => (await import('./spectrum-tools.ts')).spectrumTools(),
+    whole: async () => (await import('./whole-laboratory.ts')).wholeTools(version()),
     group: async () =>
       (await import('./group-tools.ts')).groupTools(version(), (text) => process.stderr.write(`${text}\n`)),
     laboratory: async () =>

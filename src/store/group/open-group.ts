@@ -75,6 +75,8 @@ export async function openGroup(wish: GroupWish): Promise<Outcome<GroupLaborator
     max: wish.connections ?? 10,
     connectionTimeoutMillis: 10_000,
     application_name: 'retentate',
+    // Times are written alike wherever the server stands: moving compares rows letter for letter.
+    options: '-c timezone=UTC',
   });
   // A connection that breaks while it rests is replaced by the next use; it must not end the process.
   pool.on('error', () => {});
