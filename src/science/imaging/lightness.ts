@@ -7,6 +7,7 @@
 import { PRINT } from './background.ts';
 import type { Picture } from './finding.ts';
 import { type PrintModel, zoneRow } from './print-model.ts';
+import { fresh } from './scratch.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
 
 /** Weights of red, green and blue in lightness, near those of luminance with less of blue's noise. */
@@ -80,14 +81,15 @@ export function opponentPlanes(
   width: number,
   height: number,
   ease: readonly [lightness: number, colour: number] | null,
+  take = fresh,
 ): OpponentPlanes {
   const { picture } = rows;
   const { channels, data } = picture;
   const n = width * height;
-  const lightness = new Float32Array(n);
+  const lightness = take(n);
   const colour = channels === 3 ? n : 0;
-  const redGreen = new Float32Array(colour);
-  const blueYellow = new Float32Array(colour);
+  const redGreen = take(colour);
+  const blueYellow = take(colour);
   const zone = new Uint8Array(print ? n : 0);
   const zoned = new Uint8Array(width);
   const back = background.map(() => new Float32Array(width));

@@ -1,5 +1,7 @@
 /** Halving pyramids of plain float planes, row by row; the finest level is the photograph itself. */
 
+import { fresh } from './scratch.ts';
+
 export interface Plane {
   readonly width: number;
   readonly height: number;
@@ -13,10 +15,10 @@ export const plane = (width: number, height: number): Plane => ({
 });
 
 /** Means of 2 × 2 blocks; an odd last row or column is left out. */
-export function halve(from: Plane): Plane {
+export function halve(from: Plane, take = fresh): Plane {
   const w = from.width >> 1;
   const h = from.height >> 1;
-  const out = new Float32Array(w * h);
+  const out = take(w * h);
   const a = from.data;
   for (let y = 0; y < h; y++) {
     let i = 2 * y * from.width;
@@ -28,9 +30,9 @@ export function halve(from: Plane): Plane {
 }
 
 /** Binomial smoothing (1 2 1)² / 16, the border repeated. */
-export function smooth(from: Plane): Plane {
+export function smooth(from: Plane, take = fresh): Plane {
   const { width: w, height: h, data: a } = from;
-  const out = new Float32Array(w * h);
+  const out = take(w * h);
   const line = new Float32Array(w + 2);
   for (let y = 0; y < h; y++) {
     const up = (y > 0 ? y - 1 : y) * w;

@@ -9,6 +9,7 @@ import type { Membrane } from './membrane.ts';
 import { halve, type Plane, smooth } from './pyramid.ts';
 import { ridges } from './ridge.ts';
 import { insideFilter } from './scale/edge.ts';
+import { scratch } from './scratch.ts';
 import { LEVELS } from './survey.ts';
 import type { Thresholds } from './thresholds.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
@@ -159,6 +160,9 @@ function leaveOutSeen(
   }
 }
 
+/** Of this thread; a tile is searched in one go. */
+const room = scratch();
+
 const fieldOf = (field: TileField | null): field is TileField => field !== null;
 
 /** Candidate runs of the tile whose corner is (x0, y0); rows around it by MARGIN must be at hand. */
@@ -186,6 +190,7 @@ export function searchTile(
     width,
     height,
     noise[1]!.onPrint,
+    room.take,
   );
   const mask = new Uint8Array(width * height);
   let l: Plane = { width, height, data: planes.lightness };
@@ -194,15 +199,15 @@ export function searchTile(
   let b: Plane | null = colour ? { width, height, data: planes.blueYellow } : null;
   for (let k = 0; k < LEVELS; k++) {
     if (k > 0) {
-      l = halve(l);
-      a = a && halve(a);
-      b = b && halve(b);
+      l = halve(l, room.take);
+      a = a && halve(a, room.take);
+      b = b && halve(b, room.take);
     }
     const block = 1 << k;
-    const sl = smooth(l);
+    const sl = smooth(l, room.take);
     // Colour is stored at half resolution by most cameras: nothing is told by it at full resolution.
-    const sa = a && k > 0 ? smooth(a) : null;
-    const sb = b && k > 0 ? smooth(b) : null;
+    const sa = a && k > 0 ? smooth(a, room.take) : null;
+    const sb = b && k > 0 ? smooth(b, room.take) : null;
     const level = markLevel(
       sl,
       sa,
@@ -221,13 +226,14 @@ export function searchTile(
       paint(level.mask, l.width, l.height, block, mask, width);
     }
     if (k === 1 || k === 2) {
-      const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow);
+      const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow, room.take);
       if (found) {
         keepSeeded(found, l.width, l.height);
         paint(found, l.width, l.height, block, mask, width);
       }
     }
   }
+  room.release();
   const runs: number[] = [];
   for (let y = 0; y < coreH; y++) {
     const row = (y + MARGIN) * width + MARGIN;

@@ -4,6 +4,7 @@
  * A whole picture and its strips give the same survey to the last digit, as rows are taken 64 at a time.
  */
 import type { Picture } from './finding.ts';
+import { fresh } from './scratch.ts';
 
 /** Smoothing levels: level k looks at blocks of 2^k px through a (1 2 1)² window. */
 export const LEVELS = 5;
@@ -12,10 +13,10 @@ export const SURVEY_ROWS = 64;
 
 /** Smoothed values of one level at the points of a regular lattice, channel by channel. */
 export interface LevelSample {
-  readonly x: number[];
-  readonly y: number[];
+  readonly x: Float32Array;
+  readonly y: Float32Array;
   /** Three values (or one) a point. */
-  readonly values: number[];
+  readonly values: Float32Array;
 }
 
 export interface Survey {
@@ -124,7 +125,13 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
   const reduced = new Uint16Array(Math.max(1, rw * rh) * channels);
   const shift = Math.log2(factor);
   const step = width * height > 1e8 ? 32 : 16;
-  const samples: LevelSample[] = Array.from({ length: LEVELS }, () => ({ x: [], y: [], values: [] }));
+  // Every group of rows gives each level the same lattice, the last perhaps fewer rows of it.
+  const groups = Math.ceil(height / SURVEY_ROWS);
+  const samples = Array.from({ length: LEVELS }, (_, k) => {
+    const stride = Math.max(1, step >> k);
+    const most = groups * Math.ceil((SURVEY_ROWS >> k) / stride) * Math.ceil((width >> k) / stride);
+    return { n: 0, x: fresh(most), y: fresh(most), values: fresh(most * channels) };
+  });
   let next = 0;
 
   const keepReduced = (level: Level, top: number) => {
@@ -150,9 +157,11 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
     const start = Math.max(1, stride >> 1);
     for (let y = start; y < height_ - 1; y += stride) {
       for (let x = start; x < width_ - 1; x += stride) {
-        out.x.push((x + 0.5) * block);
-        out.y.push(top + (y + 0.5) * block);
-        for (let c = 0; c < channels; c++) out.values.push(windowed((u, v) => get(c, u, v), x, y));
+        out.x[out.n] = (x + 0.5) * block;
+        out.y[out.n] = top + (y + 0.5) * block;
+        for (let c = 0; c < channels; c++)
+          out.values[out.n * channels + c] = windowed((u, v) => get(c, u, v), x, y);
+        out.n++;
       }
     }
   };
@@ -183,7 +192,11 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
         full,
         factor,
         reduced: { width: Math.max(1, rw), height: Math.max(1, rh), channels, data: reduced, full: 65535 },
-        samples,
+        samples: samples.map(({ n, x, y, values }) => ({
+          x: x.subarray(0, n),
+          y: y.subarray(0, n),
+          values: values.subarray(0, n * channels),
+        })),
       };
     },
   };
