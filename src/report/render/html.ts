@@ -117,7 +117,7 @@ function tableHtml(block: Extract<Block, { kind: 'table' }>): string {
         )
         .join('')}</tr>`,
   );
-  return `<div class="table"><table><caption>${esc(block.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+  return `<div class="table" role="region" tabindex="0" aria-label="${esc(block.caption)}"><table><caption>${esc(block.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
 }
 
 function pieceHtml(piece: PictureOfPiece): string {

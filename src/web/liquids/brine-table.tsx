@@ -80,9 +80,9 @@ function Recipe({ made }: { made: BrineReport }) {
   );
   return (
     <>
-      <p className="answer">
+      <h2 className="answer">
         {figure(made.salt_g)} g of {made.salt} and {figure(made.water_g)} g of water
-      </p>
+      </h2>
       <dl className="facts">
         <Fact name="Share by mass" value={`${figure(made.mass_percent)} %`} />
         <Fact

@@ -82,7 +82,7 @@ export function DigestionTable() {
     >
       {outcome.ok ? (
         <>
-          <p className="answer">{outcome.value.matrix.first}</p>
+          <h2 className="answer">{outcome.value.matrix.first}</h2>
           <p>{outcome.value.matrix.watch}</p>
           {outcome.value.options.map((option) => (
             <Option key={option.facts.reagent} option={option} />

@@ -107,11 +107,11 @@ function Forecast({ flow }: { flow: FlowReport }) {
   const draw = useMemo(() => (width: number) => flowCurve({ flow, width, name: 'liquid-flow' }), [flow]);
   return (
     <>
-      <p className="answer">
+      <h2 className="answer">
         {capacity.upper === null
           ? `No end of this filter is in sight: at least ${figure(capacity.lower)} mL pass.`
           : `This filter takes about ${figure(capacity.value)}\u00a0mL (${figure(capacity.lower)} to ${figure(capacity.upper)}\u00a0mL, 90\u00a0%).`}
-      </p>
+      </h2>
       <Drawing draw={draw} />
       <p>{flow.law_sentence}</p>
       <dl className="facts">

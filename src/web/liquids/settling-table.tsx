@@ -125,11 +125,11 @@ function SettlingPicture({ report }: { report: SettleReport }) {
   );
   return (
     <>
-      <p className="answer">
+      <h2 className="answer">
         After {duration(report.after_s)} in {report.height_mm} mm of {report.liquid.name} (
         {(report.liquid.density_kg_m3 / 1000).toFixed(3)} g/mL, {report.liquid.viscosity_mpa_s.toFixed(2)}{' '}
         mPa·s)
-      </p>
+      </h2>
       <ul className="key">
         <li>▼ in the sediment</li>
         <li>▽ partly there</li>
