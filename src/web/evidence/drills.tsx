@@ -7,6 +7,7 @@ import { CLASS_WORDS } from '../../study/index.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { MethodLink } from '../methods/method-link.tsx';
 import { evidenceQuery } from '../server/queries.ts';
 import { NewSet, RunDrill } from './drill-run.tsx';
 import { toEvidence } from './paths.ts';
@@ -89,6 +90,7 @@ export function DrillsPage({ study }: { study: string }) {
       {data.drills.map((drill) => (
         <Rates key={drill.test} drill={drill} />
       ))}
+      <MethodLink name="drills" />
     </div>
   );
 }

@@ -6,6 +6,7 @@ import { type RateLine, rateBars } from '../../report/index.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Section } from '../look/parts.tsx';
 import { IDENTIFIED_WORDS } from '../look/words.ts';
+import { MethodLink } from '../methods/method-link.tsx';
 import { standingQuery } from '../server/queries.ts';
 
 /** Today's word on what the pieces are: the share found to be real on each side, or that nobody knows yet. */
@@ -47,6 +48,7 @@ export function HowSure({ study, evidence }: { study: string; evidence: Evidence
           record yet.
         </p>
       ) : null}
+      <MethodLink name="evidence" />
     </Section>
   );
 }

@@ -5,6 +5,7 @@ import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
+import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, roundQuery } from '../server/queries.ts';
 import { Agreement } from './agreement.tsx';
@@ -45,6 +46,7 @@ export function RoundPage({ study, round: id }: { study: string; round: string }
             </li>
           ))}
         </ul>
+        <MethodLink name="blinding" />
       </Section>
     </div>
   );
