@@ -57,7 +57,7 @@ export function checklistSection({ checklist, scores }: ReportFacts): Section {
         ),
         {
           kind: 'table',
-          caption: `${score.name}: as far as records can answer; what earns a 1 or a 2 is from memory, unverified.',
+          caption: `${score.name}: as far as records can answer; what earns a 1 or a 2 is from memory, unverified.`,
           columns: [{ head: 'criterion' }, { head: 'score', numeric: true }, { head: 'because' }],
           rows: score.criteria.map((one) => [one.name, one.score, one.because]),
         },
