@@ -177,28 +177,62 @@ function meanProfile(
   return sum.map((v, j) => (v - low(j)) / count);
 }
 
-/** Width of the bar that, blurred, comes nearest to the profile (least squares, height free). */
+/** A fibre's shadow lies on one side of it, this broad, px, and at most this part of its contrast (project choices). */
+const SHADOW = 3;
+const SHADOW_PART = 0.35;
+
+/**
+ * Width of the bar, with or without a shadow on one side, that blurred comes nearest to the profile: least squares,
+ * heights free.
+ */
 function barWidth(profile: Float64Array, half: number, sigma: number, wish: FibreWish): number | null {
+  const step = (t: number) => below(t / sigma);
+  const n = profile.length;
+  let pp = 0;
+  for (let j = 0; j < n; j++) pp += profile[j]! ** 2;
   let best: number | null = null;
   let least = Number.POSITIVE_INFINITY;
-  for (let width = 0.4; width <= 2 * half; width += 0.1) {
-    for (let c = -0.6; c <= 0.6; c += 0.3) {
-      let pm = 0;
-      let mm = 0;
-      let pp = 0;
-      for (let j = 0; j < profile.length; j++) {
-        const t = j * STEP - half - c;
-        const m = below((t + width / 2) / sigma) - below((t - width / 2) / sigma);
-        pm += profile[j]! * m;
-        mm += m * m;
-        pp += profile[j]! ** 2;
-      }
-      const height = Math.min(pm / mm, wish.most);
-      if (!(height > 0)) continue;
-      const error = pp - 2 * height * pm + height * height * mm;
-      if (error < least) {
-        least = error;
-        best = width;
+  const widest = Math.min(2 * half, 1.3 * wish.rough + 2);
+  for (let width = 0.4; width <= widest; width += 0.1) {
+    for (let c = -0.8; c <= 0.8; c += 0.2) {
+      const [left, right] = [c - width / 2, c + width / 2];
+      for (const side of [-1, 0, 1]) {
+        let [pm, ps, mm, ms, ss] = [0, 0, 0, 0, 0];
+        for (let j = 0; j < n; j++) {
+          const t = j * STEP - half;
+          const m = step(t - left) - step(t - right);
+          const s =
+            side < 0
+              ? step(t - left + SHADOW) - step(t - left)
+              : side > 0
+                ? step(t - right) - step(t - right - SHADOW)
+                : 0;
+          pm += profile[j]! * m;
+          ps += profile[j]! * s;
+          mm += m * m;
+          ms += m * s;
+          ss += s * s;
+        }
+        const det = mm * ss - ms * ms;
+        let shade = side === 0 || !(det > 1e-9) ? 0 : (ps * mm - pm * ms) / det;
+        let height = (pm - shade * ms) / mm;
+        if (shade < 0 || shade > SHADOW_PART * height) {
+          const part = shade < 0 ? 0 : SHADOW_PART;
+          height = (pm + part * ps) / (mm + 2 * part * ms + part * part * ss);
+          shade = part * height;
+        }
+        if (height > wish.most) height = wish.most;
+        if (!(height > 0)) continue;
+        const error =
+          pp -
+          2 * (height * pm + shade * ps) +
+          height * height * mm +
+          2 * height * shade * ms +
+          shade * shade * ss;
+        if (error < least) {
+          least = error;
+          best = width;
+        }
       }
     }
   }

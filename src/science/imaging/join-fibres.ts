@@ -37,11 +37,16 @@ function endsOf(piece: Piece, index: number): End[] {
   ];
 }
 
-/** Of like width and colour; print mixes into the colour of what lies on it, so there width alone must do. */
+/** A fibre fades, but hardly to less than this part of its contrast (project choice). */
+const FADED = 0.2;
+
+/** Of like width, contrast and colour; print mixes into the colour of what lies on it, so there the others must do. */
 const alike = (a: Piece, b: Piece, covered: boolean): boolean => {
   const ratio = a.lineWidth! / b.lineWidth!;
+  if (ratio < 0.35 || ratio > 2.9) return false;
+  if (Math.min(a.contrast, b.contrast) < FADED * Math.max(a.contrast, b.contrast)) return false;
   const apart = Math.hypot(a.lab[0] - b.lab[0], a.lab[1] - b.lab[1], a.lab[2] - b.lab[2]);
-  return ratio > 0.35 && ratio < 2.9 && (covered || apart < 45);
+  return covered || apart < 45;
 };
 
 /** Joins thin pieces, takes in the short remainders at and beside their ends, and joins once more across those. */
