@@ -58,6 +58,12 @@ export function summaryOf(answers: readonly CellAnswer[]): Summary {
   };
 }
 
+/** Where all of them are without release, what is above the goal is the decision's level, which has a section of its own. */
+const restOnDecision = (cells: readonly CellAnswer[]): string =>
+  cells.length > 0 && cells.every(({ cell }) => cell.truth.releasePerGram === 0)
+    ? ' (without release, where the relabelling test decides: its level with many more studies is under “The decision alone”)'
+    : '';
+
 /** One cell in words. */
 export function named({ cell }: CellAnswer): string {
   const { truth, layout, errors } = cell;
@@ -163,7 +169,7 @@ export function page(answers: readonly CellAnswer[], date: string): string {
     `- Worst coverage: ${worst(s.worstMiss, (a) => 1 - missRate(a.trial))}.`,
     `- Worst cover of the one-sided 95 % upper limit: ${worst(s.worstLimit, (a) => 1 - a.trial.aboveLimit / answered(a.trial))}.`,
     `- Cells that miss a goal by more than chance (three standard errors): ${s.missed.length}${s.missed.map((a) => `; ${named(a)}`).join('')}.`,
-    `- Cells above a goal but within chance: ${s.withinChance.length}${s.withinChance.map((a) => `; ${named(a)}`).join('')}.`,
+    `- Cells above a goal but within chance: ${s.withinChance.length}${restOnDecision(s.withinChance)}${s.withinChance.map((a) => `; ${named(a)}`).join('')}.`,
     '',
     `A cell has from ${least(answers)} studies; its Monte Carlo standard error is √(p(1 − p)/n), ${percent(standardError(0.05, least(answers)))} % on a rate of 5 % with the fewest. A cell whose first draw was not clear of a goal by one standard error was drawn again with another seed and four times the studies, and the second draw alone is shown. \`npm run calibrate\` draws the whole grid with ${1000} studies without release and ${600} with; \`--half\` and \`--factor\` draw less.`,
     '',

@@ -1,5 +1,6 @@
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 import { belowFalseFloor, candidatesOf } from './false-keeps.ts';
+import type { RecoveryStratum } from './joint/strata-recovery.ts';
 
 /** One specimen run as counted: what was found, from how much, and how much of it was looked at. */
 export interface CountedPortion {
@@ -39,6 +40,8 @@ export interface CountingInput {
   readonly recovery: { readonly found: number; readonly added: number } | null;
   /** The spiked runs one by one, where known: recovery then carries its own scatter between runs. Their sum is `recovery`. */
   readonly spikes?: readonly { readonly found: number; readonly added: number }[];
+  /** The spiked runs by size or shape, with the pieces counted of each on either side: recovery is then weighed by them. */
+  readonly strata?: readonly RecoveryStratum[];
   /** Earlier controls of the laboratory, by the batches they were run in: they tell how much controls scatter. */
   readonly history?: readonly (readonly Pick<CountedControl, 'count' | 'passed' | 'examined'>[])[];
   /** A random part of the counted pieces that was tested, on each side: called true, of tested. */

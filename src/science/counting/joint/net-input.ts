@@ -1,5 +1,6 @@
 import { type Outcome, type Refusal, refused } from '../../../units/index.ts';
 import type { Spike } from './recovery-knowledge.ts';
+import type { RecoveryStratum } from './strata-recovery.ts';
 import type { Drill, Tested } from './true-share.ts';
 
 /** A specimen run as counted. */
@@ -11,6 +12,8 @@ export interface SpecimenRun {
   readonly massG: number;
   /** Pieces of product in the portion, where that is a unit of the answer. */
   readonly pieces?: number;
+  /** Relative standard uncertainty of passed × examined, where known. */
+  readonly effortUncertainty?: number;
 }
 
 /** A matching control as counted. */
@@ -18,6 +21,7 @@ export interface ControlRun {
   readonly count: number;
   readonly passed: number;
   readonly examined: number;
+  readonly effortUncertainty?: number;
 }
 
 /** Earlier controls of the laboratory that were run together: they tell how much controls scatter. */
@@ -28,6 +32,8 @@ export interface NetInput {
   readonly controls: readonly ControlRun[];
   /** Spiked runs; empty: recovery not measured and not corrected for. */
   readonly spikes: readonly Spike[];
+  /** The same spiked runs by size or shape, where pieces of each were counted apart: recovery is then weighed by them. */
+  readonly strata?: readonly RecoveryStratum[];
   readonly history?: readonly EarlierBatch[];
   /** A random part of the candidates that was tested, on each side. Counts are then candidates. */
   readonly confirmation?: { readonly specimens: Tested; readonly controls: Tested } | null;
@@ -116,6 +122,21 @@ export function refusalOf(input: NetInput): Outcome<never, NetRefusal> | null {
       return refuse(
         'recovery-not-counts',
         `A spiked run needs whole numbers, found at most added; given ${s.found} of ${s.added}.`,
+      );
+    }
+  }
+  for (const { name, spikes: own, specimens: held, controls: blank } of input.strata ?? []) {
+    const counts = own.every((s) => whole(s.found) && whole(s.added) && s.added > 0 && s.found <= s.added);
+    if (!counts || !whole(held) || !whole(blank)) {
+      return refuse(
+        'recovery-not-counts',
+        `The stratum “${name}” needs whole numbers: known pieces found of those added, and pieces counted on either side.`,
+      );
+    }
+    if (own.every((s) => s.found === 0)) {
+      return refuse(
+        'recovery-zero',
+        `No known piece of the stratum “${name}” was found again, so what was lost of it cannot be told: spike it again, or leave its sizes out of the question.`,
       );
     }
   }

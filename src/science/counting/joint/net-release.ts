@@ -1,5 +1,6 @@
 import { done, type Outcome } from '../../../units/index.ts';
 import type { Interval } from '../interval.ts';
+import { factorKnowledge } from './factor-knowledge.ts';
 import { type GroupRate, groupRate, type SeenRun } from './group-rate.ts';
 import {
   differenceBelow,
@@ -13,10 +14,11 @@ import {
   valueAt,
 } from './knowledge.ts';
 import { type Relabelling, relabellingTest } from './labels.ts';
-import { type NetInput, type NetRefusal, refusalOf } from './net-input.ts';
+import { type ControlRun, type NetInput, type NetRefusal, refusalOf, type SpecimenRun } from './net-input.ts';
 import { recoveryKnowledge } from './recovery-knowledge.ts';
 import { scatterHistory } from './scatter-history.ts';
 import { shareKnowledge } from './share-knowledge.ts';
+import { strataRecovery } from './strata-recovery.ts';
 import { trueShareBelow } from './true-share.ts';
 import { type VarianceShare, varianceShares } from './variance-shares.ts';
 
@@ -109,12 +111,14 @@ export function estimateNetRelease(input: NetInput): Outcome<NetRelease, NetRefu
   };
 
   const share = sharesOf(input);
-  const recovery = input.spikes.length > 0 ? recoveryOf(input) : null;
+  const recovery = recoveryOf(input, specimens, controls);
+  const extent = { specimens: extentOf(input.specimens), controls: extentOf(input.controls) };
   const divisor = divisorOf(input, recovery);
-  const backgroundTrue = timesShare(background, share.controls);
+  const backgroundTrue = timesFactor(timesShare(background, share.controls), extent.controls);
   const net = (amounts: readonly number[]): Net => {
     const { gross, mean } = forAmounts(amounts);
-    return netOf(timesShare(gross, share.specimens), backgroundTrue, divisor, mean, gross);
+    const grossTrue = timesFactor(timesShare(gross, share.specimens), extent.specimens);
+    return netOf(grossTrue, backgroundTrue, divisor, mean, gross);
   };
   const perAmount = (amounts: readonly number[]): Interval => {
     // alike portions: the same net in another unit
@@ -311,7 +315,17 @@ const scatterInterval = (group: GroupRate, confidence: number): Interval => ({
   confidence,
 });
 
-function recoveryOf(input: NetInput): Sides {
+function recoveryOf(
+  input: NetInput,
+  specimens: readonly SeenRun[],
+  controls: readonly SeenRun[],
+): Sides | null {
+  if (input.strata && input.strata.length > 0) {
+    const looked = (runs: readonly SeenRun[]): number => runs.reduce((sum, r) => sum + r.fraction, 0);
+    const { knowledge, value } = strataRecovery(input.strata, looked(specimens) / looked(controls));
+    return { low: knowledge, high: knowledge, value };
+  }
+  if (input.spikes.length === 0) return null;
   const known = recoveryKnowledge(input.spikes);
   let found = 0;
   let added = 0;
@@ -320,6 +334,23 @@ function recoveryOf(input: NetInput): Sides {
     added += s.added;
   }
   return { low: known, high: known, value: found / added };
+}
+
+/** Relative uncertainty of what was looked at of a whole side, the runs' own uncertainties taken as independent. */
+function extentOf(runs: readonly (SpecimenRun | ControlRun)[]): number {
+  let looked = 0;
+  let squares = 0;
+  for (const r of runs) {
+    looked += r.passed * r.examined;
+    squares += (r.passed * r.examined * (r.effortUncertainty ?? 0)) ** 2;
+  }
+  return Math.sqrt(squares) / looked;
+}
+
+function timesFactor(sides: Sides, relativeUncertainty: number): Sides {
+  if (relativeUncertainty === 0) return sides;
+  const factor = factorKnowledge(relativeUncertainty);
+  return { low: productOf(sides.low, factor), high: productOf(sides.high, factor), value: sides.value };
 }
 
 const recoveryInterval = ({ low, value }: Sides, confidence: number): Interval => ({
