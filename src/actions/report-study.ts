@@ -5,6 +5,7 @@ import {
   pieceCounts,
   type Report,
   type ReportCoverage,
+  type ReportEvidence,
   type ReportFacts,
   type ReportPhoto,
   type ReportPiece,
@@ -25,10 +26,12 @@ import {
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { checklistFacts } from './check-study.ts';
+import { claimDetails } from './claim-details.ts';
 import { type CountedRun, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { type Standing, standingFrom } from './standing.ts';
+import { type Evidence, evidenceOf } from './weigh-evidence.ts';
 
 /** Cuts a square out of an original as a small JPEG, as a data: address. */
 export interface PieceCutter {
@@ -53,7 +56,7 @@ export interface StudyReport {
 }
 
 interface Read {
-  readonly facts: Omit<ReportFacts, 'pictures'>;
+  readonly facts: Omit<ReportFacts, 'pictures' | 'robustness'>;
   readonly particles: ReadonlyMap<string, { readonly particle: ParticleRecord; readonly photo: Photo }>;
 }
 
@@ -66,8 +69,18 @@ export async function reportStudy(
     return study.ok ? done(await readFacts(look, study.value, wish, tools.clock.now())) : study;
   });
   if (!read.ok) return read;
+  // The ways to judge are reckoned from the same records, a moment later.
+  const first = read.value.facts.specimens[0];
+  const details =
+    first && first.judged !== null
+      ? await claimDetails(tools, { study: wish.study, specimen: first.specimen.id })
+      : null;
   const pictures = await cutPictures(tools, read.value, wish.picturesPerRun);
-  const facts: ReportFacts = { ...read.value.facts, pictures };
+  const facts: ReportFacts = {
+    ...read.value.facts,
+    robustness: details?.ok ? details.value.robustness : null,
+    pictures,
+  };
   return done({ facts, report: buildReport(facts) });
 }
 
@@ -139,6 +152,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
         facts,
       })),
       heldBack: stands.heldBack,
+      evidence: evidenceFacts(await evidenceOf(look, study)),
       checklist: checkList(checked),
       scores: publishedScores(checked),
       runs: counted.runs.map((run) => runFacts(run, stands, people.get(run.run.by), called(run.run.edition))),
@@ -167,6 +181,22 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
     },
   };
 }
+
+const evidenceFacts = ({ rates, confirmed }: Evidence): ReportEvidence => ({
+  drills: [...rates].map(([test, { plastic, others }]) => ({
+    test,
+    plastic: { k: plastic.k, n: plastic.n, rate: plastic.rate },
+    others: { k: others.k, n: others.n, rate: others.rate },
+  })),
+  confirmed: confirmed.flatMap(({ confirmation, specimens, controls }) =>
+    (['specimens', 'controls'] as const).flatMap((side) => {
+      const found = side === 'specimens' ? specimens : controls;
+      return found === null
+        ? []
+        : [{ test: confirmation.test, side, tested: found.tested, passed: found.passed, share: found.share }];
+    }),
+  ),
+});
 
 function runFacts(
   counted: CountedRun,
@@ -262,7 +292,7 @@ async function cutPictures(
   { facts, particles }: Read,
   perRun: number,
 ): Promise<PiecePicture[]> {
-  const scope = scopeOf({ ...facts, pictures: [] });
+  const scope = scopeOf(facts);
   const wanted = facts.runs.flatMap((run) =>
     facts.pieces
       .filter((piece) => piece.run === run.name && pieceCounts(piece, scope))

@@ -1,6 +1,7 @@
 import type { ReportFacts } from './facts.ts';
 import { checklistSection } from './sections/checklist.ts';
 import { claimSection, questionSection, rulesSection } from './sections/claim.ts';
+import { evidenceSection } from './sections/evidence.ts';
 import { cautionsSection, methodsSection, sourcesSection } from './sections/methods.ts';
 import { piecesSection } from './sections/pieces.ts';
 import { controlsSection, filtersSection, recordSection, runsSection } from './sections/runs.ts';
@@ -16,6 +17,7 @@ export function buildReport(facts: ReportFacts): Report {
     controlsSection(facts),
     filtersSection(facts),
     piecesSection(facts),
+    evidenceSection(facts),
     recordSection(facts),
     methodsSection(facts),
     rulesSection(facts),

@@ -1,5 +1,5 @@
 /** Everything a report is made of, gathered in one moment; from here on nothing is looked up. */
-import type { Judgement } from '../science/counting/index.ts';
+import type { Interval, Judgement, Robustness } from '../science/counting/index.ts';
 import type { Colour, Shape } from '../science/imaging/finding.ts';
 import type {
   Checklist,
@@ -26,6 +26,9 @@ export interface ReportFacts {
   readonly sizeFromUm: number;
   readonly specimens: readonly ReportSpecimen[];
   readonly heldBack: readonly HeldBack[];
+  /** The claim under every defensible choice; null where nothing was judged. */
+  readonly robustness: Robustness | null;
+  readonly evidence: ReportEvidence;
   readonly checklist: Checklist;
   readonly scores: readonly PublishedScore[];
   readonly runs: readonly ReportRun[];
@@ -37,6 +40,24 @@ export interface ReportFacts {
   readonly pieces: readonly ReportPiece[];
   /** Some of them as pictures. */
   readonly pictures: readonly PiecePicture[];
+}
+
+/** What is known of how well pieces are told. */
+export interface ReportEvidence {
+  /** The scorer on known pieces, by test. */
+  readonly drills: readonly {
+    readonly test: string;
+    readonly plastic: { readonly k: number; readonly n: number; readonly rate: Interval | null };
+    readonly others: { readonly k: number; readonly n: number; readonly rate: Interval | null };
+  }[];
+  /** Random parts that were put to another test. */
+  readonly confirmed: readonly {
+    readonly test: string;
+    readonly side: 'specimens' | 'controls';
+    readonly tested: number;
+    readonly passed: number;
+    readonly share: Interval;
+  }[];
 }
 
 export interface ReportSpecimen {
@@ -192,7 +213,10 @@ export interface CountScope {
   readonly colours: readonly Colour[];
 }
 
-export const scopeOf = ({ study: { question }, sizeFromUm }: ReportFacts): CountScope => ({
+export const scopeOf = ({
+  study: { question },
+  sizeFromUm,
+}: Pick<ReportFacts, 'study' | 'sizeFromUm'>): CountScope => ({
   sizeFromUm,
   sizeToUm: question.sizeToUm,
   shapes: question.shapes,

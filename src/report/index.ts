@@ -1,6 +1,8 @@
 export * from './build-report.ts';
 export * from './charts/index.ts';
 export * from './facts.ts';
+export * from './packet/answers.ts';
+export { type Packet, packetHtml } from './packet/packet-html.ts';
 export * from './recount.ts';
 export { type CsvFile, csvCell, csvFiles, csvText } from './render/csv.ts';
 export { htmlOf, type Reader } from './render/html.ts';

@@ -158,6 +158,8 @@ function facts(name = 'Small study', shapes: Study['question']['shapes'] = []): 
       },
     ],
     heldBack: [],
+    robustness: null,
+    evidence: { drills: [], confirmed: [] },
     checklist: {
       items: [
         {
@@ -223,6 +225,7 @@ describe('the report', () => {
       'controls',
       'filters',
       'pieces',
+      'evidence',
       'record',
       'methods',
       'rules',
