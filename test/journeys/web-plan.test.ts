@@ -57,6 +57,13 @@ describe.skipIf(browserPath === null)('an empty laboratory in a browser', () => 
     const { studies } = await asked('/api/studies');
     const plan = await asked(`/api/studies/${studies[0].id}/plan`);
     expect(plan.runs.filter((run: { kind: string }) => run.kind === 'specimen')).toHaveLength(5);
+    await page.getByRole('button', { name: /^run-1/ }).click();
+    await page.getByRole('textbox', { name: 'Mass of the portion' }).fill('100,2');
+    await page.getByLabel('Which mass').selectOption('food-or-liquid');
+    await page.getByRole('button', { name: 'Record the run' }).click();
+    await page.getByRole('button', { name: /^run-1/ }).waitFor({ state: 'detached' });
+    const { runs } = await asked(`/api/studies/${studies[0].id}/runs`);
+    expect(runs[0]).toMatchObject({ name: 'run-1', portion: { mass_g: 100.2 } });
   }, 120_000);
 
   it('adds a person, a portion, and an edition that says what it changed', async () => {

@@ -10,6 +10,7 @@ import { NetPicture, RunsPicture } from '../stands/picture.tsx';
 import { BehindTheClaim } from './behind.tsx';
 import { BackgroundFacts, Rules, ThresholdFacts } from './number-facts.tsx';
 import { NumberFrom } from './number-from.tsx';
+import { ReaderAsks } from './reader-asks.tsx';
 import { ReportAlong } from './report-along.tsx';
 import { TakeAlong } from './take-along.tsx';
 
@@ -109,6 +110,7 @@ export function ClaimPlace({ study }: { study: string }) {
       <Section title="What holds it back" id="holds">
         <HoldsBack study={study} held={held_back} />
       </Section>
+      <ReaderAsks study={study} />
       <ReportAlong study={study} />
       <TakeAlong study={study} />
     </div>

@@ -8,6 +8,7 @@ import { ask } from '../server/ask.ts';
 import { heard, specimensQuery } from '../server/queries.ts';
 
 type Planned = StudyPlanJson['runs'][number];
+type MassIs = NonNullable<NonNullable<RunWishJson['weighed']>['mass_is']>;
 
 /** Runs that are planned and not recorded yet, by sitting; each is recorded with a word or two when it is begun. */
 export function PlannedRuns({ study, runs }: { study: string; runs: readonly Planned[] }) {
@@ -64,6 +65,7 @@ function Begin({ study, run, close }: { study: string; run: Planned; close: () =
   const [day, setDay] = useState(today());
   const [portion, setPortion] = useState('');
   const [mass, setMass] = useState('');
+  const [massIs, setMassIs] = useState<MassIs>(specimen?.portions[0]?.mass_is ?? 'product-before');
   const [added, setAdded] = useState('60');
   const [colour, setColour] = useState('orange');
   const [own, setOwn] = useState<string | null>(null);
@@ -90,7 +92,7 @@ function Begin({ study, run, close }: { study: string; run: Planned; close: () =
       portion: isSpecimen && portion !== '' ? portion : null,
       weighed:
         isSpecimen && portion === '' && specimen
-          ? { specimen: specimen.id, mass_g: grams!, mass_is: 'product-before', pieces: null }
+          ? { specimen: specimen.id, mass_g: grams!, mass_is: massIs, pieces: null }
           : null,
       spike: run.kind === 'spiked-run' ? { added: pieces!, colour, material: '', size_um: null } : null,
       on: day,
@@ -121,7 +123,19 @@ function Begin({ study, run, close }: { study: string; run: Planned; close: () =
         />
       ) : null}
       {isSpecimen && portion === '' ? (
-        <NumberField label="Mass of the portion" unit="g" value={mass} set={setMass} />
+        <>
+          <NumberField label="Mass of the portion" unit="g" value={mass} set={setMass} />
+          <Choice<MassIs>
+            label="Which mass"
+            value={massIs}
+            set={setMassIs}
+            options={[
+              ['product-before', 'of the product before'],
+              ['product-after', 'of the product after'],
+              ['food-or-liquid', 'of the food or liquid'],
+            ]}
+          />
+        </>
       ) : null}
       {run.kind === 'spiked-run' ? (
         <>

@@ -1,5 +1,5 @@
 import type { StepJson, StepKindsAnswer } from '../../api/index.ts';
-import { amountWords } from '../../study/index.ts';
+import { amountWords, cautionsOf, type Step } from '../../study/index.ts';
 import { many } from '../look/words.ts';
 import { StepPicture } from './step-picture.tsx';
 
@@ -51,6 +51,13 @@ export function StepList({ steps, kinds }: { steps: readonly StepJson[]; kinds: 
               </h4>
               <p className="step-touches">{touched(step, { place, person })}</p>
               {step.note ? <p className="step-note">{step.note}</p> : null}
+              {cautionsOf(asStep(step))
+                .filter((caution) => caution.grave)
+                .map((caution) => (
+                  <p key={caution.about} className="step-caution">
+                    {caution.message}
+                  </p>
+                ))}
             </div>
           </li>
         ))}
@@ -58,6 +65,22 @@ export function StepList({ steps, kinds }: { steps: readonly StepJson[]; kinds: 
     </>
   );
 }
+
+/** The step as the rules of safety read it. */
+const asStep = ({ touches: t, minutes_uncovered, ...step }: StepJson): Step => ({
+  ...step,
+  touches: {
+    vessel: t.vessel,
+    tool: t.tool,
+    liquid: t.liquid,
+    reagentLot: t.reagent_lot,
+    place: t.place,
+    person: t.person,
+    filterLot: t.filter_lot,
+    optics: t.optics,
+  },
+  minutesUncovered: minutes_uncovered,
+});
 
 function touched(step: StepJson, { place, person }: { place: string | null; person: string | null }): string {
   const parts = (Object.keys(TOUCH_WORDS) as (keyof StepJson['touches'])[]).flatMap((what) => {
