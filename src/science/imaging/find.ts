@@ -38,6 +38,8 @@ export interface Prepared {
   readonly warnings: readonly Refusal[];
   readonly thresholds: Thresholds;
   readonly floorPx: number;
+  /** Smallest measured size that is told: below the optics' own floor by what measuring may miss, so that no piece at it is lost. */
+  readonly leastPx: number;
   readonly searchedFraction: number;
 }
 
@@ -69,9 +71,13 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
     warnings: cover.warning ? [...gates.warnings, cover.warning] : gates.warnings,
     thresholds: thresholdsFor(wish.falseFindsPerBlank, width * height, floorPx),
     floorPx,
+    leastPx: wish.smallest === null ? floorPx - MISMEASURED : floorPx,
     searchedFraction: useless ? 0 : edge.insideFraction * (1 - gates.glareFraction) * (1 - covered),
   };
 }
+
+/** What measuring may take off the size of a piece of a few px (project choice). */
+const MISMEASURED = 0.6;
 
 /** Blur of good optics in px, taken where the photograph itself does not tell. */
 const GOOD_OPTICS = 1;
@@ -111,11 +117,11 @@ export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece
 
 /** Pieces of the whole photograph to particles. */
 export function particlesFrom(pieces: readonly Piece[], prepared: Prepared): Particle[] {
-  const { membrane, scale, floorPx } = prepared;
+  const { membrane, scale, leastPx } = prepared;
   if (!membrane) return [];
   return wholePieces(pieces, prepared).flatMap((piece) => {
     const particle = particleFrom(piece, membrane, scale && umPerPx(scale.umPerPx));
-    return particle && particle.feretMaxPx >= floorPx ? [particle] : [];
+    return particle && particle.feretMaxPx >= leastPx ? [particle] : [];
   });
 }
 
