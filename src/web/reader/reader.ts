@@ -9,10 +9,6 @@ type Shape = Reclass['shape'];
 /** Pieces shown at once for a run. */
 const MOST = 300;
 
-const box = document.getElementById('recount');
-const kept = document.getElementById('recount-data');
-if (box && kept?.textContent) begin(box, JSON.parse(kept.textContent) as RecountData);
-
 function begin(box: HTMLElement, data: RecountData): void {
   const changes = new Map<string, Reclass>();
   const runs = [...new Set(data.pieces.map((piece) => piece.run))];
@@ -76,9 +72,10 @@ function begin(box: HTMLElement, data: RecountData): void {
 }
 
 /** What is not dropped first, the largest first. */
-const inOrder = (a: RecountData['pieces'][number], b: RecountData['pieces'][number]): number =>
-  Number(a.standing === 'dropped') - Number(b.standing === 'dropped') ||
-  (b.feretMaxUm ?? 0) - (a.feretMaxUm ?? 0);
+function inOrder(a: RecountData['pieces'][number], b: RecountData['pieces'][number]): number {
+  const out = (piece: typeof a) => Number(piece.standing === 'dropped');
+  return out(a) - out(b) || (b.feretMaxUm ?? 0) - (a.feretMaxUm ?? 0);
+}
 
 function onePiece(
   piece: RecountData['pieces'][number],
@@ -125,3 +122,7 @@ function put(into: HTMLElement, name: string, text: string): HTMLElement {
 }
 
 const short = (n: number): string => String(Number(n.toPrecision(3)));
+
+const box = document.getElementById('recount');
+const kept = document.getElementById('recount-data');
+if (box && kept?.textContent) begin(box, JSON.parse(kept.textContent) as RecountData);
