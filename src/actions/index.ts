@@ -30,6 +30,7 @@ export { belonging, NOT_OF_A_STUDY, SHARED } from './pack/belonging.ts';
 export { type Packed, packStudy } from './pack/pack-study.ts';
 export { type Unpacked, unpackStudy } from './pack/unpack-study.ts';
 export * from './pack/whole-laboratory.ts';
+export * from './packet.ts';
 export * from './photo-jobs.ts';
 export * from './place-photo.ts';
 export * from './ports.ts';

@@ -6,6 +6,7 @@ import {
   type CardSide,
   type KeyCard,
   makeBlindRound,
+  type ParticleRecord,
   type RoundOf,
   type Study,
   sealOf,
@@ -26,6 +27,8 @@ export interface RoundWish {
   readonly knownSet: string | null;
   /** Most pictures of specimen runs, and as many of controls; null: all pieces. Fields need a number. */
   readonly mostOfEach: number | null;
+  /** With a limit: the pieces that most need an eye instead of a draw by chance; shares found on them hold for them alone. */
+  readonly decisive?: boolean;
   readonly guessShare: number;
   readonly againShare: number;
   readonly seed?: number;
@@ -111,13 +114,19 @@ async function picturesOf(
 
 const clamped = (um: number): number => Math.min(MOST_UM, Math.max(LEAST_UM, um));
 
+/** Nobody decided on it, or the program was in two minds: these move a claim most when an eye is changed. */
+const needOfAnEye = ({ standing, certainty }: ParticleRecord): number =>
+  (standing === 'unmarked' ? 1 : 0) + 1 - Math.abs(2 * certainty.real - 1);
+
 async function piecesOf(
   look: Look,
   study: Study,
   wish: RoundWish,
   chance: Chance,
 ): Promise<Outcome<readonly Picture[]>> {
+  const need = new Map<string, number>();
   const pictures = (await candidatesOf(look, study)).flatMap(({ particle, side, umPerPx }): Picture[] => {
+    need.set(particle.id, needOfAnEye(particle));
     if (side === null || umPerPx === null) return [];
     const widthUm = clamped(AROUND * particle.feretMaxPx * umPerPx);
     return [
@@ -133,10 +142,13 @@ async function piecesOf(
     ];
   });
   const of = (side: CardSide): readonly Picture[] => {
-    const mine = shuffled(
-      chance,
-      pictures.filter((picture) => picture.side === side),
-    );
+    const mine = [
+      ...shuffled(
+        chance,
+        pictures.filter((picture) => picture.side === side),
+      ),
+    ];
+    if (wish.decisive) mine.sort((a, b) => need.get(b.particle!)! - need.get(a.particle!)!);
     return wish.mostOfEach === null ? mine : mine.slice(0, wish.mostOfEach);
   };
   return done([...of('specimen'), ...of('control')]);

@@ -13,6 +13,10 @@ export const RoundWish = z
     third: z.string().nullable().default(null),
     known_set: z.string().nullable().default(null),
     most_of_each: z.int().min(1).max(5000).nullable().default(null),
+    decisive: z
+      .boolean()
+      .default(false)
+      .describe('With a limit: the pieces that most need an eye, not a draw by chance.'),
     guess_share: z.number().min(0).max(1).default(0.3),
     again_share: z.number().min(0).max(1).default(0.1),
   })

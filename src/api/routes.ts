@@ -16,6 +16,7 @@ import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { EVIDENCE_ROUTES } from './routes/evidence.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { NETWORK_ROUTES } from './routes/network.ts';
+import { PACKET_ROUTES } from './routes/packets.ts';
 import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PLAN_ROUTES } from './routes/plan.ts';
 import { PLAN_STUDY_ROUTES } from './routes/plan-study.ts';
@@ -40,6 +41,7 @@ export const ROUTES = {
   ...ARCHIVE_ROUTES,
   ...REPORT_ROUTES,
   ...ROUND_ROUTES,
+  ...PACKET_ROUTES,
   ...FLOW_ROUTES,
   ...PEOPLE_ROUTES,
   ...CLAIM_DETAIL_ROUTES,

@@ -18,6 +18,7 @@ import { evidenceAnswers } from './evidence-answers.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
 import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
 import { networkAnswers } from './network/network-answers.ts';
+import { packetAnswers } from './packet-answers.ts';
 import { peopleDeeds } from './people-views.ts';
 import { addPhoto, original, tile } from './photo-bytes.ts';
 import type { PhotoQueue } from './photo-queue.ts';
@@ -128,6 +129,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     ...spectraAnswers(served),
     ...archiveAnswers(served),
     ...roundAnswers(served),
+    ...packetAnswers(served),
     ...benchAnswers(served),
     ...networkAnswers(served),
   });

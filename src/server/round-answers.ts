@@ -56,6 +56,7 @@ export const roundAnswers = (served: Served): Readonly<Record<keyof typeof ROUND
           third: wish.third,
           knownSet: wish.known_set,
           mostOfEach: wish.most_of_each,
+          decisive: wish.decisive,
           guessShare: wish.guess_share,
           againShare: wish.again_share,
           by,

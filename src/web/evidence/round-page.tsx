@@ -9,6 +9,7 @@ import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, roundQuery } from '../server/queries.ts';
 import { Agreement } from './agreement.tsx';
+import { Packets } from './packet.tsx';
 import { toEvidence } from './paths.ts';
 import { STAGE_WORDS } from './rounds.tsx';
 import { Steps } from './subsets.tsx';
@@ -29,6 +30,7 @@ export function RoundPage({ study, round: id }: { study: string; round: string }
       />
       <Seal round={data} />
       <Scorers study={study} round={data} />
+      <Packets study={study} round={data} />
       <Opening study={study} round={data} />
       {data.outcome ? <Agreement round={data} outcome={data.outcome} /> : null}
       <Section title="What happened to it">

@@ -78,6 +78,7 @@ function SealRound({
     third: '',
     known: photographed[0]?.id ?? '',
     most: '',
+    decisive: false,
     guess: '30',
     again: '10',
   });
@@ -94,6 +95,7 @@ function SealRound({
             scorers: [wish.first, wish.second].filter((person) => person !== ''),
             third: wish.third || null,
             known_set: wish.what === 'pieces' && wish.known !== '' ? wish.known : null,
+            decisive: wish.decisive && wish.most !== '',
             most_of_each: wish.most === '' ? (wish.what === 'fields' ? 20 : null) : Number(wish.most),
             guess_share: Number(wish.guess) / 100,
             again_share: Number(wish.again) / 100,
@@ -188,6 +190,22 @@ function SealRound({
             onChange={(event) => set({ most: event.currentTarget.value })}
           />
         </div>
+        {wish.what === 'pieces' && wish.most !== '' ? (
+          <div className="field">
+            <label htmlFor="seal-decisive">Which of them</label>
+            <select
+              id="seal-decisive"
+              value={wish.decisive ? 'decisive' : 'chance'}
+              onChange={(event) => set({ decisive: event.currentTarget.value === 'decisive' })}
+            >
+              <option value="chance">drawn by chance</option>
+              <option value="decisive">those that most need an eye</option>
+            </select>
+            <span className="field-hint">
+              What is found on pieces that were picked holds for them, not for the rest.
+            </span>
+          </div>
+        ) : null}
         <div className="field">
           <label htmlFor="seal-guess">Guess on</label>
           <span className="field-line">

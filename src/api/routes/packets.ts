@@ -1,0 +1,21 @@
+import { z } from 'zod';
+import { AnswersTaken, AnswersWish } from '../packets.ts';
+import { id, route } from '../route.ts';
+
+export const PACKET_ROUTES = {
+  packet: route({
+    method: 'get',
+    path: '/api/rounds/{round}/packet',
+    does: 'A page for an outside reader of a round: self-contained, without a network, without the key.',
+    params: z.object({ round: id }),
+    query: z.object({ reader: id }),
+    answer: 'application/octet-stream',
+  }),
+  takeAnswers: route({
+    method: 'post',
+    path: '/api/answers',
+    does: 'Take in the answers of an outside reader; locked as soon as all are there.',
+    body: AnswersWish,
+    answer: AnswersTaken,
+  }),
+} as const;
