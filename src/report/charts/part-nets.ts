@@ -55,9 +55,6 @@ export function partNets(given: PartNets): string {
     parts.push(
       text('product, controls', { x: names + counts, y: 16, anchor: 'end', size: 13, fill: INK.soft }),
     );
-  parts.push(
-    element('line', { x1: x(0), x2: x(0), y1: head - 2, y2: floor, stroke: INK.ink, 'stroke-width': 1.5 }),
-  );
   let y = head;
   for (const row of rows) {
     const height = tall(row);
@@ -65,6 +62,17 @@ export function partNets(given: PartNets): string {
     if (row.total) {
       parts.push(element('line', { x1: wide ? 0 : left, x2: right, y1: y + 2, y2: y + 2, stroke: INK.rule }));
     }
+    // on a narrow page the names lie above the bars: the line at nought leaves them free
+    parts.push(
+      element('line', {
+        x1: x(0),
+        x2: x(0),
+        y1: wide ? y - 2 : y + 24,
+        y2: y + height,
+        stroke: INK.ink,
+        'stroke-width': 1.5,
+      }),
+    );
     const counted = row.counts ? `${figure(row.counts.specimens)}, ${figure(row.counts.controls)}` : '';
     const weight = row.total ? 650 : 400;
     if (wide) {

@@ -1,10 +1,10 @@
 import { useCallback, useState } from 'react';
-import type { CategoryJson, ClaimDetailsJson, PieceRefJson } from '../../api/index.ts';
+import type { CategoryJson, ClaimDetailsJson } from '../../api/index.ts';
 import { figure, type PartNet, partNets } from '../../report/index.ts';
-import { pathTo } from '../app/where.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Section } from '../look/parts.tsx';
-import { lengthWords, upper } from '../look/words.ts';
+import { upper } from '../look/words.ts';
+import { PieceLinks } from './piece-links.tsx';
 import { WhereFrom } from './where-from.tsx';
 
 /** “Fibre, blue, 100 to 300 µm”; pooled cells carry what they share, or how many they are. */
@@ -98,45 +98,5 @@ function Pieces({ study, row }: { study: string; row: CategoryJson }) {
         </div>
       ) : null}
     </details>
-  );
-}
-
-/** Pieces, the largest first, each a way to its place on the photograph. */
-function PieceLinks({
-  study,
-  title,
-  pieces,
-  of,
-}: {
-  study: string;
-  title: string;
-  pieces: readonly PieceRefJson[];
-  of: number;
-}) {
-  return (
-    <div>
-      <h4>{title}</h4>
-      {pieces.length === 0 ? <p className="fine">None seen.</p> : null}
-      <ul className="run-tags">
-        {pieces.map((piece) => (
-          <li key={piece.particle}>
-            {piece.filter === null ? (
-              `${piece.run}, no. ${piece.number}`
-            ) : (
-              <a href={pathTo({ page: 'photo', study, filter: piece.filter, photo: piece.photo })}>
-                {piece.run}, no. {piece.number}
-              </a>
-            )}{' '}
-            {lengthWords(piece.size_um)}
-            {piece.decided ? '' : ', undecided'}
-          </li>
-        ))}
-      </ul>
-      {of > pieces.length ? (
-        <p className="fine">
-          The {pieces.length} largest of {of}.
-        </p>
-      ) : null}
-    </div>
   );
 }

@@ -6,6 +6,14 @@ import { Section } from '../look/parts.tsx';
 import { upper } from '../look/words.ts';
 import { WhereFrom } from './where-from.tsx';
 
+const TEST_WORDS: Readonly<Record<string, string>> = {
+  'conditional-exact': 'the exact conditional test',
+  permutation: 'relabelling the runs',
+  'joint-model': 'the joint model',
+  'e-test': 'the E-test',
+};
+const choiceOf = (row: Row): string => `${row.what}: ${TEST_WORDS[row.choice] ?? row.choice}`;
+
 type Row = RobustnessJson['base'];
 
 const wayOf = (row: Row, base: boolean): Way[] =>
@@ -13,7 +21,7 @@ const wayOf = (row: Row, base: boolean): Way[] =>
     ? []
     : [
         {
-          label: base ? 'as claimed' : `${row.what}: ${row.choice}`,
+          label: base ? 'as claimed' : choiceOf(row),
           value: row.net_per_gram.value,
           lower: row.net_per_gram.lower,
           upper: row.net_per_gram.upper,
@@ -78,8 +86,7 @@ export function OtherWays({ details }: { details: ClaimDetailsJson }) {
           <ul className="reasons">
             {differ.map((row) => (
               <li key={`${row.what} ${row.choice}`}>
-                {upper(row.what)}: {row.choice}. It then stands {row.above ? 'above' : 'not above'} the
-                background.
+                {upper(choiceOf(row))}. It then stands {row.above ? 'above' : 'not above'} the background.
               </li>
             ))}
           </ul>
@@ -108,9 +115,7 @@ export function OtherWays({ details }: { details: ClaimDetailsJson }) {
           <tbody>
             {robustness.rows.map((row) => (
               <tr key={`${row.what} ${row.choice}`} className={row.agrees ? undefined : 'differs'}>
-                <th scope="row">
-                  {upper(row.what)}: {row.choice}
-                </th>
+                <th scope="row">{upper(choiceOf(row))}</th>
                 <td>{row.above === null ? 'cannot be judged' : row.above ? 'above' : 'not above'}</td>
                 <td>
                   {row.net_per_gram

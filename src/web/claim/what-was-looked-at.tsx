@@ -84,7 +84,7 @@ function Floors({ runs }: { runs: readonly LookedJson[] }) {
 function Table({ runs }: { runs: readonly LookedJson[] }) {
   const share = (n: number | null, none: string) => (n === null ? none : percent(n));
   return (
-    <table className="ways-table">
+    <table className="ways-table names">
       <thead>
         <tr>
           <th scope="col">Run</th>
