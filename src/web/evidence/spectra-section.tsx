@@ -4,6 +4,7 @@ import type { KnownSpectrumJson, PieceSpectrumJson, SpectraAnswer } from '../../
 import { Icon } from '../look/icons.tsx';
 import { Failed, Section } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
+import { MethodLink } from '../methods/method-link.tsx';
 import { addressOf, ask, NobodyAnswers } from '../server/ask.ts';
 import { putFile } from '../server/put-file.ts';
 import { heard } from '../server/queries.ts';
@@ -26,6 +27,9 @@ export function SpectraSection({ study }: { study: string }) {
     >
       {data ? <Pieces pieces={data.pieces} /> : null}
       {data ? <Known study={study} known={data.known} /> : null}
+      <p>
+        <MethodLink name="spectra" />
+      </p>
     </Section>
   );
 }
