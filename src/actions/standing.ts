@@ -115,7 +115,8 @@ function gapsOf(mine: readonly CountedRun[], { background }: StudyInput): readon
   });
   const seen = new Set<string>();
   return gaps.filter(({ step, grade, leavesOpen }) => {
-    const key = `${step} ${grade} ${leavesOpen}`;
+    // What is only not recorded is said once for each explanation that it leaves alive.
+    const key = grade === 'unknown' ? `unknown ${leavesOpen}` : `${step} ${grade} ${leavesOpen}`;
     if (seen.has(key)) return false;
     seen.add(key);
     return true;

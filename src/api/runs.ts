@@ -34,6 +34,9 @@ export const RunJson = z
     count: CountJson,
     added: z.int().min(0).nullable().describe('Known pieces put in, for a spiked run.'),
     background_from: z.boolean().describe('True where this control is part of the background.'),
+    judged: z
+      .boolean()
+      .describe('False for a specimen run that no control matches: it is left out of the claim.'),
     remarks: z.array(z.string()).describe('Deviations, kept remainders and what else a reader must know.'),
     filters: z.array(z.string()).describe('Ids of the filters of this run.'),
   })

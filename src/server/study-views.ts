@@ -165,6 +165,7 @@ export async function runsView(served: Served, id: string): Promise<Outcome<read
       count: countJson(run),
       added: run.run.spike?.added ?? null,
       background_from: serving.has(run.run.id),
+      judged: !leftOut.has(run.run.id),
       remarks: [
         ...(leftOut.has(run.run.id) ? ['No control matches this run: it is not judged.'] : []),
         ...remarksOf(run, about.deviations),

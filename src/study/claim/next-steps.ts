@@ -132,7 +132,7 @@ export function nextStepsFor(
   judged: Outcome<Judgement, CountingRefusal>,
   facts: ClaimFacts,
 ): NextStep[] {
-  const gaps = [
+  const gaps: NextStep[] = [
     ...facts.gaps.map((gap) => ({
       why: `close-gap`,
       message:
@@ -141,12 +141,13 @@ export function nextStepsFor(
           : `Run this control: ${gap.control}.`,
       moves: `It would show whether ${gap.leavesOpen} explains the particles; until then the step “${gap.step}” stays open.`,
     })),
-    ...(facts.leftOut ?? []).map(({ run, control }) => ({
-      why: 'match-run',
-      message: `Run this control: ${control}.`,
-      moves: `Run ${run} then has a background of its own and is judged with the others.`,
-    })),
   ];
+  // What holds a run back is told with the run; here it comes after what would move the claim of all.
+  const matching: NextStep[] = (facts.leftOut ?? []).map(({ run, control }) => ({
+    why: 'match-run',
+    message: `Run this control: ${control}.`,
+    moves: `Run ${run} then has a background of its own and is judged with the others.`,
+  }));
   const sight: NextStep[] =
     outOfSight(facts) === 'none'
       ? []
@@ -158,7 +159,7 @@ export function nextStepsFor(
           },
         ];
   if (!judged.ok) {
-    if (judged.refusal.why !== 'no-controls') return [...gaps, ...sight];
+    if (judged.refusal.why !== 'no-controls') return [...gaps, ...matching, ...sight];
     const blanks = exactDecisionCount(0, 3);
     return [
       ...gaps,
@@ -168,6 +169,7 @@ export function nextStepsFor(
           'Run blanks: every step, liquid, vessel and filter the same, without the product; three to begin with.',
         moves: `With three blanks of none, ${blanks} particles in a run already stand out at one-sided 5 %.`,
       },
+      ...matching,
       ...sight,
     ];
   }
@@ -176,6 +178,7 @@ export function nextStepsFor(
     ...towardsComparison(judged.value, facts),
     ...towardsAmount(judged.value, state, facts),
     ...towardsIdentity(judged.value, facts),
+    ...matching,
     ...sight,
   ];
 }

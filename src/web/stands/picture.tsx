@@ -41,7 +41,7 @@ export function RunsPicture({ study, runs: all, claim }: RunsPictureProps) {
         <Key dot="specimen">specimen run</Key>
         <Key dot="mean">their mean</Key>
         <Key dot="control">control in the background</Key>
-        {aside ? <Key dot="aside">control beside it</Key> : null}
+        {aside ? <Key dot="aside">beside it, or left out</Key> : null}
         <Key dot="band" narrow>
           background
         </Key>
@@ -70,8 +70,12 @@ const dotOf = (study: string, run: RunJson): RunDot => ({
   group: groupOf(run),
   kind: run.kind === 'specimen-run' ? 'specimen' : 'control',
   found: wholeRun(run),
-  counts: !isControl(run) || run.background_from,
-  ...(run.count.state === 'not-looked' ? { because: 'nobody has looked yet' } : {}),
+  counts: isControl(run) ? run.background_from : run.judged,
+  ...(run.count.state === 'not-looked'
+    ? { because: 'nobody has looked yet' }
+    : run.judged
+      ? {}
+      : { because: 'no control matches it' }),
   href: pathTo({ page: 'runs', study, item: run.id }),
 });
 
@@ -79,7 +83,7 @@ const dotOf = (study: string, run: RunJson): RunDot => ({
 function meansOf(runs: readonly RunJson[]): ReadonlyMap<string, number> {
   const sums = new Map<string, { count: number; effort: number }>();
   for (const run of runs) {
-    if (run.kind !== 'specimen-run' || run.count.state === 'not-looked') continue;
+    if (run.kind !== 'specimen-run' || !run.judged || run.count.state === 'not-looked') continue;
     const sum = sums.get(groupOf(run)) ?? { count: 0, effort: 0 };
     sums.set(groupOf(run), {
       count: sum.count + run.count.count,
