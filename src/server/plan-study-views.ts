@@ -108,13 +108,18 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
     );
     const ofRuns = runs.filter((run) => run.kind === 'specimen').flatMap(stepsOf);
     const steps = ofRuns.length > 0 ? ofRuns : latest.flatMap((edition) => edition.steps);
+    const newestOf = (id: Id<'edition'>): string => {
+      const procedure = ofEdition.get(id)?.procedure;
+      return latest.find((edition) => edition.procedure === procedure)?.id ?? id;
+    };
     const safety = (plan?.answers as { safety?: SafetyAnswers } | undefined)?.safety ?? {};
     return done({
       planned: (plan?.runs.length ?? 0) > 0,
       runs: (plan?.runs ?? []).map((run) => ({
         name: run.name,
         kind: run.kind,
-        edition: run.edition,
+        // A procedure revised since the plan: runs still to do follow its newest edition.
+        edition: newestOf(run.edition),
         procedure: procedures.get(ofEdition.get(run.edition)?.procedure as Id<'procedure'>) ?? '',
         specimen: run.specimen === null ? null : (specimens.get(run.specimen) ?? null),
         session: run.session,

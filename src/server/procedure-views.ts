@@ -79,8 +79,16 @@ const kindAlone = ({ kind, says, quantities, touches, brings, makes }: StepKind)
 });
 const kindJson = (kind: StepKind) => kindAlone(kind) as StepKindJson;
 
-const ownKinds = (served: Served): Promise<readonly StepKind[]> =>
-  served.records.look((look) => look.stepKinds.list());
+/** Kinds that the laboratory declared, and those that the steps of this study brought with them from elsewhere. */
+const ownKinds = (served: Served, study: StudyId | null = null): Promise<readonly StepKind[]> =>
+  served.records.look(async (look) => {
+    const declared = await look.stepKinds.list();
+    if (study === null) return declared;
+    const brought = (await look.editions.ofStudy(study)).flatMap((edition) =>
+      edition.steps.flatMap((step) => step.own ?? []),
+    );
+    return [...declared, ...brought];
+  });
 
 interface Around {
   readonly runs: readonly Run[];
@@ -146,7 +154,7 @@ export const procedureDeeds = (served: Served): Readonly<Record<keyof typeof PRO
   writeProcedure: async (c) => {
     const { name, steps, because } = valid<ProcedureWish>(c, 'json');
     const study = part(c, 'study') as StudyId;
-    const own = await ownKinds(served);
+    const own = await ownKinds(served, study);
     const written = await writeProcedure(served, {
       study,
       name,
@@ -158,18 +166,17 @@ export const procedureDeeds = (served: Served): Readonly<Record<keyof typeof PRO
   },
   reviseProcedure: async (c) => {
     const { steps, because } = valid<EditionWish>(c, 'json');
-    const own = await ownKinds(served);
+    const id = part(c, 'procedure') as Id<'procedure'>;
+    const procedure = await served.records.look((look) => look.procedures.get(id));
+    const own = await ownKinds(served, procedure?.study ?? null);
     const revised = await reviseProcedure(served, {
-      procedure: part(c, 'procedure'),
+      procedure: id,
       because,
       steps: steps.map((step) => stepGiven(step, own)),
       by: served.person,
     });
     if (!revised.ok) return answered(c, revised);
-    const procedure = await served.records.look((look) =>
-      look.procedures.get(part(c, 'procedure') as Id<'procedure'>),
-    );
-    const whole = await oneProcedure(served, procedure!.study, procedure!.id);
+    const whole = await oneProcedure(served, procedure!.study, id);
     return answered(c, whole, ({ editions }) => editions[editions.length - 1]);
   },
 });
