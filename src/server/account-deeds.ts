@@ -110,7 +110,6 @@ export function accountDeeds(
       return c.json({ done: true });
     },
     accounts: async (c) => {
-      if (!secrets) return answered(c, none());
       const now = served.clock.now();
       const [accounts, invitations] = await records.look(async (look) => [
         await look.accounts.list(),

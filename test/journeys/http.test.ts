@@ -12,6 +12,7 @@ import { servedLaboratory } from './served-laboratory.ts';
 let lab: Awaited<ReturnType<typeof servedLaboratory>>;
 let screens: string;
 let photo: string;
+let made: { round: string; subset: string };
 
 beforeAll(async () => {
   screens = await mkdtemp(join(tmpdir(), 'retentate-screens-'));
@@ -30,6 +31,18 @@ beforeAll(async () => {
     const { json } = await lab.put(filter.id, `${at === 0 ? 9 : 1} pieces.jpg`, bytes);
     await lab.searched(json.photo.id);
   }
+  const round = await lab.ask('POST', `/api/studies/${lab.study.id}/rounds`, {
+    name: 'Round',
+    what: 'pieces',
+    scorers: [lab.person.id],
+  });
+  const subset = await lab.ask('POST', `/api/studies/${lab.study.id}/subsets`, {
+    name: 'Subset',
+    test: 'heated-needle',
+    pieces: 3,
+  });
+  expect([round.status, subset.status], `${round.text} ${subset.text}`).toEqual([200, 200]);
+  made = { round: round.json.id, subset: subset.json.id };
 }, 120_000);
 afterAll(async () => {
   await lab?.close();
@@ -43,6 +56,8 @@ const parts = () => ({
   run: lab.runs[0]!.id,
   code: labelCode(lab.runs[0]!.id),
   photo,
+  ...made,
+  specimen: lab.specimen.id,
   level: 0,
   column: 0,
   row: 0,
