@@ -9,6 +9,7 @@ import { RunPage } from '../runs/run-page.tsx';
 import { RunsPlace } from '../runs/runs-place.tsx';
 import { meQuery } from '../server/queries.ts';
 import { StandsPage } from '../stands/stands-page.tsx';
+import { visit } from '../stands/visited.ts';
 import { NewStudy } from '../studies/new-study.tsx';
 import { StudiesPage } from '../studies/studies-page.tsx';
 import { Shell } from './shell.tsx';
@@ -93,6 +94,7 @@ export function App() {
   const where = useWhere();
   useEffect(() => {
     document.title = `${TITLES[where.page]} · Retentate`;
+    visit(where.page);
   }, [where.page]);
   return (
     <Shell where={where}>

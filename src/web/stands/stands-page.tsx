@@ -5,6 +5,7 @@ import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, Section, Waiting } from '../look/parts.tsx';
 import { IDENTIFIED_WORDS, STATE_WORDS, unbroken } from '../look/words.ts';
 import { runsQuery, standingQuery, studyQuery } from '../server/queries.ts';
+import { FirstSteps } from './first-steps.tsx';
 import { HoldsBack, WouldMove } from './mend.tsx';
 import { NetPicture, RunsPicture } from './picture.tsx';
 
@@ -87,6 +88,7 @@ export function StandsPage({ study }: { study: string }) {
           ) : null}
         </div>
       </div>
+      {asked?.demonstration ? <FirstSteps study={study} /> : null}
     </div>
   );
 }
