@@ -6,6 +6,7 @@ import {
   type CategoryNet,
   type ChanceOfFinding,
   categoryDesign,
+  checkCounts,
   type MassEstimate,
   type MassRefusal,
   massFromOutlines,
@@ -15,7 +16,7 @@ import {
   type SizeBands,
   type SizedParticle,
 } from '../../science/counting/index.ts';
-import { done, type Outcome, refused } from '../../units/index.ts';
+import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 import type { StudyInput } from '../counting-input.ts';
 import type { ParticleRecord } from '../records/found.ts';
 
@@ -67,12 +68,15 @@ export interface Categories {
   readonly total: CategoryNet;
 }
 
-export interface PiecesRefusal {
-  readonly why: 'no-pieces' | 'no-comparison';
-  readonly message: string;
-}
+export type PiecesRefusal = Refusal;
 
-const noComparison = { why: 'no-comparison', message: 'There is no control to subtract yet.' } as const;
+/** Why nothing can be subtracted from these counts, whole or in parts; null where it can. */
+function notComparable({ input }: StudyInput): Outcome<never, PiecesRefusal> | null {
+  const checked = checkCounts(input);
+  if (checked.ok) return null;
+  const { why, message } = checked.refusal;
+  return refused({ why, message });
+}
 
 /** Net of every shape × colour × size band, largest count first; cells too small to say anything are pooled with their kin. */
 export function categoriesOf(
@@ -80,7 +84,8 @@ export function categoriesOf(
   from: StudyInput,
   scheme: SizeBands = bandsOf('eu-2024-1441'),
 ): Outcome<Categories, PiecesRefusal> {
-  if (from.input.controls.length === 0 || from.input.portions.length === 0) return refused(noComparison);
+  const bad = notComparable(from);
+  if (bad) return bad;
   const cells = new Map<
     string,
     { cell: CategoryCount; pieces: { specimens: CountedPiece[]; controls: CountedPiece[] } }
@@ -127,7 +132,8 @@ export function sizesOf(
   sizeFloorUm: number | null,
   chance?: ChanceOfFinding,
 ): Outcome<readonly BandedNet[], PiecesRefusal> {
-  if (from.input.controls.length === 0 || from.input.portions.length === 0) return refused(noComparison);
+  const bad = notComparable(from);
+  if (bad) return bad;
   const sized = { specimens: sides.specimens.map(sizeOf), controls: sides.controls.map(sizeOf) };
   const design = categoryDesign(from.input);
   return done(SIZE_BANDS.map((scheme) => netBySize(sized, scheme, design, sizeFloorUm, chance)));
