@@ -12,6 +12,7 @@ import {
   type StudyId,
   stepsMeasured,
   type Tap,
+  type Tolerances,
   withAlike,
 } from '../study/index.ts';
 import type { Look } from './ports.ts';
@@ -89,6 +90,33 @@ export async function coverStudy(
     await look.taps.ofStudy(study),
     rules?.alike,
   );
+  const key = JSON.stringify([
+    rules?.tolerances ?? null,
+    runs.map(({ run, specimen }) => [run.id, run.name, run.kind, specimen?.name ?? null, stepsOf(run).did]),
+  ]);
+  const before = remembered.get(study);
+  if (before?.key === key) return before.covered;
+  const covered = coverAll(runs, stepsOf, rules?.tolerances);
+  if (remembered.size >= MOST_REMEMBERED) remembered.clear();
+  remembered.set(study, { key, covered });
+  return covered;
+}
+
+/**
+ * Comparisons come again with every page, and nothing but steps and rules decides them: the last one of each study is kept
+ * under all that went into it.
+ */
+const remembered = new Map<
+  StudyId,
+  { readonly key: string; readonly covered: ReadonlyMap<RunId, Covered> }
+>();
+const MOST_REMEMBERED = 16;
+
+function coverAll(
+  runs: readonly RunOn[],
+  stepsOf: ReturnType<typeof whatWasDone>,
+  tolerances: Tolerances | undefined,
+): ReadonlyMap<RunId, Covered> {
   const controls = controlsOf(runs, stepsOf);
   const known = new Map<string, Covered>();
   const covered = new Map<RunId, Covered>();
@@ -96,8 +124,7 @@ export async function coverStudy(
     if (run.kind !== 'specimen') continue;
     const { did, steps } = stepsOf(run);
     const key = `${did} on ${specimen?.name ?? ''}`;
-    const found =
-      known.get(key) ?? coverRun(steps, controls, specimen ? [specimen.name] : [], rules?.tolerances);
+    const found = known.get(key) ?? coverRun(steps, controls, specimen ? [specimen.name] : [], tolerances);
     known.set(key, found);
     covered.set(run.id, found);
   }

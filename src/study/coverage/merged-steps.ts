@@ -86,6 +86,17 @@ const withTimes = (step: Step): Step =>
 
 /** Steps with what was written in parts joined, wherever nothing in between makes a difference. */
 export function mergedSteps(steps: readonly Step[]): readonly Step[] {
+  const there = joined.get(steps);
+  if (there) return there;
+  const made = joinSteps(steps);
+  joined.set(steps, made);
+  return made;
+}
+
+/** The same list is joined once, though it is compared with every run. */
+const joined = new WeakMap<readonly Step[], readonly Step[]>();
+
+function joinSteps(steps: readonly Step[]): readonly Step[] {
   const out: Step[] = [];
   for (const given of steps) {
     const step = withTimes(given);

@@ -3,6 +3,19 @@
  * letters in lower case, no punctuation, numbers joined to their units, words in alphabetical order.
  */
 export function plainWords(text: string): string {
+  const there = known.get(text);
+  if (there !== undefined) return there;
+  const plain = plainly(text);
+  // Names of a laboratory are few and come again with every comparison; a flood of others starts afresh.
+  if (known.size >= MOST_KNOWN) known.clear();
+  known.set(text, plain);
+  return plain;
+}
+
+const MOST_KNOWN = 5000;
+const known = new Map<string, string>();
+
+function plainly(text: string): string {
   return text
     .normalize('NFKC')
     .toLowerCase()

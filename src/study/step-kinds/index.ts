@@ -35,4 +35,5 @@ export const kindOf = (step: {
   readonly own?: StepKind | null | undefined;
 }): StepKind | undefined => stepKind(step.kind) ?? step.own ?? undefined;
 
-export const stepKind = (kind: string): StepKind | undefined => STEP_KINDS.find((k) => k.kind === kind);
+const BY_NAME = new Map(STEP_KINDS.map((kind) => [kind.kind, kind]));
+export const stepKind = (kind: string): StepKind | undefined => BY_NAME.get(kind);
