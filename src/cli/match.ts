@@ -7,10 +7,13 @@ import {
   MATERIALS_FROM,
   type Match,
   match as matchSpectrum,
+  type RawSpectrum,
+  type Reference,
   type ReferenceSet,
   referenceSet,
   type Spectrum,
   type Technique,
+  techniqueIsGuessed,
   understand,
 } from '../science/spectra/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
@@ -79,7 +82,7 @@ export async function match(
       continue;
     }
     for (const raw of read.value) {
-      const known = understand(raw, `“${name}”`, told);
+      const known = withReferences(understand(raw, `“${name}”`, told), raw, name, references);
       if (!known.ok) {
         tell(refusedJson({ name, sha256, spectrum: null }, from, null, known.refusal));
         continue;
@@ -99,6 +102,22 @@ export async function match(
     }
   }
   return refusals > 0 ? STATUS.refused : STATUS.done;
+}
+
+/** Where the file is silent on its technique and the references are all of the other one, theirs is taken. */
+function withReferences(
+  known: Outcome<Spectrum>,
+  raw: RawSpectrum,
+  name: string,
+  references: readonly Reference[],
+): Outcome<Spectrum> {
+  if (!known.ok || !techniqueIsGuessed(known.value)) return known;
+  const there = new Set(references.map(({ spectrum }) => spectrum.technique));
+  const [only] = there;
+  if (there.size !== 1 || only === undefined || only === known.value.technique) return known;
+  const again = understand(raw, `“${name}”`, { technique: only });
+  const sentence = 'The file does not name the technique; that of the references is taken.';
+  return again.ok ? done({ ...again.value, taken: [...again.value.taken, sentence] }) : known;
 }
 
 const refusedJson = (

@@ -16,4 +16,4 @@ export type { Reference } from './reference.ts';
 export { savitzkyGolay } from './savitzky-golay.ts';
 export type { RawSpectrum, Spectrum, Technique } from './spectrum.ts';
 export type { Threshold } from './threshold.ts';
-export { type Told, understand } from './understand.ts';
+export { type Told, techniqueIsGuessed, understand } from './understand.ts';

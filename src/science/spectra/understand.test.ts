@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { RawSpectrum } from './spectrum.ts';
-import { understand } from './understand.ts';
+import { techniqueIsGuessed, understand } from './understand.ts';
 
 const raw = (over: Partial<RawSpectrum> & { readonly from?: number; readonly to?: number }): RawSpectrum => {
   const { from = 4000, to = 600, ...rest } = over;
@@ -62,6 +62,19 @@ describe('a spectrum is brought to ascending cm⁻¹ with bands upwards', () => 
   it('says what it took for granted', () => {
     const { taken } = known(raw({ xUnit: null, yUnit: null }));
     expect(taken.length).toBeGreaterThanOrEqual(2);
+  });
+});
+
+describe('a technique that is not named', () => {
+  it.each([
+    ['“intensity” from 400 to 4000, numbers of absorbance, above both', 4000, 400, 1, 'infrared'],
+    ['“intensity” from 200', 200, 3200, 1, 'raman'],
+    ['counts', 600, 3200, 4000, 'raman'],
+  ])('is taken from the numbers: %s', (_words, from, to, times, technique) => {
+    const given = raw({ from, to, yUnit: 'intensity', xUnit: 'wavenumber' });
+    const found = known({ ...given, y: given.y.map((v) => v * times) });
+    expect(found.technique).toBe(technique);
+    expect(techniqueIsGuessed(found)).toBe(true);
   });
 });
 

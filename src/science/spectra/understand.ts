@@ -78,6 +78,13 @@ export function understand(raw: RawSpectrum, name: string, told: Told = {}): Out
   return done({ title: raw.title, technique, axis: placed.value.x, height: height.value, taken });
 }
 
+/** How the sentence begins that says the technique was guessed. */
+const TECHNIQUE_TAKEN = 'The file does not name the technique;';
+
+/** Whether a spectrum's technique was taken from its numbers and not from its file. */
+export const techniqueIsGuessed = ({ taken }: Spectrum): boolean =>
+  taken.some((sentence) => sentence.startsWith(TECHNIQUE_TAKEN));
+
 type AxisUnit = 'cm-1' | 'um' | 'nm';
 
 function axisUnit(raw: RawSpectrum, x: Float64Array, taken: string[]): AxisUnit | null {
@@ -111,19 +118,16 @@ function techniqueOf(
   if (/raman/i.test(words)) return 'raman';
   if (/infra.?red|ft-?ir|\batr\b|\bdrift/i.test(words)) return 'infrared';
   const ordinate = ordinateUnit(raw);
-  if (ordinate !== null && ordinate !== 'intensity' && readHeading(raw.yUnit!).ordinate !== null)
+  if (raw.yUnit !== null && ordinate !== 'intensity' && readHeading(raw.yUnit).ordinate !== null) {
     return 'infrared';
+  }
   if (unit === 'um') return 'infrared';
   if (unit === 'nm') return x.at(-1)! > 1700 ? 'infrared' : 'raman';
-  if (x[0]! < 150 || ordinate === 'intensity') {
-    taken.push('The file does not name the technique; axis and ordinate are those of Raman.');
-    return 'raman';
-  }
-  // Absorbances stay below ten and per cent near a hundred; detector counts reach far beyond.
-  const raman = y.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) > 250;
-  taken.push(
-    `The file does not name the technique; its numbers are those of ${raman ? 'Raman' : 'infrared'}.`,
-  );
+  // Infrared spectrometers stop at 400 cm⁻¹ or above; absorbances stay below ten, per cent near a hundred, detector
+  // counts reach far beyond. “Intensity” alone is written above both.
+  const highest = y.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  const raman = x[0]! < 350 || highest > 250 || (ordinate === 'intensity' && x.at(-1)! < 3500 && x[0]! < 500);
+  taken.push(`${TECHNIQUE_TAKEN} its axis and numbers are those of ${raman ? 'Raman' : 'infrared'}.`);
   return raman ? 'raman' : 'infrared';
 }
 
