@@ -21,6 +21,7 @@ import { segmentRegion } from './segment.ts';
 import { searchTile, TILE } from './significance.ts';
 import { type Survey, survey } from './survey.ts';
 import { type Thresholds, thresholdsFor } from './thresholds.ts';
+import { unevenGate } from './uneven.ts';
 import { floorPxOf, scaleOf } from './wished-scale.ts';
 
 export const METHOD = 'classical';
@@ -31,7 +32,6 @@ export const WHOLE_LIMIT = 32e6;
 
 /** All that one look over the photograph settles before particles are searched for. */
 export interface Prepared {
-  readonly survey: Survey;
   readonly membrane: Membrane | null;
   readonly scale: Finding['scale'];
   readonly refusal: Refusal | null;
@@ -61,18 +61,18 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
   const cover = coverGate(covered);
   const useless = gates.refusal ?? cover.refusal;
   const ground = useless ? null : membraneOf(seen, lattice, rim);
-  const membrane = ground && { ...ground, blurPx: fullSizeBlur(gates.blurPx, factor) };
+  const uneven = ground && unevenGate(ground);
+  const membrane = ground && !uneven ? { ...ground, blurPx: fullSizeBlur(gates.blurPx, factor) } : null;
   const floorPx = floorPxOf(wish.smallest, scale);
   return {
-    survey: seen,
     membrane,
     scale,
-    refusal: useless ?? refusal,
+    refusal: useless ?? uneven ?? refusal,
     warnings: cover.warning ? [...gates.warnings, cover.warning] : gates.warnings,
     thresholds: thresholdsFor(wish.falseFindsPerBlank, width * height, floorPx),
     floorPx,
     leastPx: wish.smallest === null ? floorPx - MISMEASURED : floorPx,
-    searchedFraction: useless ? 0 : edge.insideFraction * (1 - gates.glareFraction) * (1 - covered),
+    searchedFraction: useless || uneven ? 0 : edge.insideFraction * (1 - gates.glareFraction) * (1 - covered),
   };
 }
 
