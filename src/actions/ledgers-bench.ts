@@ -15,6 +15,7 @@ import type {
 export interface LookAtBench {
   readonly taps: {
     get(id: TapId): Promise<Tap | null>;
+    byNumber(device: string, number: number): Promise<Tap | null>;
     /** In the order in which they were taken in. */
     ofRun(run: RunId): Promise<readonly Tap[]>;
     ofStudy(study: StudyId): Promise<readonly Tap[]>;

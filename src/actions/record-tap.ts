@@ -77,10 +77,7 @@ async function arrived(
   if (!run.ok) return run;
   const person = await known(desk.people.get(made.value.by), 'person', wish.by);
   if (!person.ok) return person;
-  const taken = (await desk.taps.ofRun(made.value.run)).find(
-    (tap) => tap.device === made.value.device && tap.number === made.value.number,
-  );
-  return taken
+  return (await desk.taps.byNumber(made.value.device, made.value.number))
     ? refused({
         why: 'number-taken',
         message: `Tap ${wish.number} of this device is here already as another one; the page must be loaded anew.`,

@@ -9,6 +9,7 @@ import type { PairingDesk } from './pairing.ts';
 /** What a paired device may use. */
 const FOR_DEVICES: readonly RouteName[] = [
   'laboratory',
+  'me',
   'studies',
   'study',
   'standing',

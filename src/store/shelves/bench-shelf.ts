@@ -24,6 +24,11 @@ export const benchShelf = (
       const row = first(await db.select().from(t.benchTap).where(eq(t.benchTap.id, id)));
       return row && asTap(row);
     },
+    byNumber: async (device, number) => {
+      const same = and(eq(t.benchTap.device, device), eq(t.benchTap.number, number));
+      const row = first(await db.select().from(t.benchTap).where(same));
+      return row && asTap(row);
+    },
     ofRun: async (run) =>
       (await db.select().from(t.benchTap).where(eq(t.benchTap.run, run)).orderBy(t.benchTap.turn)).map(asTap),
     ofStudy: async (study) => {

@@ -40,7 +40,7 @@ function Sheet({ study, bench }: { study: string; bench: Bench }) {
         <p>
           {sheet.run.kind === 'specimen-run' ? `On ${sheet.run.specimen}` : KIND_WORDS[sheet.run.kind]}
           {sheet.run.portion ? `, ${sheet.run.portion.mass_g} g` : ''} · {sheet.run.order}. in order, session{' '}
-          {sheet.run.session} · <span className="code">{sheet.run.code}</span>
+          {sheet.run.session} · <span className="short-code">{sheet.run.code}</span>
         </p>
       </header>
       <Kept bench={bench} />

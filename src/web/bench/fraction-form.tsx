@@ -1,21 +1,8 @@
 import { useState } from 'react';
 import type { Fate, FractionKind } from '../../study/index.ts';
 import { Choice, Field, NumberField, typedNumber } from '../look/fields.tsx';
+import { FATE_WORDS, PART_WORDS } from '../runs/fraction-words.ts';
 import type { Bench } from './use-bench.ts';
-
-export const PART_WORDS: readonly (readonly [FractionKind, string])[] = [
-  ['remainder', 'rest that did not pass'],
-  ['passed', 'passed a filter'],
-  ['sediment', 'sediment'],
-  ['float', 'what floated'],
-  ['rinse', 'rinse'],
-];
-export const FATE_WORDS: readonly (readonly [Fate, string])[] = [
-  ['examined', 'on a filter that is looked at'],
-  ['kept', 'kept'],
-  ['discarded', 'poured away'],
-  ['lost', 'spilt or lost'],
-];
 
 /** Where a part of the liquid went, so that nothing vanishes. */
 export function FractionForm({ bench, onClose }: { bench: Bench; onClose: () => void }) {

@@ -78,9 +78,15 @@ export function Failed({ error, again }: { error: Error; again: () => void }) {
         <button type="button" className="button" onClick={again}>
           Ask again
         </button>{' '}
-        <a className="button quiet" href="/">
-          All studies
-        </a>
+        {error instanceof Declined && error.why === 'not-paired' ? (
+          <a className="button primary" href="/pair">
+            Pair this telephone
+          </a>
+        ) : (
+          <a className="button quiet" href="/">
+            All studies
+          </a>
+        )}
       </p>
     </div>
   );

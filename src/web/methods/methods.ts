@@ -21,6 +21,11 @@ export const METHODS = [
     answers: 'Published reporting items, filled by the records.',
   },
   {
+    name: 'bench',
+    title: 'At the bench',
+    answers: 'How taps become steps, minutes, volumes and an order of runs.',
+  },
+  {
     name: 'filtration',
     title: 'Filtration',
     answers: 'How much more passes before the filter clogs, and how sure that is.',

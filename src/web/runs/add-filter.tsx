@@ -5,7 +5,7 @@ import { say } from '../app/notices.tsx';
 import { go, pathTo } from '../app/where.ts';
 import { Choice, Field, NumberField, Sheet } from '../look/fields.tsx';
 import { ask } from '../server/ask.ts';
-import { choicesQuery, heard } from '../server/queries.ts';
+import { benchQuery, choicesQuery, heard } from '../server/queries.ts';
 import { filterWish } from './filter-wish.ts';
 
 interface RunOfFilter {
@@ -57,6 +57,11 @@ function Form({
   const [problem, setProblem] = useState<string | null>(null);
   const set = (field: keyof typeof form) => (value: string) => change((now) => ({ ...now, [field]: value }));
   const own = runs.find((one) => one.id === run) ?? runs[0]!;
+  // A kept rest can be filtered later, on a filter of its own.
+  const rests = (
+    useQuery(benchQuery(study)).data?.runs.find((one) => one.run === own.id)?.fractions ?? []
+  ).filter((one) => one.kind !== 'passed' && one.fate === 'kept');
+  const [liquid, setLiquid] = useState('');
   const send = useMutation({
     mutationFn: (wish: FilterWish) => heard(ask('addFilter', { run }, wish)),
     onSuccess: async (made) => {
@@ -68,7 +73,8 @@ function Form({
     onError: (error) => setProblem(error.message),
   });
   const submit = () => {
-    const wish = filterWish(name ?? nameFor(own), form);
+    const of = rests.some((one) => one.id === liquid) ? liquid : null;
+    const wish = filterWish(name ?? nameFor(own), form, of);
     if (typeof wish === 'string') return setProblem(wish);
     setProblem(null);
     send.mutate(wish);
@@ -92,6 +98,17 @@ function Form({
         />
       ) : null}
       <Field label="Name" value={name ?? nameFor(own)} set={setName} />
+      {rests.length > 0 ? (
+        <Choice
+          label="Liquid"
+          value={liquid}
+          set={setLiquid}
+          options={[
+            ['', 'what passed in the run'],
+            ...rests.map((one) => [one.id, `${one.volume_ml} mL ${one.kind} from ${one.place}`] as const),
+          ]}
+        />
+      ) : null}
       <NumberField label="Pore" value={form.pore} set={set('pore')} unit="µm" />
       <NumberField
         label="Diameter of the disc"

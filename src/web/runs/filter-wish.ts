@@ -4,7 +4,7 @@ import { typedNumber } from '../look/fields.tsx';
 type Typed = { readonly [K in 'material' | 'pore' | 'diameter' | 'pitch' | 'lot']: string };
 
 /** The filter that was typed, or one sentence on what can't be read. */
-export function filterWish(name: string, form: Typed): FilterWish | string {
+export function filterWish(name: string, form: Typed, fraction: string | null = null): FilterWish | string {
   const [pore, diameter] = [typedNumber(form.pore), typedNumber(form.diameter)];
   const pitch = form.pitch.trim() === '' ? null : typedNumber(form.pitch);
   if (pore === null) return 'Pore: a number in µm is needed; it stands on the packet.';
@@ -19,7 +19,7 @@ export function filterWish(name: string, form: Typed): FilterWish | string {
     effective_diameter_mm: diameter,
     pitch_mm: pitch,
     lot: form.lot,
-    fraction: null,
+    fraction,
     examined_stated: null,
     note: '',
   };

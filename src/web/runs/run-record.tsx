@@ -1,4 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
 import type { BenchRunJson, RunJson } from '../../api/index.ts';
 import { figure } from '../../report/index.ts';
 import { say } from '../app/notices.tsx';
@@ -6,6 +7,7 @@ import { Icon } from '../look/icons.tsx';
 import { Section } from '../look/parts.tsx';
 import { addressOf, ask } from '../server/ask.ts';
 import { heard, sheetQuery } from '../server/queries.ts';
+import { AddFraction } from './add-fraction.tsx';
 import { BalancePicture } from './balance-picture.tsx';
 import { COVERAGE_WORDS } from './run-state.ts';
 
@@ -14,6 +16,7 @@ const two = (n: number): string => figure(Number(n.toPrecision(2)));
 /** What the bench says of a run: where the liquid went, what was done otherwise, what the air may have brought. */
 export function RunRecord({ study, run, bench }: { study: string; run: RunJson; bench: BenchRunJson }) {
   const { coverage, uncovered, deposition, balance } = bench;
+  const [adding, setAdding] = useState(false);
   const pictures = useQuery(sheetQuery(run.id)).data?.setup_photos ?? [];
   return (
     <>
@@ -49,6 +52,15 @@ export function RunRecord({ study, run, bench }: { study: string; run: RunJson; 
             ))}
           </ul>
         ) : null}
+        {adding ? (
+          <AddFraction study={study} bench={bench} onClose={() => setAdding(false)} />
+        ) : (
+          <p className="fraction-add">
+            <button type="button" className="button" onClick={() => setAdding(true)}>
+              Say where a part went
+            </button>
+          </p>
+        )}
       </Section>
       <Section title="Done otherwise">
         {bench.deviations.length === 0 ? (

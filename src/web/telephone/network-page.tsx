@@ -98,7 +98,7 @@ function Opened({ network }: { network: NetworkJson }) {
             <p>Scan this with the telephone’s camera, in the same network.</p>
             <p>
               Or open <strong>{network.address}/pair</strong> there and type{' '}
-              <strong className="code">{network.pairing.code}</strong>
+              <strong className="short-code">{network.pairing.code}</strong>
             </p>
             <p role="timer">
               Lets in one telephone, for {Math.floor(left / 60)}:{String(left % 60).padStart(2, '0')} more.
