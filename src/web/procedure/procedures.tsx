@@ -1,5 +1,9 @@
+import { useState } from 'react';
 import type { EditionJson, ProcedureJson, RunJson, StepKindsAnswer } from '../../api/index.ts';
+import { editionChanges } from '../../study/index.ts';
+import { Choice } from '../look/fields.tsx';
 import { many, manyOf } from '../look/words.ts';
+import { asStep } from './as-step.ts';
 import { StepList } from './step-list.tsx';
 
 type Kinds = StepKindsAnswer['kinds'];
@@ -31,6 +35,7 @@ export function Procedure({
             Change it: a new edition
           </button>
         </p>
+        {editions.length > 2 ? <Compare editions={editions} /> : null}
         {editions.length > 1 ? (
           <ol className="edition-list" reversed>
             {[...editions].reverse().map((edition) => (
@@ -58,6 +63,34 @@ export function Procedure({
           </ol>
         ) : null}
       </div>
+    </details>
+  );
+}
+
+/** Any two editions against each other, in sentences. */
+function Compare({ editions }: { editions: readonly EditionJson[] }) {
+  const last = editions.length - 1;
+  const [from, setFrom] = useState('0');
+  const [to, setTo] = useState(String(last));
+  const [before, after] = [editions[Number(from)]!, editions[Number(to)]!];
+  const changes = editionChanges(before.steps.map(asStep), after.steps.map(asStep));
+  const options = editions.map(({ number }, at) => [String(at), `edition ${number}`] as const);
+  return (
+    <details className="checklist-rest">
+      <summary>Compare any two editions</summary>
+      <div className="fields">
+        <Choice label="From" value={from} set={setFrom} options={options} />
+        <Choice label="To" value={to} set={setTo} options={options} />
+      </div>
+      {changes.length === 0 ? (
+        <p>They are the same, step for step.</p>
+      ) : (
+        <ul className="changes">
+          {changes.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      )}
     </details>
   );
 }

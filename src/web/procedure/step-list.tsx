@@ -1,6 +1,7 @@
 import type { StepJson, StepKindsAnswer } from '../../api/index.ts';
-import { amountWords, cautionsOf, type Step } from '../../study/index.ts';
+import { amountWords, cautionsOf } from '../../study/index.ts';
 import { many } from '../look/words.ts';
+import { asStep } from './as-step.ts';
 import { StepPicture } from './step-picture.tsx';
 
 type Kinds = StepKindsAnswer['kinds'];
@@ -65,22 +66,6 @@ export function StepList({ steps, kinds }: { steps: readonly StepJson[]; kinds: 
     </>
   );
 }
-
-/** The step as the rules of safety read it. */
-const asStep = ({ touches: t, minutes_uncovered, ...step }: StepJson): Step => ({
-  ...step,
-  touches: {
-    vessel: t.vessel,
-    tool: t.tool,
-    liquid: t.liquid,
-    reagentLot: t.reagent_lot,
-    place: t.place,
-    person: t.person,
-    filterLot: t.filter_lot,
-    optics: t.optics,
-  },
-  minutesUncovered: minutes_uncovered,
-});
 
 function touched(step: StepJson, { place, person }: { place: string | null; person: string | null }): string {
   const parts = (Object.keys(TOUCH_WORDS) as (keyof StepJson['touches'])[]).flatMap((what) => {

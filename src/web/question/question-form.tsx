@@ -1,6 +1,8 @@
 import { useState } from 'react';
 import type { QuestionWish } from '../../api/index.ts';
+import { COLOURS, type Colour, SHAPES, type Shape } from '../../science/imaging/finding.ts';
 import { Choice, Field, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
+import { Ticks } from '../studies/ticks.tsx';
 
 type Unit = NonNullable<QuestionWish['unit']>;
 
@@ -16,6 +18,8 @@ interface Typed {
   readonly countsAs: string;
   readonly confidence: string;
   readonly matters: string;
+  readonly shapes: readonly Shape[];
+  readonly colours: readonly Colour[];
 }
 
 const NOTHING: Typed = {
@@ -30,6 +34,8 @@ const NOTHING: Typed = {
   countsAs: '',
   confidence: '95',
   matters: '',
+  shapes: [],
+  colours: [],
 };
 
 const typedOf = (asked: QuestionWish): Typed => ({
@@ -44,10 +50,12 @@ const typedOf = (asked: QuestionWish): Typed => ({
   countsAs: asked.counts_as_microplastic,
   confidence: String(Math.round(asked.confidence * 10_000) / 100),
   matters: asked.matters === null ? '' : String(asked.matters),
+  shapes: asked.shapes,
+  colours: asked.colours,
 });
 
 /** What cannot be sent as it was typed, in one sentence; the program says the rest. */
-function wishOf(typed: Typed, before: QuestionWish | null): QuestionWish | string {
+function wishOf(typed: Typed): QuestionWish | string {
   const number = (what: string, text: string): number | null | string => {
     if (text.trim() === '') return null;
     const read = typedNumber(text);
@@ -70,8 +78,8 @@ function wishOf(typed: Typed, before: QuestionWish | null): QuestionWish | strin
     size_to_um: to as number | null,
     unit: typed.unit,
     counts_as_microplastic: typed.countsAs,
-    shapes: before?.shapes ?? [],
-    colours: before?.colours ?? [],
+    shapes: [...typed.shapes],
+    colours: [...typed.colours],
     confidence: (confidence as number) / 100,
     matters: matters as number | null,
   };
@@ -95,9 +103,10 @@ export function QuestionForm({
 }) {
   const [typed, setTyped] = useState<Typed>(before ? typedOf(before) : NOTHING);
   const [own, setOwn] = useState<string | null>(null);
-  const put = (field: keyof Typed) => (value: string) => setTyped({ ...typed, [field]: value });
+  const put = (field: Exclude<keyof Typed, 'shapes' | 'colours'>) => (value: string) =>
+    setTyped({ ...typed, [field]: value });
   const submit = () => {
-    const wish = wishOf(typed, before);
+    const wish = wishOf(typed);
     if (typeof wish === 'string') {
       setOwn(wish);
       return;
@@ -173,6 +182,18 @@ export function QuestionForm({
         set={put('countsAs')}
         placeholder="Pieces without cells or plant fibres, even in colour, that do not crumble; wax and rubber out"
         hint="Decide about wax, rubber, soft elastomers and viscose before anything is counted."
+      />
+      <Ticks
+        legend="Only these shapes (none ticked: all)"
+        all={SHAPES.map((shape) => [shape, shape])}
+        chosen={typed.shapes}
+        set={(shapes) => setTyped({ ...typed, shapes })}
+      />
+      <Ticks
+        legend="Only these colours (none ticked: all)"
+        all={COLOURS.map((colour) => [colour, colour])}
+        chosen={typed.colours}
+        set={(colours) => setTyped({ ...typed, colours })}
       />
       <NumberField
         label="How sure"
