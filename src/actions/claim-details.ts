@@ -5,12 +5,14 @@ import {
   type CountedPiece,
   categoriesOf,
   comparisonsOf,
+  extentUncertainty,
   type FilterId,
   massOf,
   type OtherQuestion,
   type PhotoId,
   type PiecesRefusal,
   type Recounted,
+  recoveryStrataOf,
   robustnessOfStudy,
   sidesOf,
   sizesOf,
@@ -63,6 +65,16 @@ function recountedFrom(
   };
 }
 
+function extentsOf(counted: CountedStudy, pieces: readonly CountedPiece[]): ReadonlyMap<string, number> {
+  const extents = new Map<string, number>();
+  for (const run of counted.runs) {
+    const mine = pieces.filter((piece) => piece.run === run.run.name);
+    const relative = extentUncertainty(run, run.filters, mine);
+    if (relative !== null && relative > 0) extents.set(run.run.name, Math.min(0.9, relative));
+  }
+  return extents;
+}
+
 /** What lies behind the claim on one specimen. */
 export const claimDetails = (
   { records }: Pick<Tools, 'records'>,
@@ -111,6 +123,8 @@ export const claimDetails = (
         {
           ...(drill ? { drill } : {}),
           ...(confirmation ? { confirmation } : {}),
+          strata: recoveryStrataOf(counted.runs, sides),
+          extents: extentsOf(counted, pieces),
           history: history.filter((batch) => batch.kind === mine.input.background).map((batch) => batch.runs),
         },
       ),

@@ -15,6 +15,7 @@ export * from './finite-population.ts';
 export * from './imperfect-test.ts';
 export * from './interval.ts';
 export type { NetRelease } from './joint/net-release.ts';
+export type { RecoveryStratum } from './joint/strata-recovery.ts';
 export * from './judge.ts';
 export * from './judgement.ts';
 export * from './looked-at.ts';

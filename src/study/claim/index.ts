@@ -5,3 +5,4 @@ export * from './facts.ts';
 export * from './locked-words.ts';
 export * from './pieces.ts';
 export * from './robustness-of-study.ts';
+export * from './strata.ts';

@@ -65,7 +65,10 @@ export function choicesOf(
 }
 
 /** What the evidence adds to the counts, and what earlier studies know of scatter. */
-export type BesideCounts = Partial<Pick<CountingInput, 'drill' | 'confirmation' | 'history'>>;
+export type BesideCounts = Partial<Pick<CountingInput, 'drill' | 'confirmation' | 'history' | 'strata'>> & {
+  /** Relative uncertainty of what was looked at, by the run's name. */
+  readonly extents?: ReadonlyMap<string, number>;
+};
 
 /** The claim of one specimen under every defensible choice, and what share of them agrees. */
 export function robustnessOfStudy(
@@ -93,6 +96,25 @@ export function robustnessOfStudy(
       what: 'scatter',
       choice: 'learned from earlier controls of the laboratory too',
       input: { ...base, history },
+    });
+  }
+  if (beside.strata && beside.strata.length > 1) {
+    choices.push({
+      what: 'recovery',
+      choice: 'by the size of the known pieces',
+      input: { ...base, strata: beside.strata },
+    });
+  }
+  const { extents } = beside;
+  if (extents && extents.size > 0) {
+    const unsure = <R extends { readonly name: string }>(run: R): R => {
+      const effortUncertainty = extents.get(run.name);
+      return effortUncertainty === undefined ? run : { ...run, effortUncertainty };
+    };
+    choices.push({
+      what: 'what was looked at',
+      choice: 'uncertain, for pieces lie unevenly over the filter',
+      input: { ...base, portions: base.portions.map(unsure), controls: base.controls.map(unsure) },
     });
   }
   return robustness(base, choices, options);
