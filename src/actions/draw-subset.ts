@@ -1,7 +1,14 @@
 /** A random subset to be confirmed: drawn within strata, controls' pieces among them. */
 import { benchTest } from '../bench/index.ts';
 import { allocate, drawWithin, type Stratum } from '../science/evidence/index.ts';
-import { type Confirmation, inForce, makeConfirmation, strataOf } from '../study/index.ts';
+import {
+  type Confirmation,
+  inForce,
+  makeConfirmation,
+  type Side,
+  type SideStratum,
+  strataByLooks,
+} from '../study/index.ts';
 import { type Outcome, refused } from '../units/index.ts';
 import { candidatesOf } from './candidates.ts';
 import { asId, known, nameFree } from './known.ts';
@@ -54,7 +61,7 @@ export const drawSubset = (
     const counted = (await candidatesOf(desk, study.value)).flatMap(({ particle, side }) =>
       side !== null && particle.standing !== 'dropped' ? [{ ...particle, side }] : [],
     );
-    const strata = strataOf(counted);
+    const strata = strataByLooks(counted);
     if (strata.length === 0) {
       return refused({
         why: 'nothing-to-test',
@@ -75,7 +82,7 @@ export const drawSubset = (
       }),
     );
     const seed = wish.seed ?? freshSeed(names);
-    const drawn = drawWithin(drawable, allocate(frame, wish.pieces), seed);
+    const drawn = drawWithin(drawable, takeOfEach(frame, strata, wish.pieces), seed);
     if (drawn.length === 0) {
       return refused({
         why: 'nothing-to-test',
@@ -101,3 +108,28 @@ export const drawSubset = (
     if (made.ok) await desk.confirmations.add(made.value);
     return made;
   });
+
+/** The controls' pieces get this part at least: an untested background leaves the claim where it was. Project choice. */
+const CONTROLS_LEAST = 0.25;
+
+function takeOfEach(frame: readonly Stratum[], strata: readonly SideStratum[], pieces: number): number[] {
+  const left = (side: Side): number =>
+    frame.reduce((sum, one, i) => sum + (strata[i]!.side === side ? one.pieces.length : 0), 0);
+  const controls = Math.min(
+    left('controls'),
+    Math.max(Math.ceil(CONTROLS_LEAST * pieces), pieces - left('specimens')),
+  );
+  const of = (side: Side, more: number): readonly number[] => {
+    const mine = frame.flatMap((one, i) => (strata[i]!.side === side ? [{ one, i }] : []));
+    const take = allocate(
+      mine.map(({ one }) => one),
+      more,
+    );
+    const out = frame.map(() => 0);
+    for (const [k, { i }] of mine.entries()) out[i] = take[k]!;
+    return out;
+  };
+  const forControls = of('controls', controls);
+  const forSpecimens = of('specimens', pieces - controls);
+  return frame.map((_, i) => forControls[i]! + forSpecimens[i]!);
+}

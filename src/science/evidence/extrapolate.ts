@@ -22,25 +22,32 @@ export interface Extrapolated {
   }[];
 }
 
-const DRAWS = 4000;
-const GRID = 100;
+const DRAWS = 2500;
+const GRID = 64;
 
-/** Draws a share by what k of n says of it when passes have rates s and f; by a grid, even prior. */
-function drawShare(k: number, n: number, s: number, f: number, u: number): number {
-  const ln = new Float64Array(GRID);
-  let top = Number.NEGATIVE_INFINITY;
+/** Logarithms of passing and failing, for shares on the grid, when passes have rates s and f. */
+function gridOf(s: number, f: number, pass: Float64Array, fail: Float64Array): void {
   for (let g = 0; g < GRID; g++) {
     const p = Math.min(1 - 1e-9, Math.max(1e-9, ((g + 0.5) / GRID) * (s - f) + f));
-    ln[g] = k * Math.log(p) + (n - k) * Math.log1p(-p);
-    top = Math.max(top, ln[g]!);
+    pass[g] = Math.log(p);
+    fail[g] = Math.log1p(-p);
   }
+}
+
+/** Draws a share by what k of n says of it, on the grid, even prior. */
+function drawShare(k: number, n: number, pass: Float64Array, fail: Float64Array, u: number): number {
+  let top = Number.NEGATIVE_INFINITY;
+  for (let g = 0; g < GRID; g++) top = Math.max(top, k * pass[g]! + (n - k) * fail[g]!);
+  const weight = new Float64Array(GRID);
   let sum = 0;
-  for (let g = 0; g < GRID; g++) sum += Math.exp(ln[g]! - top);
+  for (let g = 0; g < GRID; g++) {
+    weight[g] = Math.exp(k * pass[g]! + (n - k) * fail[g]! - top);
+    sum += weight[g]!;
+  }
   let rest = u * sum;
   for (let g = 0; g < GRID; g++) {
-    const weight = Math.exp(ln[g]! - top);
-    if (rest <= weight) return (g + rest / weight) / GRID;
-    rest -= weight;
+    if (rest <= weight[g]!) return (g + rest / weight[g]!) / GRID;
+    rest -= weight[g]!;
   }
   return 1;
 }
@@ -70,6 +77,8 @@ export function extrapolate(
   }
   const chance = chanceFrom(seed);
   const all = strata.reduce((sum, one) => sum + one.pieces, 0);
+  const pass = new Float64Array(GRID);
+  const fail = new Float64Array(GRID);
   const totals = new Float64Array(DRAWS);
   const shares = strata.map(() => new Float64Array(DRAWS));
   for (let i = 0; i < DRAWS; i++) {
@@ -80,9 +89,10 @@ export function extrapolate(
       s = drawBeta(chance, errors.plastic.k + 1, errors.plastic.n - errors.plastic.k + 1);
       f = Math.min(s, drawBeta(chance, errors.others.k + 1, errors.others.n - errors.others.k + 1));
     }
+    if (i === 0 || errors) gridOf(s, f, pass, fail);
     let sum = 0;
     for (const [h, { pieces, tested, passed }] of strata.entries()) {
-      const share = tested === 0 ? chance.uniform() : drawShare(passed, tested, s, f, chance.uniform());
+      const share = tested === 0 ? chance.uniform() : drawShare(passed, tested, pass, fail, chance.uniform());
       const ofPassed = share * s + (1 - share) * f;
       const ifPassed = ofPassed > 0 ? (share * s) / ofPassed : 0;
       const ofFailed = share * (1 - s) + (1 - share) * (1 - f);

@@ -40,11 +40,16 @@ function apartInSize(a: readonly number[], b: readonly number[]): number {
 
 /** Half the sum of differences between shares (total variation). */
 function apartInKind(a: readonly string[], b: readonly string[]): number {
-  const shares = new Map<string, number>();
-  for (const kind of a) shares.set(kind, (shares.get(kind) ?? 0) + 1 / a.length);
-  for (const kind of b) shares.set(kind, (shares.get(kind) ?? 0) - 1 / b.length);
+  const counts = new Map<string, [first: number, second: number]>();
+  const of = (kind: string) => {
+    const known = counts.get(kind) ?? [0, 0];
+    counts.set(kind, known);
+    return known;
+  };
+  for (const kind of a) of(kind)[0] += 1;
+  for (const kind of b) of(kind)[1] += 1;
   let sum = 0;
-  for (const gap of shares.values()) sum += Math.abs(gap);
+  for (const [first, second] of counts.values()) sum += Math.abs(first / a.length - second / b.length);
   return sum / 2;
 }
 

@@ -26,7 +26,7 @@ export interface SideStratum {
 }
 
 /** Strata by side and looks; small ones are thrown together within their side. */
-export function strataOf(particles: readonly Sided[]): readonly SideStratum[] {
+export function strataByLooks(particles: readonly Sided[]): readonly SideStratum[] {
   const strata: SideStratum[] = [];
   for (const side of ['specimens', 'controls'] as const) {
     const groups = new Map<string, ParticleRecord['id'][]>();

@@ -1,5 +1,5 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { PhotoJson } from '../../api/index.ts';
 import { type BenchTest, NO_RESULTS, outsideRange } from '../../bench/index.ts';
 import { Icon } from '../look/icons.tsx';
@@ -45,6 +45,9 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
   });
   const [without, setWithout] = useState(false);
   const [named, setNamed] = useState('');
+  const top = useRef<HTMLDivElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: every step begins at its top.
+  useEffect(() => top.current?.scrollIntoView(), [at]);
   const step = test.steps[at];
   const answering = step === undefined;
   const outside = outsideRange(test, {
@@ -77,7 +80,7 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
   // Once there is no way back, the picture of how it was must exist, or somebody must say that it cannot.
   const needsPicture = step?.noWayBack === true && pictures.before === null && !without;
   return (
-    <div className="test-piece">
+    <div className="test-piece" ref={top}>
       <header className="test-piece-head">
         <button type="button" className="button quiet" onClick={() => onEnd(false)}>
           <Icon name="back" size={20} /> Pieces
