@@ -19,6 +19,7 @@ interface Row {
   readonly upTo: () => number;
   readonly marks: () => number;
   readonly timingError: number;
+  readonly errorsIn?: 'steps';
 }
 
 const runs = Number(process.argv[2] ?? 400);
@@ -37,6 +38,20 @@ const rows: readonly Row[] = [
   { name: 'late, three marks only', upTo: () => between(0.7, 1), marks: () => 3, timingError: 0.03 },
   { name: 'mixed, 1 % noise', upTo: () => between(0.3, 1), marks: () => 8, timingError: 0.01 },
   { name: 'mixed, 6 % noise', upTo: () => between(0.3, 1), marks: () => 8, timingError: 0.06 },
+  {
+    name: 'errors in the steps: 70–100 %, 10 marks',
+    upTo: () => between(0.7, 1),
+    marks: () => 10,
+    timingError: 0.03,
+    errorsIn: 'steps',
+  },
+  {
+    name: 'errors in the steps: 30–80 %, 20 marks',
+    upTo: () => between(0.3, 0.8),
+    marks: () => 20,
+    timingError: 0.03,
+    errorsIn: 'steps',
+  },
 ];
 
 process.stdout.write(`${runs} runs a row, the four laws in turn, seed 20260301\n\n`);
@@ -62,6 +77,7 @@ for (const row of rows) {
       upTo: row.upTo(),
       marks: row.marks(),
       timingError: row.timingError,
+      ...(row.errorsIn ? { errorsIn: row.errorsIn } : {}),
     });
     const forecast = forecastFlow(run.marks);
     if (!forecast.ok) {

@@ -22,6 +22,12 @@ const BEFOREHAND: Readonly<Record<BlockingLaw, number>> = {
   intermediate: 0.2,
   cake: 0.2,
 };
+/**
+ * Weight of many marks against as many independent ones: errors of neighbouring taps go together where each is read from the one
+ * before it. Chosen by simulation so that the band covers whether errors lie in the elapsed time or in the steps
+ * (docs/methods/filtration.md).
+ */
+const trust = (marks: number): number => Math.min(1, 0.8 * Math.sqrt(12 / marks));
 /** Capacities that are thought possible, as multiples of the volume passed so far; evenly in their logarithm. */
 const POSSIBLE = { least: 0.15, most: 100 } as const;
 /** Beyond this multiple of what has passed no ceiling is in sight. */
@@ -179,7 +185,7 @@ function gridOf(law: BlockingLaw, sample: Sample): GridNode[] {
       lnSlowness: fit.lnSlowness,
       error: Math.sqrt(spread / freedom / sample.sumWeights),
       squares: fit.squares,
-      lnWeight: Math.log(BEFOREHAND[law] * step) - 0.5 * freedom * Math.log(spread),
+      lnWeight: Math.log(BEFOREHAND[law] * step) - 0.5 * trust(sample.n) * freedom * Math.log(spread),
     };
   };
   const sweep = (from: number, to: number, count: number): GridNode[] => {

@@ -23,16 +23,23 @@ export function simulateFlow(
     readonly upTo: number;
     readonly marks: number;
     readonly timingError: number;
+    /** Where the errors lie: in the time since the start, or in each step from the mark before it. */
+    readonly errorsIn?: 'elapsed' | 'steps';
   },
 ): SimulatedFlow {
-  const { law, capacityMl, flowMlS, upTo, marks: n, timingError } = given;
+  const { law, capacityMl, flowMlS, upTo, marks: n, timingError, errorsIn = 'elapsed' } = given;
   const lossPerMl = volumeAtFlow(law, FULL_AT_FLOW, 1) / capacityMl;
   const volumes = Array.from({ length: n }, (_, i) => (capacityMl * upTo * (i + 1)) / n);
   for (;;) {
-    const marks = volumes.map((volumeMl) => ({
-      volumeMl,
-      timeS: timeFor(law, volumeMl, flowMlS, lossPerMl) * (1 + drawNormal(chance, 0, timingError)),
-    }));
+    let shown = 0;
+    let before = 0;
+    const marks = volumes.map((volumeMl) => {
+      const truth = timeFor(law, volumeMl, flowMlS, lossPerMl);
+      const error = 1 + drawNormal(chance, 0, timingError);
+      shown = errorsIn === 'elapsed' ? truth * error : shown + (truth - before) * error;
+      before = truth;
+      return { volumeMl, timeS: shown };
+    });
     if (marks.every((mark, i) => mark.timeS > (marks[i - 1]?.timeS ?? 0))) return { law, capacityMl, marks };
   }
 }

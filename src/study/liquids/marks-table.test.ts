@@ -21,6 +21,7 @@ describe('a table of marks', () => {
     ['time,volume\n60 s,5 mL\n1.5 min,0.01 L', ','],
     ['# run 3\n\ntime_s,volume_ml\n60,5\n\n90,10', ','],
     ['Minutes,Millilitres\n1,5\n1.5,10', ','],
+    ['time,volume_ml\n0:01:00,5\n0:01:30,10', ','],
     ['t_min,v_cm3\n1,5\n1.5,10', ','],
   ])('%j is read', (text, delimiter) => {
     expect(read(text, delimiter)).toEqual(twice);
@@ -36,6 +37,7 @@ describe('a table of marks', () => {
     ['time_s,volume_ml\n60,', 'empty-cell'],
     ['time_s,volume_ml\n60', 'empty-cell'],
     ['time_s,volume_ml\n60,5 kg', 'wrong-unit'],
+    ['time,volume_ml\n14:03:20,5\n14:03:50,10', 'no-start'],
   ])('%j is refused: %s', (text, why) => {
     expect(read(text)).toBe(why);
   });

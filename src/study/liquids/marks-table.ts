@@ -73,13 +73,20 @@ export function marksFromTable(rows: readonly (readonly string[])[]): Outcome<re
     );
   }
   const marks: VolumeMark[] = [];
+  let ofDay = false;
   for (const { cells, line } of written.slice(1)) {
     const timeS = cellValue(cells[time.at] ?? '', time, TIME, 'time', line);
     if (!timeS.ok) return timeS;
     const volumeMl = cellValue(cells[volume.at] ?? '', volume, VOLUME, 'volume', line);
     if (!volumeMl.ok) return volumeMl;
+    ofDay ||= /^[0-9]+:[0-9]{1,2}:/.test(cells[time.at] ?? '') && timeS.value >= 3600;
     marks.push({ timeS: timeS.value, volumeMl: volumeMl.value });
   }
+  if (ofDay && marks[0]!.volumeMl > 0)
+    return no(
+      'no-start',
+      'The times are times of day: begin with a line of volume 0 at the time when the flow began.',
+    );
   return done(marks);
 }
 
