@@ -27,7 +27,8 @@ const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
   // A calculation on numbers that the asker brings; nothing of the laboratory is in it.
   claimFromCounts: 'enter',
   flow: 'enter',
-  plan: 'enter',
+  planDesign: 'enter',
+  planLimits: 'enter',
 };
 
 /** What somebody must be allowed in order to use a route: the one place. */
