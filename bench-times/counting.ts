@@ -1,4 +1,4 @@
-import { conditionalTest } from '../src/science/counting/index.ts';
+import { conditionalTest, splitsOfHours, withinReach } from '../src/science/counting/index.ts';
 import { estimateNetRelease } from '../src/science/counting/joint/net-release.ts';
 import { drawStudy } from '../src/science/counting/planning/virtual-study.ts';
 import { chanceFrom } from '../src/science/maths/index.ts';
@@ -32,6 +32,45 @@ export function benchCounting(print: (line: string) => void): void {
     const exact = timeOf(() => conditionalTest(total(study.specimens), n, total(study.controls), n));
     print(
       `counting ${n} + ${n} runs: joint model ${joint.toFixed(1)} ms, ${(joint / exact).toFixed(0)} × the exact conditional test (${exact.toFixed(3)} ms)`,
+    );
+  }
+  benchPlanning(print);
+}
+
+/** Planning: what two more runs do to the limit, and the best split of forty hours, as a ratio to judging one study. */
+function benchPlanning(print: (line: string) => void): void {
+  const wish = {
+    truth: {
+      background: 5,
+      releasePerGram: 6,
+      backgroundScatter: 0.16,
+      releaseScatter: 0.16,
+      recovery: 0.8,
+      recoverySd: 0.05,
+    },
+    massG: 1,
+    fraction: 1,
+    hours: { specimen: 2, control: 1.5, spike: 2, available: 40 },
+    addedPerSpike: 40,
+    confidence: 0.95,
+  };
+  const study = drawStudy(chanceFrom(6), wish.truth, {
+    specimens: 6,
+    controls: 6,
+    massG: 1,
+    specimenFraction: 1,
+    controlFraction: 1,
+    spikes: 3,
+    addedPerSpike: 40,
+  });
+  const joint = timeOf(() => estimateNetRelease({ ...study, confidence: 0.95 }));
+  for (const [what, work] of [
+    ['within reach of 6 + 4 runs', () => withinReach(wish, 6, 4, 3)],
+    ['best split of 40 h', () => splitsOfHours(wish, 'amount', 2)],
+  ] as const) {
+    const ms = timeOf(work);
+    print(
+      `planning, ${what}: ${ms.toFixed(0)} ms, ${(ms / joint).toFixed(0)} × judging one study of 6 + 6 runs`,
     );
   }
 }
