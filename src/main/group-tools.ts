@@ -3,10 +3,11 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { invite, searchForGroup, setPhotoAside, type Tools } from '../actions/index.ts';
 import type { GroupTools } from '../cli/index.ts';
-import { photoTiles, photoWork } from '../decode/index.ts';
+import { photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import { serve } from '../server/index.ts';
-import { openGroup, photoJobs, secrets, systemClock, systemNames } from '../store/index.ts';
+import { openGroup, photoJobs, secrets, studyRows, systemClock, systemNames } from '../store/index.ts';
 import { done } from '../units/index.ts';
+import { servedArchives } from './served-archives.ts';
 import { screensFolder } from './surroundings.ts';
 
 const surroundings = { clock: systemClock, names: systemNames };
@@ -39,6 +40,8 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
           laboratory,
           version,
           tiles: photoTiles(join(wish.cache, 'tiles')),
+          spectra: spectrumWork(),
+          archives: servedArchives(tools, studyRows(opened.value.db), version),
           // Overruled by whoever is signed in.
           person: '00000000-0000-0000-0000-000000000000',
           screens: screensFolder(),

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { createWriteStream } from 'node:fs';
+import { createReadStream, createWriteStream } from 'node:fs';
 import { rename, rm } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import { ZipFile } from 'yazl';
@@ -22,8 +22,16 @@ export function zipWriter(file: string): ArchiveWriter {
       return { bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex') };
     },
     addFile: async (path, from) => {
+      // Resolved when it is read to its end: a file lent by a bucket is gone afterwards.
+      const stream = createReadStream(from);
+      const read = new Promise<void>((resolve, reject) => {
+        stream.once('close', resolve);
+        stream.once('error', reject);
+      });
       // Photographs are packed already; stored, they are read without unpacking.
-      zip.addFile(from, path, { mtime: MTIME, mode: 0o100644, compress: false });
+      zip.addReadStream(stream, path, { mtime: MTIME, mode: 0o100644, compress: false });
+      // A disk that refuses ends the writing, and with it the reading.
+      await Promise.race([read, written]);
     },
     end: async () => {
       zip.end();
