@@ -33,13 +33,13 @@ import type { Look, Tools } from './ports.ts';
 import { type Standing, standingFrom } from './standing.ts';
 import { type Evidence, evidenceOf } from './weigh-evidence.ts';
 
-/** Cuts a square out of an original as a small JPEG, as a data: address. */
+/** Cuts squares out of an original as small JPEGs, as data: addresses; null for one that lies outside it. */
 export interface PieceCutter {
   cut(
     path: string,
     name: string,
-    square: { readonly centrePx: readonly [number, number]; readonly widthPx: number },
-  ): Promise<Outcome<string>>;
+    squares: readonly { readonly centrePx: readonly [number, number]; readonly widthPx: number }[],
+  ): Promise<Outcome<readonly (string | null)[]>>;
 }
 
 export interface ReportWish {
@@ -286,28 +286,44 @@ function coverageFacts({ counted }: Standing, names: ReadonlyMap<RunId, string>)
   });
 }
 
-/** The largest counted pieces of every run; one that cannot be cut is left out, the figures stay. */
+/** So many pictures a report holds at most; a study of many runs shows fewer of each. Project choice. */
+const MOST_PICTURES = 240;
+
+/** The largest counted pieces of every run, photo by photo; one that cannot be cut is left out, the figures stay. */
 async function cutPictures(
   { files, cutter }: Pick<Tools, 'files'> & { readonly cutter: PieceCutter },
   { facts, particles }: Read,
   perRun: number,
 ): Promise<PiecePicture[]> {
   const scope = scopeOf(facts);
+  const each = Math.min(perRun, Math.floor(MOST_PICTURES / Math.max(1, facts.runs.length)) || 1);
   const wanted = facts.runs.flatMap((run) =>
     facts.pieces
       .filter((piece) => piece.run === run.name && pieceCounts(piece, scope))
       .sort((a, b) => (b.feretMaxUm ?? 0) - (a.feretMaxUm ?? 0))
-      .slice(0, perRun),
+      .slice(0, perRun === 0 ? 0 : each),
   );
-  const pictures: PiecePicture[] = [];
+  const squareOf = (piece: ReportPiece) => {
+    const { particle } = particles.get(piece.id)!;
+    return { centrePx: particle.centroidPx, widthPx: Math.max(24, Math.ceil(particle.feretMaxPx * 1.7)) };
+  };
+  const byPhoto = new Map<Photo, ReportPiece[]>();
   for (const piece of wanted) {
-    const { particle, photo } = particles.get(piece.id)!;
-    const scale = (particle.feretMaxUm ?? 0) / Math.max(1e-9, particle.feretMaxPx);
-    const widthPx = Math.max(24, Math.ceil(particle.feretMaxPx * 1.7));
-    const image = await files.withFile(photo.sha256, (path) =>
-      cutter.cut(path, photo.name, { centrePx: particle.centroidPx, widthPx }),
-    );
-    if (image.ok) pictures.push({ piece, image: image.value, widthUm: widthPx * scale });
+    const { photo } = particles.get(piece.id)!;
+    byPhoto.set(photo, [...(byPhoto.get(photo) ?? []), piece]);
   }
-  return pictures;
+  const images = new Map<string, string>();
+  for (const [photo, pieces] of byPhoto) {
+    const made = await files.withFile(photo.sha256, (path) =>
+      cutter.cut(path, photo.name, pieces.map(squareOf)),
+    );
+    if (!made.ok) continue;
+    for (const [at, image] of made.value.entries()) if (image !== null) images.set(pieces[at]!.id, image);
+  }
+  return wanted.flatMap((piece): PiecePicture[] => {
+    const image = images.get(piece.id);
+    const { particle } = particles.get(piece.id)!;
+    const umPerPx = (particle.feretMaxUm ?? 0) / Math.max(1e-9, particle.feretMaxPx);
+    return image === undefined ? [] : [{ piece, image, widthUm: squareOf(piece).widthPx * umPerPx }];
+  });
 }

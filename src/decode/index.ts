@@ -7,7 +7,7 @@ export type { PhotoRefusal, PhotoRefusalWhy } from './photo-refusal.ts';
 export { type OpenStrips, openStrips, WHOLE_PIXELS } from './photo-strips.ts';
 export { type PhotoTiles, photoTiles } from './photo-tiles.ts';
 export { photoWork } from './photo-work.ts';
-export { piecePicture } from './piece-picture.ts';
+export { type PieceSquare, piecePictures } from './piece-picture.ts';
 export { type Searched, type SearchOrder, searchPhoto } from './search-photo.ts';
 export { shownName } from './shown-name.ts';
 export { readSpectrumBytes, readSpectrumFile, spectrumWork } from './spectra/read-spectrum-file.ts';

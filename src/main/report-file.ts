@@ -8,7 +8,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
 import { reportStudy, type StudyReport, type Tools } from '../actions/index.ts';
 import type { ReportMade, ReportWish } from '../cli/index.ts';
-import { piecePicture } from '../decode/index.ts';
+import { piecePictures } from '../decode/index.ts';
 import { csvFiles, htmlOf, markdownOf, recountData } from '../report/index.ts';
 import type { Reports } from '../server/index.ts';
 import { openLaboratory, systemClock, systemNames } from '../store/index.ts';
@@ -35,7 +35,7 @@ export const servedReports = (
 ): Reports => ({
   async report(study, as) {
     const made = await reportStudy(
-      { ...tools, cutter: { cut: piecePicture } },
+      { ...tools, cutter: { cut: piecePictures } },
       { study, program: `Retentate ${version}`, picturesPerRun: as === 'html' ? 6 : 0 },
     );
     if (!made.ok) return made;
@@ -79,7 +79,7 @@ export async function makeReport(
     const chosen = studyNamed(studies, wish.study, folder);
     if (!chosen.ok) return chosen;
     const made = await reportStudy(
-      { records: open.records, files: open.files, clock: systemClock, cutter: { cut: piecePicture } },
+      { records: open.records, files: open.files, clock: systemClock, cutter: { cut: piecePictures } },
       { study: chosen.value.id, program: `Retentate ${version}`, picturesPerRun: wish.pictures },
     );
     if (!made.ok) return made;

@@ -79,7 +79,12 @@ describe('the report of a small study', () => {
     );
     report = given(
       await reportStudy(
-        { ...tools, cutter: { cut: async () => done('data:image/jpeg;base64,AAAA') } },
+        {
+          ...tools,
+          cutter: {
+            cut: async (_path, _name, squares) => done(squares.map(() => 'data:image/jpeg;base64,AAAA')),
+          },
+        },
         { study: made.study.id, program: 'Retentate test', picturesPerRun: 2 },
       ),
     );
