@@ -86,6 +86,8 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     const specimen = specimens.find((one) => one.id === portion?.specimen) ?? null;
     return { run, portion, specimen };
   });
+  const evidence = await evidenceOf(look, study);
+  let weighed: WeighedEvidence | null = null;
   const poured = await pouredOf(look, study.id);
   const covered = await coverStudy(look, study.id, onWhat);
   return {
@@ -93,7 +95,10 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     specimens,
     covered,
     filterCounts: seen,
-    evidence: weighEvidence(await evidenceOf(look, study)),
+    get evidence() {
+      weighed ??= weighEvidence(evidence);
+      return weighed;
+    },
     sizeFromUm,
     runs: onWhat.map(({ run, portion, specimen }) => {
       const ofRun = filters.get(run.id) ?? [];

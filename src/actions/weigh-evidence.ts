@@ -176,10 +176,22 @@ export async function evidenceOf(look: Look, study: Study): Promise<Evidence> {
       ),
     );
   }
-  const confirmed = (await look.confirmations.ofStudy(study.id)).map((confirmation) =>
-    confirmedBy(confirmation, answers, drillOf(rates.get(confirmation.test))),
-  );
-  return { answers, sets, drillAnswers, rates, confirmed, undecided: await undecidedOf(look, study) };
+  const confirmations = await look.confirmations.ofStudy(study.id);
+  let confirmed: readonly Confirmed[] | null = null;
+  return {
+    answers,
+    sets,
+    drillAnswers,
+    rates,
+    undecided: await undecidedOf(look, study),
+    // drawn when somebody asks: a mark on a particle reads the counts and not the shares
+    get confirmed() {
+      confirmed ??= confirmations.map((confirmation) =>
+        confirmedBy(confirmation, answers, drillOf(rates.get(confirmation.test))),
+      );
+      return confirmed;
+    },
+  };
 }
 
 /** What goes into the claim. */
