@@ -21,6 +21,7 @@ import './look/looking-narrow.css';
 import './look/hand.css';
 import './look/method.css';
 import './look/evidence.css';
+import './look/spectra.css';
 import './look/people.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
@@ -46,6 +47,8 @@ onOutbox({
   },
 });
 listenForProgress(client);
+// Taps that waited on this device while it was off are sent from whatever page is opened first.
+setTimeout(() => void import('./bench/tap-box.ts'), 1500);
 createRoot(document.getElementById('page')!).render(
   <StrictMode>
     <QueryClientProvider client={client}>

@@ -4,7 +4,8 @@ import http from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { PhotoWork, Tools } from '../../src/actions/index.ts';
-import { photoTiles, photoWork } from '../../src/decode/index.ts';
+import { photoTiles, photoWork, spectrumWork } from '../../src/decode/index.ts';
+import { servedArchives } from '../../src/main/served-archives.ts';
 import { type Serving, serve } from '../../src/server/index.ts';
 import { openLaboratory, systemClock, systemNames } from '../../src/store/index.ts';
 import { done } from '../../src/units/index.ts';
@@ -62,6 +63,8 @@ export async function servedLaboratory(
       laboratory: open.laboratory,
       version: '0.0.0',
       tiles: photoTiles(join(folder, 'tiles')),
+      spectra: spectrumWork(),
+      archives: servedArchives(tools, open.rows, '0.0.0'),
       person: study.person.id,
       screens,
       log: (text) => told.push(text),
