@@ -1,8 +1,8 @@
-/** One process, one photograph: `tsx bench-times/imaging-run.ts PHOTO PITCH_MM REPEAT HANDS` prints times and peak memory as JSON. */
-import { decodePhoto, readHead, searchPhoto, WHOLE_PIXELS } from '../src/decode/index.ts';
+/** One process, one photograph: `tsx bench-times/imaging-run.ts PHOTO PITCH_MM REPEAT` prints times and peak memory as JSON. */
+import { decodePhoto, findingCrew, readHead, WHOLE_PIXELS } from '../src/decode/index.ts';
 import { mm } from '../src/units/index.ts';
 
-const [photo, pitch, repeat, hands] = process.argv.slice(2);
+const [photo, pitch, repeat] = process.argv.slice(2);
 if (!photo || !pitch) throw new RangeError('imaging-run: a photograph and a pitch in mm are needed');
 
 const head = await readHead(photo, photo);
@@ -12,6 +12,8 @@ const decodes: number[] = [];
 const totals: number[] = [];
 const processor: number[] = [];
 let found = 0;
+// As a user's photograph is searched: by the crew, on all cores.
+const crew = findingCrew();
 for (let i = 0; i < Number(repeat ?? 1); i++) {
   if (pixels <= WHOLE_PIXELS) {
     const started = performance.now();
@@ -21,25 +23,22 @@ for (let i = 0; i < Number(repeat ?? 1); i++) {
   }
   const before = process.cpuUsage();
   const started = performance.now();
-  const searched = await searchPhoto(
-    {
-      path: photo,
-      name: photo,
-      wish: {
-        scale: { from: 'printed-grid', pitch: mm(Number(pitch)) },
-        smallest: null,
-        falseFindsPerBlank: 0.5,
-      },
-      hands: Number(hands ?? 1),
+  const searched = await crew.search({
+    path: photo,
+    name: photo,
+    wish: {
+      scale: { from: 'printed-grid', pitch: mm(Number(pitch)) },
+      smallest: null,
+      falseFindsPerBlank: 0.5,
     },
-    () => {},
-  );
+  });
   totals.push((performance.now() - started) / 1000);
   const used = process.cpuUsage(before);
   processor.push((used.user + used.system) / 1e6);
   if (!searched.ok) throw new Error(searched.refusal.message);
   found = searched.value.finding.particles.length;
 }
+await crew.close();
 console.log(
   JSON.stringify({
     megapixels: pixels / 1e6,

@@ -28,8 +28,7 @@ interface Run {
 /** In a process of its own, so that the peak memory is that of this work alone. */
 async function ours(photo: string, repeat: number): Promise<Run> {
   const script = fileURLToPath(new URL('./imaging-run.ts', import.meta.url));
-  const hands = String(availableParallelism());
-  const args = ['--import', 'tsx', script, photo, String(PITCH_MM), String(repeat), hands];
+  const args = ['--import', 'tsx', script, photo, String(PITCH_MM), String(repeat)];
   const { stdout } = await promisify(execFile)(process.execPath, args, { maxBuffer: 1 << 26 });
   return JSON.parse(stdout);
 }

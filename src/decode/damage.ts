@@ -1,4 +1,4 @@
-import { open } from 'node:fs/promises';
+import { type FileHandle, open } from 'node:fs/promises';
 import { type PhotoRefusal, refusePhoto } from './photo-refusal.ts';
 import { tiffEnd } from './tiff-end.ts';
 
@@ -16,11 +16,7 @@ export async function diagnose(
 ): Promise<Refused> {
   const file = await open(path, 'r');
   try {
-    const read = async (at: number, length: number): Promise<Buffer> => {
-      const into = Buffer.alloc(Math.max(0, Math.min(length, bytes - at)));
-      const { bytesRead } = await file.read(into, 0, into.length, at);
-      return into.subarray(0, bytesRead);
-    };
+    const read = fileReader(file, bytes);
     if (format === 'png') return await brokenPng(read, name, bytes);
     if (format === 'jpeg') {
       // Cameras may put other data after the end marker, so its last 64 KiB are looked through.
@@ -36,6 +32,24 @@ export async function diagnose(
     await file.close();
   }
 }
+
+/** Whether a TIFF ends before the pixels that its directory points to. Reads little: asked before a mosaic is unpacked. */
+export async function endsTooSoon(path: string, bytes: number): Promise<boolean> {
+  const file = await open(path, 'r');
+  try {
+    return (await tiffEnd(fileReader(file, bytes))) > bytes;
+  } finally {
+    await file.close();
+  }
+}
+
+const fileReader =
+  (file: FileHandle, bytes: number): Read =>
+  async (at, length) => {
+    const into = Buffer.alloc(Math.max(0, Math.min(length, bytes - at)));
+    const { bytesRead } = await file.read(into, 0, into.length, at);
+    return into.subarray(0, bytesRead);
+  };
 
 /** Bytes of a file from `at`; fewer than asked for where the file ends. */
 export type Read = (at: number, length: number) => Promise<Buffer>;

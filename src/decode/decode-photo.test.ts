@@ -196,4 +196,15 @@ describe('strips', () => {
     });
     expect((await readdir(folder)).filter((f) => f.startsWith('retentate-strips-'))).toEqual([]);
   });
+
+  it.each([0.1, 0.5, 0.9, 0.995])('of a tiled mosaic cut at %d of its bytes are refused', async (share) => {
+    const tiled = await drawn(1200, 900)
+      .tiff({ compression: 'jpeg', tile: true, tileWidth: 256, tileHeight: 256, bigtiff: true })
+      .toBuffer();
+    const path = await put('tiled.tif', tiled.subarray(0, Math.floor(tiled.length * share)));
+    const head = await readHead(path, 'tiled.tif');
+    const opened = head.ok ? await openStrips(path, 'tiled.tif', head.value, folder) : head;
+    expect(opened).toMatchObject({ ok: false, refusal: { why: 'cut-short' } });
+    expect((await readdir(folder)).filter((f) => f.startsWith('retentate-strips-'))).toEqual([]);
+  });
 });

@@ -21,7 +21,9 @@ import { MARGIN, TILE } from './significance.ts';
 import { SURVEY_ROWS, type Survey, takeSurvey } from './survey.ts';
 
 /** Rows read at a time in the first pass; whole groups of the survey. */
-const FIRST_ROWS = 8 * SURVEY_ROWS;
+const FIRST_ROWS = 4 * SURVEY_ROWS;
+/** Rows kept behind a tile row: regions that reach farther up are read again. */
+const BEHIND = TILE / 2;
 /** Rows that a region's window reaches beyond it. */
 const RIM_ROWS = 32;
 
@@ -54,9 +56,11 @@ export async function findInStrips(
 export async function surveyStrips(strips: PictureStrips, watch: StripWatch): Promise<Survey | null> {
   const { width, height, channels, full } = strips;
   const taker = takeSurvey(width, height, channels, full);
+  let room: Picture['data'] | undefined;
   for (let top = 0; top < height; top += FIRST_ROWS) {
     if (watch.stop()) return null;
-    const strip = await strips.strip(top, Math.min(FIRST_ROWS, height - top));
+    const strip = await strips.strip(top, Math.min(FIRST_ROWS, height - top), room);
+    room = strip.data;
     for (let y = 0; y < strip.height; y += SURVEY_ROWS) {
       taker.add(rowsOf(strip, y, Math.min(y + SURVEY_ROWS, strip.height)), top + y);
     }
@@ -113,11 +117,13 @@ async function rowsAround(strips: PictureStrips, region: Region): Promise<PhotoR
 function heldRows(strips: PictureStrips, hands: Hands) {
   const { width, height, channels, full } = strips;
   const stride = width * channels;
-  const most = Math.min(height, 2 * TILE + 2 * MARGIN);
+  const most = Math.min(height, TILE + BEHIND + 2 * MARGIN);
   let data: Uint8Array | Uint16Array | null = null;
   let top = 0;
   let end = 0;
   let ahead: Promise<Picture> | null = null;
+  /** Where strips are read to before they join the others. */
+  let spare: Picture['data'] | undefined;
   const now = (): PhotoRows => ({
     top,
     picture: {
@@ -133,13 +139,14 @@ function heldRows(strips: PictureStrips, hands: Hands) {
     /** Starts reading the rows that the next tile row will need, up to `bottom`. */
     readAhead(bottom: number): void {
       if (bottom <= end) return;
-      ahead = strips.strip(end, bottom - end);
+      ahead = strips.strip(end, bottom - end, spare);
       // A failure is met where the rows are needed.
       ahead.catch(() => {});
     },
     async upTo(tileTop: number, bottom: number): Promise<PhotoRows> {
       const strip = await (ahead ?? strips.strip(end, bottom - end));
       ahead = null;
+      if (!spare || strip.data.length > spare.length) spare = strip.data;
       data ??=
         strip.data instanceof Uint16Array
           ? new Uint16Array(hands.room(2 * most * stride))

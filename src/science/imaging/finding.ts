@@ -26,8 +26,8 @@ export interface PictureStrips {
   readonly height: number;
   readonly channels: 1 | 3;
   readonly full: number;
-  /** Rows [top, top + rows) of the full width. */
-  strip(top: number, rows: number): Promise<Picture>;
+  /** Rows [top, top + rows) of the full width; they may be put into memory that the caller no longer needs. */
+  strip(top: number, rows: number, into?: Picture['data']): Promise<Picture>;
 }
 
 export type ScaleWish =
