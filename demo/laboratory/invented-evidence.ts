@@ -156,7 +156,7 @@ async function knownPieces(
     if (!piece || taken.has(piece.id) || (particle.feretMaxUm ?? 0) < 100) continue;
     taken.add(piece.id);
     const plastic = piece.origin === 'synthetic';
-    pieces.push(knownPiece(particle, piece, `${plastic ? 'P' : 'N'}${pieces.length + 1}`));
+    pieces.push(knownPiece(particle, piece, `K${pieces.length + 1}`));
     truth.set(particle.id, plastic);
   }
   const set = must(

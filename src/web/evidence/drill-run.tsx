@@ -5,10 +5,12 @@ import { BENCH_TESTS } from '../../bench/index.ts';
 import { CLASS_WORDS } from '../../study/index.ts';
 import { Section } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
+import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { useKeys } from '../looking/use-keys.ts';
 import { ask } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
 import { OF_EACH, RECIPES } from './drill-recipes.ts';
+import { useKnownPhotos } from './known-photos.ts';
 
 type Called = 'plastic' | 'other' | 'cannot-tell';
 export const CALL_WORDS: Readonly<Record<Called, string>> = {
@@ -17,10 +19,10 @@ export const CALL_WORDS: Readonly<Record<Called, string>> = {
   'cannot-tell': 'Cannot tell',
 };
 
-/** Keys in an order that is not the set's own, the same while the page is open. */
-function mixed(keys: readonly string[]): readonly string[] {
-  const order = keys.map((key) => ({ key, at: Math.random() }));
-  return order.sort((a, b) => a.at - b.at).map(({ key }) => key);
+/** The same things in another order, by chance. */
+function mixed<T>(things: readonly T[]): readonly T[] {
+  const order = things.map((thing) => ({ thing, at: Math.random() }));
+  return order.sort((a, b) => a.at - b.at).map(({ thing }) => thing);
 }
 
 /** One set: what is in it, and a drill on it, piece after piece in mixed order. */
@@ -35,6 +37,7 @@ export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
         {many(set.pieces.length, 'known piece')}:{' '}
         {classes.map((one) => CLASS_WORDS[one].replace(/ \(.*\)/, '')).join(', ')}. {set.made}
       </p>
+      {running ? null : <LayingList set={set} />}
       {running ? (
         <Running study={study} set={set} test={test} onEnd={() => setRunning(false)} />
       ) : (
@@ -59,6 +62,24 @@ export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
   );
 }
 
+/** Which piece lies in which well: for the one who lays them out. */
+function LayingList({ set }: { set: KnownSetJson }) {
+  const wells = set.pieces.filter((piece) => piece.particle === null);
+  if (wells.length === 0) return null;
+  return (
+    <details>
+      <summary>Which piece lies in which well (not for those who score)</summary>
+      <ol className="laying-list">
+        {wells.map((piece) => (
+          <li key={piece.key}>
+            <strong>{piece.key}</strong> {piece.material}
+          </li>
+        ))}
+      </ol>
+    </details>
+  );
+}
+
 function Running({
   study,
   set,
@@ -74,6 +95,8 @@ function Running({
   const order = useMemo(() => mixed(set.pieces.map((piece) => piece.key)), [set]);
   const [calls, setCalls] = useState<readonly Called[]>([]);
   const key = order[calls.length];
+  const { pieces } = useKnownPhotos(study);
+  const picture = pieces.get(set.pieces.find((piece) => piece.key === key)?.particle ?? '');
   const record = useMutation({
     mutationFn: () =>
       heard(
@@ -119,7 +142,11 @@ function Running({
       ) : (
         <>
           <p className="drill-at">
-            <strong>{key}</strong>{' '}
+            {picture ? (
+              <ParticlePicture photo={picture.photo} particle={picture.particle} side={260} />
+            ) : (
+              <strong>well {key}</strong>
+            )}{' '}
             <span>
               {calls.length + 1} of {order.length}
             </span>
@@ -191,16 +218,17 @@ export function NewSet({ study, first }: { study: string; first: boolean }) {
           {
             name,
             made: chosen.map((one) => `${one.material}: ${one.how}`).join(' '),
-            pieces: chosen.flatMap((one, at) =>
-              Array.from({ length: Number(each) }, (_, k) => ({
-                key: `${String.fromCharCode(65 + at)}${k + 1}`,
+            // numbered in mixed order, so that a number tells nothing of its material
+            pieces: mixed(chosen.flatMap((one) => Array.from({ length: Number(each) }, () => one))).map(
+              (one, at) => ({
+                key: String(at + 1),
                 material: one.material,
                 class: one.class,
                 shape: 'fragment' as const,
                 colour: 'white' as const,
                 size_um: null,
                 particle: null,
-              })),
+              }),
             ),
           },
         ),
@@ -223,11 +251,11 @@ export function NewSet({ study, first }: { study: string; first: boolean }) {
   return (
     <Section
       title={first ? 'Make a set' : 'Another set'}
-      lead="Lay the pieces into numbered wells of a glass dish; somebody else mixes them. These recipes are common practice."
+      lead="Pieces in numbered wells of a glass dish. Chance gives each well its material; whoever lays them out should not be the one who scores. These recipes are common practice."
     >
       <form className="sheet" onSubmit={submit}>
         <ul className="recipes">
-          {RECIPES.map((one, at) => (
+          {RECIPES.map((one) => (
             <li key={one.material}>
               <label>
                 <input
@@ -236,10 +264,7 @@ export function NewSet({ study, first }: { study: string; first: boolean }) {
                   onChange={(event) => change(one.material, event.currentTarget.checked)}
                 />
                 <span>
-                  <strong>
-                    {String.fromCharCode(65 + at)} {one.material}
-                  </strong>{' '}
-                  <small>{one.how}</small>
+                  <strong>{one.material}</strong> <small>{one.how}</small>
                 </span>
               </label>
             </li>

@@ -11,6 +11,7 @@ import { MethodLink } from '../methods/method-link.tsx';
 import { evidenceQuery } from '../server/queries.ts';
 import { NewSet, RunDrill } from './drill-run.tsx';
 import { toEvidence } from './paths.ts';
+import { SetFromPhoto } from './set-from-photo.tsx';
 
 export const testName = (test: string): string =>
   test === 'by-eye' ? 'by eye' : (benchTest(test)?.name.toLowerCase() ?? test);
@@ -87,6 +88,7 @@ export function DrillsPage({ study }: { study: string }) {
         <RunDrill key={set.id} study={study} set={set} />
       ))}
       <NewSet study={study} first={data.sets.length === 0} />
+      <SetFromPhoto study={study} />
       {data.drills.map((drill) => (
         <Rates key={drill.test} drill={drill} />
       ))}
