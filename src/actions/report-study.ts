@@ -273,7 +273,7 @@ function coverageFacts({ counted }: Standing, names: ReadonlyMap<RunId, string>)
       sentence:
         serving.length > 0
           ? `${inWords(called(runs))}: judged against ${inWords(called(serving))}, which went through the same steps.`
-          : mendSentence(inWords(called(runs)), one.background),
+          : mendSentence(called(runs), one.background),
       steps: one.steps.map(({ step }) => step.key),
       threads: one.controls.map(({ runs: ids, comparison }) => ({
         control: inWords(called(ids)),

@@ -82,7 +82,10 @@ function groupJson(
     judged,
     sentence: judged
       ? `${called}: judged against ${inWords(serving)}, which went through the same steps.`
-      : mendSentence(called, background),
+      : mendSentence(
+          runs.map((id) => named(id).name),
+          background,
+        ),
     mend: background.nearest && {
       kind: background.nearest.kind,
       like: background.nearest.name,

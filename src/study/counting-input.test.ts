@@ -159,4 +159,19 @@ describe('which controls a run is judged against', () => {
       expect.arrayContaining(['C2 not-looked', 'S2 control-does-not-match']),
     );
   });
+
+  it('says once what takes in several runs that went the same way', () => {
+    const { notes } = studyInput(
+      [
+        run('S1', 'specimen', 9, served(['C1'])),
+        ...['S2', 'S3', 'S4'].map((name) => run(name, 'specimen', 9, UNMATCHED)),
+        run('C1', 'act-control', 2),
+      ],
+      BOARD.id,
+      0.95,
+    );
+    const told = notes.filter((note) => note.why === 'control-does-not-match');
+    expect(told).toHaveLength(1);
+    expect(told[0]!.message).toMatch(/^Runs S2, S3 and S4 have no background of their own and are left out/);
+  });
 });

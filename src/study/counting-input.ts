@@ -214,21 +214,34 @@ const controlsToTellOf = (
 /** Shares of runs may differ so much from shares of controls before the pooled background is said to be askew. Common practice, no source. */
 const OUT_OF_BALANCE = 2;
 
+/** One line for all runs that the same control would take in again. */
+function leftOutNotes(leftOut: readonly RunForInput[]): InputNote[] {
+  const groups = new Map<string, RunForInput[]>();
+  for (const run of leftOut) {
+    // Where there is no control at all, one line for the whole study says so already.
+    if (!run.background || (run.background.serving.length === 0 && run.background.nearest === null)) continue;
+    const waits = run.background.serving.length > 0;
+    const key = waits ? `waits ${run.run.id}` : JSON.stringify([run.specimen?.id, run.background.nearest]);
+    groups.set(key, [...(groups.get(key) ?? []), run]);
+  }
+  return [...groups.values()].map((runs) => {
+    const [first] = runs;
+    const names = runs.map(({ run }) => run.name);
+    const message =
+      first!.background!.serving.length > 0
+        ? `Run ${names[0]} waits: no control that went its way has been counted yet.`
+        : mendSentence(names, first!.background!);
+    return { why: 'control-does-not-match', message, place: 'procedure', run: first!.run.id };
+  });
+}
+
 /** What the comparison of runs with controls leaves to say: runs left out, groups out of balance, what was scaled or not recorded. */
 function comparisonNotes(
   leftOut: readonly RunForInput[],
   matched: readonly RunForInput[],
   controls: readonly Served[],
 ): InputNote[] {
-  const notes: InputNote[] = leftOut.flatMap(({ run, background }) => {
-    // Where there is no control at all, one line for the whole study says so already.
-    if (!background || (background.serving.length === 0 && background.nearest === null)) return [];
-    const message =
-      background.serving.length === 0
-        ? mendSentence(run.name, background)
-        : `Run ${run.name} waits: no control that went its way has been counted yet.`;
-    return [{ why: 'control-does-not-match' as const, message, place: 'procedure' as const, run: run.id }];
-  });
+  const notes = leftOutNotes(leftOut);
   const groups = new Map<string, { runs: RunForInput[]; controls: Served[] }>();
   for (const run of matched) {
     const own = controls.filter(({ serves }) => serves.includes(run));

@@ -167,13 +167,21 @@ const CALLED: Readonly<Partial<Record<ControlKind, string>>> = {
 const MOST_NAMED = 3;
 
 /** What is to be done so that a run that has no background gets one: the cheapest, which is one more like the nearest. */
-export function mendSentence(run: string, { nearest }: RunBackground): string {
-  if (!nearest) return `Run ${run} has no control at all: do the same without the product.`;
+export function mendSentence(runs: string | readonly string[], { nearest }: RunBackground): string {
+  const names = typeof runs === 'string' ? [runs] : runs;
+  const many = names.length > 1;
+  const called = many
+    ? `Runs ${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`
+    : `Run ${names[0] ?? ''}`;
+  if (!nearest)
+    return `${called} ${many ? 'have' : 'has'} no control at all: do the same without the product.`;
   const { changes, kind, name } = nearest;
   const named = changes.slice(0, MOST_NAMED).map(({ words }) => words);
   const more = changes.length > MOST_NAMED ? ` and ${changes.length - MOST_NAMED} more differences` : '';
   const open = [...new Set(changes.map(({ leavesOpen }) => leavesOpen))].slice(0, MOST_NAMED).join(', ');
-  return `Run ${run} has no background of its own and is left out: ${open} may explain its particles. One ${
+  return `${called} ${many ? 'have' : 'has'} no background of ${many ? 'their' : 'its'} own and ${
+    many ? 'are' : 'is'
+  } left out: ${open} may explain ${many ? 'their' : 'its'} particles. One ${
     CALLED[kind] ?? kind
   } more like ${name}, but with ${named.join(', ')}${more}, closes this.`;
 }
