@@ -7,7 +7,7 @@ import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { ParticlePicture } from '../looking/particle-picture.tsx';
-import { ask } from '../server/ask.ts';
+import { addressOf, ask } from '../server/ask.ts';
 import { filtersQuery, heard, subsetQuery } from '../server/queries.ts';
 import { FinderCharts } from './finder.tsx';
 import { toEvidence } from './paths.ts';
@@ -137,6 +137,12 @@ function DrawnPiece({
           <span className="drawn-answer">
             {answer.outside ?? `“${String(answer.value).replaceAll('-', ' ')}” ${SAYS[answer.plastic]}`}
             <small> {answer.by}</small>
+            {answer.pictures.map((id, at) => (
+              <a key={id} href={addressOf('testPicture', { picture: id })} target="_blank" rel="noreferrer">
+                {' '}
+                picture {at + 1}
+              </a>
+            ))}
           </span>
         ) : null}
         {chance ? (
