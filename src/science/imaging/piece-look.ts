@@ -6,6 +6,7 @@ import { fitFibre } from './fibre-profile.ts';
 import type { Point } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type ContrastSheet, linearContrast } from './linear-contrast.ts';
+import { hasHighlight, manyHued } from './many-hued.ts';
 import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
 import { calm, levelLines, lineArea } from './outline.ts';
@@ -187,6 +188,7 @@ function lookInside(
   const core = Math.min(deep * 0.6, 3);
   const sums = [0, 0, 0];
   const white = [0, 0, 0];
+  const inner = { l: [] as number[], a: [] as number[], b: [] as number[], printed: 0 };
   let n = 0;
   let l = 0;
   let l2 = 0;
@@ -205,6 +207,12 @@ function lookInside(
     l2 += part.l[i]! ** 2;
     a += part.a ? part.a[i]! : 0;
     b += part.b ? part.b[i]! : 0;
+    inner.l.push(part.l[i]!);
+    if (part.a && part.b) {
+      inner.a.push(part.a[i]!);
+      inner.b.push(part.b[i]!);
+    }
+    if (part.zone?.[i]) inner.printed++;
     n++;
   }
   l /= n;
@@ -216,11 +224,12 @@ function lookInside(
   const [sl, sa, sb] = part.sigma;
   return {
     lab,
-    manyHued: false,
+    // Ink shows through what lies on it: hues there are not the piece's own.
+    manyHued: inner.printed === 0 && manyHued(inner.a, inner.b),
     seeThrough: Math.abs(l) < 0.05 && Math.hypot(a, b) < 0.04 && lab[0] < 103,
     contrast: Math.hypot(rms, 0.5 * Math.hypot(a, b)),
     mottle: rms > 0 ? Math.sqrt(Math.max(0, l2 / n - l * l)) / rms : 0,
-    highlight: false,
+    highlight: hasHighlight(inner.l),
     evidence: { lightness: rms / sl, colour: Math.hypot(a / sa, b / sb) },
   };
 }

@@ -1,0 +1,35 @@
+/** What the inner pixels of a piece tell beyond their mean: several hues, or a highlight. */
+
+/** Colour of a pixel counts as a hue from this distance to the membrane's own (opponent axes, parts of its white). */
+const COLOURED = 0.12;
+/** Half of the piece must be coloured, and its hues this little of one mind (length of the mean of unit vectors). */
+const SHARE = 0.5;
+const OF_ONE_MIND = 0.75;
+
+/** Whether a piece shows hues far apart. `a` and `b` are the opponent colours of its inner pixels. */
+export function manyHued(a: readonly number[], b: readonly number[]): boolean {
+  let n = 0;
+  let x = 0;
+  let y = 0;
+  for (let i = 0; i < a.length; i++) {
+    const size = Math.hypot(a[i]!, b[i]!);
+    if (size < COLOURED) continue;
+    n++;
+    x += a[i]! / size;
+    y += b[i]! / size;
+  }
+  return n >= 20 && n >= SHARE * a.length && Math.hypot(x, y) < OF_ONE_MIND * n;
+}
+
+/** A highlight is at least this much lighter than the piece (parts of the membrane's white), and small against it. */
+const LIGHTER = 0.2;
+const LARGEST_SHARE = 0.2;
+
+/** Whether a small part of the inner pixels is far lighter than the rest. `l` is their lightness. */
+export function hasHighlight(l: readonly number[]): boolean {
+  if (l.length < 12) return false;
+  const sorted = l.toSorted((p, q) => p - q);
+  const middle = sorted[l.length >> 1]!;
+  const bright = l.filter((v) => v > middle + LIGHTER).length;
+  return bright >= 2 && bright <= LARGEST_SHARE * l.length;
+}
