@@ -11,6 +11,9 @@ import {
   standing,
   type Tools,
 } from '../../src/actions/index.ts';
+import { ClaimDetailsJson } from '../../src/api/index.ts';
+import { claimDetailsView } from '../../src/server/claim-views.ts';
+import type { Served } from '../../src/server/served.ts';
 import { openLaboratory } from '../../src/store/index.ts';
 import { countedNames, photoBytes, pretendedWork, tickingClock } from './pretended.ts';
 import { given, smallStudy } from './small-study.ts';
@@ -66,6 +69,24 @@ describe('what lies behind a claim', () => {
     expect(details.robustness.base.above).toBe(judged.value.aboveBackground);
     expect(details.robustness.judged).toBeGreaterThan(3);
     expect(input.serving.length).toBe(input.input.controls.length);
+  });
+
+  it('travels in its stated shape, each piece with the way to its photograph', async () => {
+    const served = tools as unknown as Served;
+    const sent = given(await claimDetailsView(served, made.study.id, made.specimen.id));
+    const read = ClaimDetailsJson.parse(JSON.parse(JSON.stringify(sent)));
+    expect(read.looked.map((run) => [run.name, run.side])).toEqual([
+      ['S1', 'specimens'],
+      ['S2', 'specimens'],
+      ['C1', 'controls'],
+      ['C2', 'controls'],
+      ['B1', 'aside'],
+      ['K1', 'spiked'],
+    ]);
+    expect(read.looked.find((run) => run.name === 'S2')!.passed).toBeCloseTo(0.75, 9);
+    const pieces = read.categories!.rows.flatMap((row) => row.on_specimens);
+    expect(pieces.length).toBeGreaterThan(0);
+    for (const piece of pieces) expect(made.filters.map((filter) => filter.id)).toContain(piece.filter);
   });
 
   it('leaves dropped pieces out, and says what a mass lacks', async () => {

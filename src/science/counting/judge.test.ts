@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { chanceFrom, drawPoisson } from '../maths/index.ts';
 import { type CountingInput, type CountingRefusal, type Judgement, judge } from './index.ts';
 
 const portion = (count: number, massG = 1, passed = 1, examined = 1) => ({
@@ -249,5 +250,28 @@ describe('what cannot be judged', () => {
     expect(found.given).toContain(given);
     expect(found.allowed).not.toBe('');
     expect(found.message).toContain(given);
+  });
+});
+
+describe('an empty product', () => {
+  // 300 studies of no release: the median net lies within three standard errors of 0 (1.25 sd/√n), and of a trace limits cover 95 %
+  it.each([
+    ['runs enough for the joint model', 6, 6],
+    ['few runs', 2, 3],
+  ])('has a net about 0 and a limit that covers, with %s', (_, n, m) => {
+    const chance = chanceFrom(41);
+    const studies = n > 3 ? 150 : 300;
+    const nets: number[] = [];
+    let covered = 0;
+    for (let i = 0; i < studies; i++) {
+      const draw = (runs: number, mean = 4) => Array.from({ length: runs }, () => drawPoisson(chance, mean));
+      nets.push(judged(counts(draw(n), draw(m))).netPerGram.value);
+      // the limit of an empty product is never below 0: it is put to the test by a trace of release
+      if (judged(counts(draw(n, 4.5), draw(m))).upperLimitPerGram >= 0.5) covered++;
+    }
+    nets.sort((a, b) => a - b);
+    const sd = Math.sqrt(4 / n + 4 / m);
+    expect(Math.abs(nets[studies >> 1]!)).toBeLessThan((3 * 1.25 * sd) / Math.sqrt(studies));
+    expect(covered / studies).toBeGreaterThan(0.95 - 3 * Math.sqrt((0.95 * 0.05) / studies));
   });
 });

@@ -83,7 +83,7 @@ function Chances({ of }: { of: Design }) {
         note={
           of.smallest_80_per_gram === null
             ? 'so few runs cannot tell'
-            : `per gram, 80 % chance; ${perGram(of.smallest_95_per_gram, 'none')} with 95 %`
+            : unbroken(`per gram, 80 % chance; ${perGram(of.smallest_95_per_gram, 'none')} with 95 %`)
         }
       />
       <Fact
