@@ -107,7 +107,7 @@ export function filtersSection({ runs }: ReportFacts): Section {
   return {
     id: 'filters',
     title: 'Filters',
-    lead: 'A disc for each filter. Its filled part was photographed and searched; the rest was not looked at, which is not none seen.',
+    lead: 'A disc for each filter. It is filled from the middle in proportion to what was photographed and searched, not square by square; the rest was not looked at, which is not none seen.',
     blocks: [
       {
         kind: 'charts',

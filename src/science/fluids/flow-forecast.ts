@@ -274,6 +274,6 @@ function speedingUp(sample: Sample): { why: string; message: string } | null {
   if (slope >= -0.05 || slope > -studentUpperQuantile(0.01, freedom) * error) return null;
   return {
     why: 'flow-speeds-up',
-    message: `The flow speeds up (the last ${Number(last.toPrecision(3))} mL went ${Math.round(100 * (Math.exp(-slope) - 1))} % faster a millilitre than the first): no filter clogs that way. Was the vacuum still rising, the funnel tilted, or is the filter torn or leaking at its rim?`,
+    message: `The flow speeds up by about ${Math.round(100 * (Math.exp(-slope) - 1))} % from the first mark to the last: no filter clogs that way. Was the vacuum still rising, the funnel tilted, or is the filter torn or leaking at its rim?`,
   };
 }

@@ -59,6 +59,11 @@ export const METHODS = [
   { name: 'drills', title: 'Drills', answers: 'How often this operator is wrong.' },
   { name: 'blinding', title: 'Blinded scoring', answers: 'Reading pictures without knowing which is which.' },
   { name: 'spectra', title: 'Spectra', answers: 'What a spectrum is like, or “cannot tell”.' },
+  {
+    name: 'report',
+    title: 'The report and its recount',
+    answers: 'How the report is made from the records, and what its reader can reckon anew.',
+  },
 ] as const;
 export type MethodName = (typeof METHODS)[number]['name'];
 
