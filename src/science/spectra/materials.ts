@@ -18,9 +18,9 @@ export const MATERIALS_FROM: Readonly<Record<'infrared' | 'raman' | 'names', str
 const FAMILIES = table.families as readonly Family[];
 
 /** Longest names first, so that “cellulose acetate” is not taken for cellulose. */
-const NAMES = FAMILIES.flatMap((family) => family.names.map((name) => ({ name, family }))).sort(
-  (a, b) => b.name.split(' ').length - a.name.split(' ').length || b.name.length - a.name.length,
-);
+const NAMES = FAMILIES.flatMap((family) => family.names.map((name) => ({ name, family })))
+  .sort((a, b) => b.name.split(' ').length - a.name.split(' ').length || b.name.length - a.name.length)
+  .map((one) => ({ ...one, pattern: new RegExp(` ${one.name}(?:s|es)? `, 'g') }));
 
 /** Lower case, words parted by one blank, and digits set apart from words. */
 const plain = (text: string): string =>
@@ -30,18 +30,34 @@ const plain = (text: string): string =>
     .replace(/[^a-z0-9]+/g, ' ')
     .trim()} `;
 
+export interface NamedFamily {
+  readonly family: Family;
+  readonly name: string;
+}
+
 /**
  * The family that a text names: a material, a title, a file's name. Whole words only; a number behind a short name is
  * passed over (`PE_12`, `pet3`). Null where no name is known, or where the words name two kinds of thing at once.
  */
-export function familyNamed(text: string): { readonly family: Family; readonly name: string } | null {
+export function familyNamed(text: string): NamedFamily | null {
+  const before = named.get(text);
+  if (before !== undefined) return before;
+  const found = readFamily(text);
+  // The same few names are asked for with every spectrum; what is remembered stays small.
+  if (named.size < 2000) named.set(text, found);
+  return found;
+}
+
+const named = new Map<string, NamedFamily | null>();
+
+function readFamily(text: string): NamedFamily | null {
   let words = plain(text);
   const found: { family: Family; name: string }[] = [];
-  for (const { name, family } of NAMES) {
-    const pattern = new RegExp(` ${name}(?:s|es)? `);
-    if (pattern.test(words)) {
+  for (const { name, family, pattern } of NAMES) {
+    const left = words.replace(pattern, ' ');
+    if (left !== words) {
       found.push({ family, name });
-      words = words.replace(new RegExp(` ${name}(?:s|es)? `, 'g'), ' ');
+      words = left;
     }
   }
   if (found.length === 0) {

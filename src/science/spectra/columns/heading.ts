@@ -6,7 +6,10 @@ export interface Heading {
 
 const AXES: readonly (readonly [RegExp, string])[] = [
   [/raman|shift/i, 'raman shift'],
-  [/cm\s*\^?\(?[-−–⁻]\s*[1¹]\)?|1\s*\/\s*cm|wave\s*-?\s*(number|zahl)s?|nombre d.onde|reciprocal/i, 'cm-1'],
+  [
+    /cm\s*\^?\(?[-−–⁻]\s*[1¹]\)?|1\s*\/\s*cm|wave\s*-?\s*numbers?|wellenzahl|nombre d.onde|reciprocal/i,
+    'cm-1',
+  ],
   [/[µμu]m\b|micron|micromet/i, 'um'],
   [/\bnm\b|nanomet|\(nm\)/i, 'nm'],
 ];
@@ -16,7 +19,7 @@ const ORDINATES: readonly (readonly [RegExp, string])[] = [
   [/transmitt|transmission|^t$/i, 'transmittance'],
   [/%\s*r\b|%\s*reflec|reflectan[cz]e?\s*[[(]?\s*%/i, '%R'],
   [/reflec|^r$/i, 'reflectance'],
-  [/absorb|extinction|^a$|^abs\.?$|\ba\.?u\.?\b.*abs/i, 'absorbance'],
+  [/absorb|extin[ck]tion|^a$|^abs\.?$|\ba\.?u\.?\b.*abs/i, 'absorbance'],
   [/kubelka/i, 'kubelka-munk'],
   [/intensit|counts?\b|^cts$|^cps$|signal|^i$/i, 'intensity'],
 ];
