@@ -42,7 +42,10 @@ describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () =
     // RETENTATE_SCREENS may name screens that were built before.
     const built = process.env.RETENTATE_SCREENS;
     [browser] = await Promise.all([openBrowser(browserPath!), built ? null : buildScreens()]);
-    lab = await servedLaboratory(built ?? fileURLToPath(new URL('../../dist/web', import.meta.url)));
+    lab = await servedLaboratory(built ?? fileURLToPath(new URL('../../dist/web', import.meta.url)), () => [
+      // This machine's own address stands in for one of the room.
+      { name: 'room', address: '127.0.0.1' },
+    ]);
     const counts = [30, 26, 1, 2, 0];
     for (const [at, count] of counts.entries()) {
       const bytes = await drawn(1800 + at, 1400)
@@ -220,6 +223,34 @@ describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () =
     await button(/^Undo/).click();
     await soon(async () => (await bench()).deviations.length).toBe(0);
     await soon(async () => (await standing()).claim.sentence).toBe(before.claim.sentence);
+  });
+
+  it('lets in another telephone by the code on the computer’s page, and sends it away again', async () => {
+    const computer = await (await browser.newContext({ viewport: { width: 1440, height: 900 } })).newPage();
+    await computer.goto(`${lab.address}/network`);
+    await computer.getByRole('button', { name: /^Open it at 127/ }).click();
+    await computer.locator('.qr svg').waitFor();
+    const { address, pairing } = (await lab.ask('GET', '/api/network')).json;
+    expect(await computer.locator('.pairing').textContent()).toContain(pairing.code);
+    const telephone = await (await browser.newContext({ viewport: PHONE })).newPage();
+    await telephone.goto(address);
+    await soon(() => telephone.locator('main').textContent()).toContain('This telephone is not paired');
+    await telephone.goto(pairing.link);
+    await telephone.getByLabel('Name of this telephone').fill('Ada’s telephone');
+    await telephone.getByRole('button', { name: 'Pair it' }).click();
+    await telephone.locator('.claim-sentence').waitFor();
+    expect(telephone.url()).not.toContain(pairing.code);
+    await telephone.goto(`${address}/studies/${lab.study.id}/runs/${run}/bench`);
+    await telephone.getByRole('heading', { name: 'Run 3', level: 1 }).waitFor();
+    await computer.getByRole('button', { name: 'Send it away Ada’s telephone' }).click();
+    await soon(async () => (await lab.ask('GET', '/api/network')).json.devices.length).toBe(0);
+    await telephone.reload();
+    await soon(() => telephone.locator('main').textContent()).toContain('This telephone is not paired');
+    await computer.getByRole('button', { name: 'Close it' }).click();
+    await computer.getByRole('button', { name: /^Open it at 127/ }).waitFor();
+    expect((await lab.ask('GET', '/api/network')).json).toMatchObject({ open: false, devices: [] });
+    await computer.context().close();
+    await telephone.context().close();
   });
 
   it('has no fault of accessibility on the sheet, the run, the runs and the labels, light and dark', async () => {

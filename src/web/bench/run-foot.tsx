@@ -10,6 +10,9 @@ import type { Bench } from './use-bench.ts';
 export function RunFoot({ bench, allDone }: { study: string; bench: Bench; allDone: boolean }) {
   const { here } = bench;
   const { uncovered, fell } = here;
+  const left = here.sheet.steps
+    .filter((line) => line.otherwise !== 'left-out' && line.state !== 'done')
+    .map((line) => `“${line.step.key}”`);
   const [adding, setAdding] = useState<'nothing' | 'part' | 'note'>('nothing');
   return (
     <>
@@ -65,6 +68,12 @@ export function RunFoot({ bench, allDone }: { study: string; bench: Bench; allDo
         )}
         <SetupPhotos bench={bench} step={null} />
       </section>
+      {here.sheet.state === 'under-way' && left.length > 0 ? (
+        <p className="bench-left">
+          Not tapped yet: {left.join(', ')}. A step that was done without a tap counts as its procedure says;
+          one that was not done is said under “Otherwise”.
+        </p>
+      ) : null}
       {here.sheet.state === 'under-way' ? (
         <button
           type="button"

@@ -10,6 +10,7 @@ import { CountMark } from './count-mark.tsx';
 import { FindCode } from './find-code.tsx';
 import { OrderRuns } from './order-runs.tsx';
 import { RunCards, RunDots } from './run-cards.tsx';
+import { runState } from './run-state.ts';
 import { RunTable } from './run-table.tsx';
 
 /** Runs and controls: the picture first, then every figure that enters the claim. */
@@ -22,14 +23,30 @@ export function RunsPlace({ study }: { study: string }) {
   if (!data) return <Waiting what="the runs" />;
   const specimens = data.runs.filter((run) => run.kind === 'specimen-run');
   const controls = data.runs.filter((run) => run.kind !== 'specimen-run');
+  // One that is under way comes before the next that is planned.
+  const open = (bench?.runs ?? []).flatMap((one) => {
+    const run = data.runs.find((other) => other.id === one.run);
+    return run ? [{ id: run.id, name: run.name, state: runState(run, one) }] : [];
+  });
+  const next =
+    open.find(({ state }) => state === 'under-way') ?? open.find(({ state }) => state === 'planned') ?? null;
   return (
     <div className="page">
       <PlaceHead
         title="Runs"
         lead="Each run carries out the procedure once, on a portion of the product or as a control without it."
       >
+        {next ? (
+          <a className="button primary" href={pathTo({ page: 'bench', study, run: next.id })}>
+            <Icon name="procedure" size={20} /> Next: {next.name}
+          </a>
+        ) : null}
         {doing === 'nothing' ? (
-          <button type="button" className="button primary" onClick={() => setDoing('adding')}>
+          <button
+            type="button"
+            className={next ? 'button' : 'button primary'}
+            onClick={() => setDoing('adding')}
+          >
             <Icon name="add" size={20} /> Add runs
           </button>
         ) : null}

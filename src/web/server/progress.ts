@@ -36,7 +36,8 @@ export function listenForProgress(client: QueryClient): () => void {
     source.onopen = () => setPresence(true);
     source.addEventListener('progress', (event) => heard(JSON.parse(event.data) as ProgressEvent, client));
     source.onerror = () => {
-      setPresence(false);
+      // A stream that was answered and declined (an unpaired telephone) is closed at once: somebody is there.
+      if (source?.readyState !== EventSource.CLOSED) setPresence(false);
       if (source?.readyState === EventSource.CLOSED && !ended) {
         clearTimeout(retry);
         retry = setTimeout(open, 1500);
