@@ -33,6 +33,7 @@ export * from './pack/whole-laboratory.ts';
 export * from './packet.ts';
 export * from './photo-jobs.ts';
 export * from './place-photo.ts';
+export * from './plan-closing-control.ts';
 export * from './ports.ts';
 export * from './record-at-the-bench.ts';
 export * from './record-run.ts';

@@ -68,3 +68,8 @@ export const CoverageAnswer = z
   .object({ groups: z.array(CoverageGroupJson), rules: ComparisonRulesJson })
   .meta({ id: 'Coverage' });
 export type CoverageAnswer = z.infer<typeof CoverageAnswer>;
+
+export const ClosingControlPlanned = z
+  .object({ name: z.string(), edition: z.string(), because: z.string() })
+  .meta({ id: 'ClosingControlPlanned' });
+export type ClosingControlPlanned = z.infer<typeof ClosingControlPlanned>;

@@ -1,5 +1,5 @@
 /** Coverage as it travels: runs that did the same together, every control a thread. */
-import { countRuns, setComparisonRules } from '../actions/index.ts';
+import { countRuns, planClosingControl, setComparisonRules } from '../actions/index.ts';
 import type {
   COVERAGE_ROUTES,
   ComparisonRulesJson,
@@ -122,6 +122,12 @@ function threadJson(
 }
 
 export const coverageDeeds = (served: Served): Readonly<Record<keyof typeof COVERAGE_ROUTES, Deed>> => ({
+  planClosingControl: async (c) =>
+    answered(
+      c,
+      await planClosingControl(served, { run: part(c, 'run'), by: served.person }),
+      ({ name, edition, because }) => ({ name, edition, because }),
+    ),
   coverage: async (c) => answered(c, await coverageView(served, part(c, 'study'))),
   setComparisonRules: async (c) => {
     const wish = valid<ComparisonRulesJson>(c, 'json');

@@ -8,4 +8,11 @@ export function statusOf(why: string): 401 | 404 | 409 | 413 | 422 | 429 {
 }
 
 /** The laboratory has moved on since the page was read, or there is nothing left to do. */
-const CLASHES = new Set(['replaced', 'nothing-to-undo', 'on-another-filter', 'name-taken', 'in-use']);
+const CLASHES = new Set([
+  'replaced',
+  'nothing-to-undo',
+  'on-another-filter',
+  'name-taken',
+  'nothing-to-mend',
+  'in-use',
+]);

@@ -7,7 +7,9 @@ import { importPhoto } from '../../src/actions/import-photo.ts';
 import type { Tools } from '../../src/actions/index.ts';
 import { type ByHand, markByHand } from '../../src/actions/mark-by-hand.ts';
 import { markParticles } from '../../src/actions/mark-particles.ts';
+import { planClosingControl } from '../../src/actions/plan-closing-control.ts';
 import { recordDeviation } from '../../src/actions/record-at-the-bench.ts';
+import { recordRun } from '../../src/actions/record-run.ts';
 import { standing } from '../../src/actions/standing.ts';
 import { redo, undo } from '../../src/actions/undo.ts';
 import { reviseProcedure } from '../../src/actions/write-procedure.ts';
@@ -342,8 +344,8 @@ export function recordsContract(
 
     it('leaves a run out as soon as a deviation parts it from its controls, and takes it in again by the control named', async () => {
       const { study, runs, edition, person } = made;
-      const planned = edition.steps.find((s) => s.key === 'filter')!;
-      const asDone = { ...planned, touches: { ...planned.touches, vessel: 'plastic funnel' } };
+      const filterStep = edition.steps.find((s) => s.key === 'filter')!;
+      const asDone = { ...filterStep, touches: { ...filterStep.touches, vessel: 'plastic funnel' } };
       const before = given(await standing(tools, { study: study.id }));
       expect(before.heldBack.filter((held) => held.why === 'control-does-not-match')).toEqual([]);
       expect(before.specimens[0]!.input.leftOut).toEqual([]);
@@ -366,10 +368,25 @@ export function recordsContract(
       const judgedOn = (stands: typeof after) => stands.specimens[0]!.input.input.portions.map((p) => p.name);
       expect(judgedOn(before)).toContain('S1');
       expect(judgedOn(after)).not.toContain('S1');
+      const planned = given(await planClosingControl(tools, { run: runs[0]!.id, by: person.id }));
+      const closing = given(
+        await recordRun(tools, {
+          study: study.id,
+          edition: planned.edition,
+          kind: planned.kind,
+          name: planned.name,
+          portion: null,
+          spike: null,
+          day: '2026-01-06',
+          session: planned.session,
+          by: person.id,
+          note: '',
+        }),
+      );
       const control = runs.find((run) => run.name === 'C2')!;
       given(await recordDeviation(tools, { ...otherFunnel, runs: [control.id], what: 'the same funnel' }));
       const mended = given(await countRuns(tools, { study: study.id })).runs[0]!.background!;
-      expect(mended.serving.map((one) => one.control)).toEqual([control.id]);
+      expect(mended.serving.map((one) => one.control).sort()).toEqual([closing.id, control.id].sort());
     });
 
     it('answers an outcome that is done with its value', async () => {

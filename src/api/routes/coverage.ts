@@ -1,5 +1,6 @@
-import { ComparisonRulesJson, CoverageAnswer } from '../coverage.ts';
-import { ofStudy, route } from '../route.ts';
+import { z } from 'zod';
+import { ClosingControlPlanned, ComparisonRulesJson, CoverageAnswer } from '../coverage.ts';
+import { id, ofStudy, route } from '../route.ts';
 
 export const COVERAGE_ROUTES = {
   coverage: route({
@@ -16,5 +17,12 @@ export const COVERAGE_ROUTES = {
     params: ofStudy,
     body: ComparisonRulesJson,
     answer: ComparisonRulesJson,
+  }),
+  planClosingControl: route({
+    method: 'post',
+    path: '/api/runs/{run}/closing-control',
+    does: 'Plan the control that takes a run in again: the next edition of the nearest control, done as the run was, and a planned run of it.',
+    params: z.object({ run: id }),
+    answer: ClosingControlPlanned,
   }),
 } as const;

@@ -3,6 +3,7 @@ import type { Step } from '../records/procedure.ts';
 import type { RunId } from '../records/run.ts';
 import { compareSteps, differences } from './compare.ts';
 import { coverRun } from './cover-run.ts';
+import { mendingSteps } from './mending-steps.ts';
 import { plainWords } from './plain-words.ts';
 import { mendSentence } from './serving.ts';
 
@@ -362,5 +363,32 @@ describe('which controls may serve as background', () => {
     expect(mendSentence('S1', other)).toBe(
       'Run S1 has no background of its own and is left out: the reagent may explain its particles. One act control more like C1, but with the reagent lot “K-1” at “digest”, closes this.',
     );
+  });
+});
+
+describe('steps of the control that closes a gap', () => {
+  const mended = (control: readonly Step[]) => mendingSteps(RUN, control, PRODUCT);
+
+  it.each(
+    PLANTED.filter(([, change]) => {
+      const found = differences(compare(change(CONTROL)));
+      return (
+        found.some((line) => / different,/.test(line)) &&
+        !found.some((line) => /missing|extra|other order/.test(line))
+      );
+    }),
+  )('after “%s” are the control’s with that one thing as in the run', (_, change) => {
+    const steps = mended(change(CONTROL))!;
+    const { serving } = coverRun(
+      RUN,
+      [{ runs: ['C' as RunId], name: 'C', kind: 'act-control', steps }],
+      PRODUCT,
+    ).background;
+    expect(serving).toHaveLength(1);
+    expect(steps.map(({ key }) => key)).toEqual(change(CONTROL).map(({ key }) => key));
+  });
+
+  it('are left to a person where a step is missing', () => {
+    expect(mended(without('digest')(CONTROL))).toBeNull();
   });
 });

@@ -61,6 +61,11 @@ export function Coverage({ study, kinds }: { study: string; kinds: Kinds }) {
 }
 
 function Group({ study, group, kinds }: { study: string; group: CoverageGroupJson; kinds: Kinds }) {
+  const client = useQueryClient();
+  const plan = useMutation({
+    mutationFn: () => heard(ask('planClosingControl', { run: group.runs[0]!.id })),
+    onSuccess: () => void client.invalidateQueries({ queryKey: ['study', study] }),
+  });
   const draw = useCallback(
     (width: number) =>
       coverageBand({
@@ -80,10 +85,28 @@ function Group({ study, group, kinds }: { study: string; group: CoverageGroupJso
       </h3>
       <p className={group.judged ? 'reading' : 'reading warned'}>{group.sentence}</p>
       {group.mend ? (
-        <p>
+        <p className="section-deeds">
+          <button
+            type="button"
+            className="button primary"
+            disabled={plan.isPending}
+            onClick={() => plan.mutate()}
+          >
+            Plan this {KIND_WORDS[group.mend.kind]}
+          </button>
           <a className="button" href={pathTo({ page: 'runs', study, item: null })}>
-            Do this {KIND_WORDS[group.mend.kind]} in Runs
+            Runs
           </a>
+        </p>
+      ) : null}
+      {plan.data ? (
+        <p role="status" className="reading">
+          Planned as {plan.data.name}, by the next edition of its procedure: it stands under “Still to do”.
+        </p>
+      ) : null}
+      {plan.error ? (
+        <p role="alert" className="warned">
+          {plan.error.message}
         </p>
       ) : null}
       <Drawing draw={draw} className="band" />

@@ -14,6 +14,7 @@ export const STUDY_PATHS = {
   writeProcedure: ['post', '/api/studies/{study}/procedures'],
   reviseProcedure: ['post', '/api/procedures/{procedure}/editions'],
   coverage: ['get', '/api/studies/{study}/coverage'],
+  planClosingControl: ['post', '/api/runs/{run}/closing-control'],
   setComparisonRules: ['put', '/api/studies/{study}/comparison-rules'],
   planLimits: ['post', '/api/plan-limits'],
   makePlannedStudy: ['post', '/api/planned-studies'],
