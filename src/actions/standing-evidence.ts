@@ -6,11 +6,16 @@ import type { CountedStudy } from './count-runs.ts';
 const twoFigures = (n: number): string => String(Number(n.toPrecision(2)));
 
 /** The counts with the drill and the tested part; a range over pieces left undecided goes into the notes. */
-export function inputWith(plain: StudyInput, counted: CountedStudy, seed: number): StudyInput {
+export function inputWith(
+  plain: StudyInput,
+  counted: CountedStudy,
+  specimen: string,
+  seed: number,
+): StudyInput {
   const { drill, confirmation } = counted.evidence;
   if (plain.input.portions.length === 0) return plain;
   const input: CountingInput = { ...plain.input, drill, ...(confirmation ? { confirmation } : {}) };
-  const note = undecidedNote(input, counted, seed);
+  const note = undecidedNote(input, counted, specimen, seed);
   return { ...plain, input, notes: note ? [...plain.notes, note] : plain.notes };
 }
 
@@ -18,7 +23,12 @@ export function inputWith(plain: StudyInput, counted: CountedStudy, seed: number
  * Pieces on which the scorers did not agree stand as they stood before the round. What the number would be at worst either way: none of the product's
  * and all of the controls', and the other way round.
  */
-function undecidedNote(input: CountingInput, counted: CountedStudy, seed: number): InputNote | null {
+function undecidedNote(
+  input: CountingInput,
+  counted: CountedStudy,
+  specimen: string,
+  seed: number,
+): InputNote | null {
   const { undecided } = counted.evidence;
   if (undecided === null) return null;
   const names = new Map(counted.runs.map((run) => [run.run.name, undecided.byRun.get(run.run.id)]));
@@ -43,7 +53,7 @@ function undecidedNote(input: CountingInput, counted: CountedStudy, seed: number
   );
   const range =
     least.ok && most.ok
-      ? `by them the amount moves between ${twoFigures(least.value.netPerGram.value)} and ${twoFigures(most.value.netPerGram.value)} per gram, and the excess ${
+      ? `by them the amount for “${specimen}” moves between ${twoFigures(least.value.netPerGram.value)} and ${twoFigures(most.value.netPerGram.value)} per gram, and the excess ${
           least.value.aboveBackground === most.value.aboveBackground
             ? 'stays what it is'
             : 'stands or falls with them'

@@ -50,7 +50,7 @@ export function standingFrom(counted: CountedStudy): Standing {
 function specimenStanding(counted: CountedStudy, specimen: Specimen): SpecimenStanding {
   const { question } = counted.study;
   const plain = studyInput(counted.runs, specimen.id, question.decision.confidence);
-  const input = inputWith(plain, counted, SEED);
+  const input = inputWith(plain, counted, specimen.name, SEED);
   const judged = judge(input.input, { seed: SEED });
   const facts = factsOf(counted, specimen, input, judged);
   return { specimen, claim: claimFrom(judged, facts), judged, input, facts };
