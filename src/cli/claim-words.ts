@@ -70,7 +70,10 @@ export function claimWords(claim: ClaimJson): string {
   if (byPoisson !== null && decision !== byPoisson)
     rows.push(['', `${byPoisson} if runs scattered no more than Poisson`]);
   const least = n(thresholds, 'detection_per_gram');
-  if (least !== null) rows.push(['least that would be seen', `${figure(least)} net per gram`]);
+  if (least !== null) {
+    const assumed = thresholds.decided_by === 'conditional-exact' ? '' : ', if runs scattered as Poisson';
+    rows.push(['least that would be seen', `${figure(least)} net per gram${assumed}`]);
+  }
   for (const test of claim.tests.filter((t) => t.primary === true)) {
     rows.push([
       'chance of this by luck',

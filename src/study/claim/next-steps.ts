@@ -11,6 +11,7 @@ import type { Outcome } from '../../units/index.ts';
 import type { ClaimState, NextStep } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
 import { plural, twoFigures } from './figures.ts';
+import { limitWithMoreRuns } from './more-runs.ts';
 import { narrower } from './narrower.ts';
 import { notQuantifiedFor, outOfSight } from './state.ts';
 
@@ -94,7 +95,7 @@ function towardsAmount(judgement: Judgement, state: ClaimState, facts: ClaimFact
   }
   if (why === 'too-wide' || state === 'not-distinguishable') out.push(narrower(judgement));
   if (state === 'not-detected') {
-    out.push({
+    out.push(...limitWithMoreRuns(judgement), {
       why: 'more-material',
       message: 'Take twice the mass through (larger portions or more runs).',
       moves: `The upper limit goes from ${twoFigures(judgement.upperLimitPerGram)} to about ${twoFigures(judgement.upperLimitPerGram / 2)} per gram if as little is seen.`,

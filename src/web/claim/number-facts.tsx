@@ -52,8 +52,8 @@ export function ThresholdFacts({ claim }: { claim: ClaimJson }) {
         ],
         ...(t.perRun === null ? [] : [['That is, for one run', figure(t.perRun)] as const]),
         ['If runs scattered no more than Poisson', figure(t.countIfPoisson)],
-        ['Net per gram that stands out', orNull(t.perGram)],
-        ['Net per gram that would be found', orNull(t.detectablePerGram)],
+        ['Net per gram that stands out then', orNull(t.perGram)],
+        ['Net per gram that would then be found', orNull(t.detectablePerGram)],
       ]}
     />
   );
