@@ -21,13 +21,13 @@ function drillBlocks({ evidence: { drills } }: ReportFacts): Block[] {
     ];
   const lines = drills.flatMap(({ test, plastic, others }) => [
     {
-      name: `plastic called plastic, ${test}`,
+      name: `plastic, ${test.replaceAll('-', ' ')}`,
       rate: plastic.rate,
       says: `${plastic.k} of ${plastic.n}`,
       wants: 'high' as const,
     },
     {
-      name: `others called plastic, ${test}`,
+      name: `not plastic, ${test.replaceAll('-', ' ')}`,
       rate: others.rate,
       says: `${others.k} of ${others.n}`,
       wants: 'low' as const,
@@ -38,7 +38,8 @@ function drillBlocks({ evidence: { drills } }: ReportFacts): Block[] {
     {
       kind: 'chart',
       svg: rateBars(lines, 680, 'The scorer on known pieces'),
-      caption: 'Share called plastic, with 95 % intervals; an empty line was not tried.',
+      caption:
+        'How often known pieces were called plastic, with 95 % intervals; an empty line was not tried.',
       words: lines
         .map((line) => `${line.name}: ${line.says}${line.rate ? `, ${span(line.rate, percent)}` : ''}.`)
         .join(' '),
@@ -63,7 +64,13 @@ function confirmedBlocks({ evidence: { confirmed } }: ReportFacts): Block[] {
         { head: 'passed', numeric: true },
         { head: 'share' },
       ],
-      rows: confirmed.map((one) => [one.test, one.side, one.tested, one.passed, span(one.share, percent)]),
+      rows: confirmed.map((one) => [
+        one.test.replaceAll('-', ' '),
+        one.side,
+        one.tested,
+        one.passed,
+        span(one.share, percent),
+      ]),
     },
   ];
 }
