@@ -3,7 +3,12 @@ import { z } from 'zod';
 import { CALLS, GUESSES } from '../study/index.ts';
 
 const Share = z.object({ value: z.number(), lower: z.number(), upper: z.number() });
-const Point = z.object({ x: z.number().min(0).max(1), y: z.number().min(0).max(1), called: z.enum(CALLS) });
+const Point = z.object({
+  x: z.number().min(0).max(1),
+  y: z.number().min(0).max(1),
+  called: z.enum(CALLS),
+  length: z.number().min(0).max(1).nullable().default(null).describe('End to end, in parts of the side.'),
+});
 
 export const RoundWish = z
   .object({
@@ -56,6 +61,10 @@ const FieldsJson = z.object({
   missed_by_both: z.number(),
   table: z.array(z.array(z.int())),
   robust: Share.nullable(),
+  sizes: z
+    .object({ pairs: z.int(), ratio: z.number(), lower: z.number(), upper: z.number() })
+    .nullable()
+    .describe('First scorer’s length over the second’s, and the limits that hold 95 % of pairs.'),
 });
 
 const TallyPair = z.object({ k: z.int(), n: z.int() });

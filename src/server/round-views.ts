@@ -97,6 +97,7 @@ async function outcomeJson(
       missed_by_both: fields.missedByBoth,
       table: fields.table.map((row) => [...row]),
       robust: fields.robust && bare(fields.robust),
+      sizes: fields.sizes,
     },
     scorers: round.scorers.map((person) => {
       const { leak, repeats, knownPlastic, knownOthers } = scorerOutcome(round, person, latest, known);

@@ -335,7 +335,7 @@ describe('evidence on the embedded database', () => {
     const { card } = given(await cardToScore(tools, { round: round.id, person: ben.id, place: 1 }));
     const read = { round: round.id, code: card!.code, pass: 1, guess: null, by: ben.id };
     expect(why(await readCard(tools, { ...read, called: 'plastic', points: null }))).toBe('not-an-answer');
-    const point = { x: 0.5, y: 0.25, called: 'plastic' };
+    const point = { x: 0.5, y: 0.25, called: 'plastic', length: 0.1 };
     expect(given(await readCard(tools, { ...read, called: null, points: [point] })).points).toEqual([point]);
   });
 

@@ -215,10 +215,24 @@ describe('a blinded round', () => {
 
   it('matches pieces found on fields by place', () => {
     const fields = [card('F1', 'specimen', { particle: null }), card('F2', 'control', { particle: null })];
-    const point = (x: number, y: number, called: Call = 'plastic'): FoundPoint => ({ x, y, called });
+    const point = (
+      x: number,
+      y: number,
+      called: Call = 'plastic',
+      length: number | null = null,
+    ): FoundPoint => ({
+      x,
+      y,
+      called,
+      length,
+    });
     const readings = latestReadings([
-      reading('F1', ADA, null, { points: [point(0.2, 0.2), point(0.5, 0.5), point(0.8, 0.8)] }),
-      reading('F1', BEN, null, { points: [point(0.21, 0.2), point(0.5, 0.52, 'cannot-tell')] }),
+      reading('F1', ADA, null, {
+        points: [point(0.2, 0.2, 'plastic', 0.2), point(0.5, 0.5, 'plastic', 0.1), point(0.8, 0.8)],
+      }),
+      reading('F1', BEN, null, {
+        points: [point(0.21, 0.2, 'plastic', 0.1), point(0.5, 0.52, 'cannot-tell', 0.05)],
+      }),
       reading('F2', ADA, null, { points: [] }),
       reading('F2', BEN, null, { points: [point(0.4, 0.4)] }),
     ]);
@@ -226,6 +240,10 @@ describe('a blinded round', () => {
     expect(found).toMatchObject({ fields: 2, first: 3, second: 3, both: 2, overlap: 0.5 });
     expect(found.estimate.value).toBeCloseTo((4 * 4) / 3 - 1, 9);
     expect(found.table[0]).toEqual([1, 0, 1]);
+    // twice as long on both pieces: the limits close in on the ratio
+    expect(found.sizes).toMatchObject({ pairs: 2 });
+    for (const ratio of [found.sizes!.ratio, found.sizes!.lower, found.sizes!.upper])
+      expect(ratio).toBeCloseTo(2, 9);
     expect(fieldsAgreement(round(fields), readings)).toBeNull();
     expect(resolvedCards(round(fields, { what: 'fields' }), readings)).toEqual([]);
   });

@@ -112,6 +112,8 @@ export interface FoundPoint {
   readonly x: number;
   readonly y: number;
   readonly called: Call;
+  /** From end to end, in parts of the picture's side; null where it was only pointed at. */
+  readonly length: number | null;
 }
 
 /** One blinded answer on one picture. A further one by the same person on the same showing takes its place. */
@@ -137,7 +139,12 @@ export const makeReading = maker<Reading>(
     code: text(2, 12),
     pass: number({ from: 1, to: 2, whole: true }),
     called: orNull(oneOf(CALLS)),
-    points: orNull(listOf(record<FoundPoint>({ x: aFraction, y: aFraction, called: oneOf(CALLS) }), 500)),
+    points: orNull(
+      listOf(
+        record<FoundPoint>({ x: aFraction, y: aFraction, called: oneOf(CALLS), length: orNull(aFraction) }),
+        500,
+      ),
+    ),
     guess: orNull(oneOf(GUESSES)),
     by: anId,
     at: anInstant,

@@ -204,6 +204,13 @@ function TwoFinders({ round, fields }: { round: RoundJson; fields: NonNullable<O
           note={`${figure(Math.round(fields.estimate.value))} in all (${figure(Math.round(fields.estimate.lower))} to ${figure(Math.round(fields.estimate.upper))})`}
         />
       </dl>
+      {fields.sizes ? (
+        <p>
+          On {many(fields.sizes.pairs, 'piece')} that both measured, {first} reads{' '}
+          {fields.sizes.ratio.toFixed(2)} times as long as {second}; 95 % of pairs lie between{' '}
+          {fields.sizes.lower.toFixed(2)} and {fields.sizes.upper.toFixed(2)} times.
+        </p>
+      ) : null}
       <p className="fine">
         Chapman’s estimate: it holds when the two looked independently and every piece is as easy to find as
         the next. Both miss the same faint pieces, so it is a lower bound.

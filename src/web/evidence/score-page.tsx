@@ -1,5 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
-import { type MouseEvent, useEffect, useRef, useState } from 'react';
+import { type PointerEvent, useEffect, useRef, useState } from 'react';
 import type { ScoringJson } from '../../api/index.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Waiting } from '../look/parts.tsx';
@@ -187,8 +187,8 @@ function Scored({
       <div className="score-deeds">
         {field ? (
           <p>
-            Tap every piece that belongs to the count; tap it again to change plastic to “cannot tell”, and
-            once more to take it away. {many(points.length, 'piece')} so far.
+            Draw from end to end over every piece that belongs to the count, or tap it. Tap it again for
+            “cannot tell”, once more to take it away. {many(points.length, 'piece')} so far.
           </p>
         ) : (
           <fieldset className="call-buttons">
@@ -250,25 +250,41 @@ function Picture({
   const image = (
     <img src={src} alt={`Under the code ${card.code}`} width={640} height={640} draggable={false} />
   );
+  const start = useRef<readonly [number, number] | null>(null);
   if (card.what !== 'fields') return image;
-  const tap = (event: MouseEvent<HTMLButtonElement>) => {
+  const at = (event: PointerEvent<HTMLButtonElement>): readonly [number, number] => {
     const box = event.currentTarget.getBoundingClientRect();
-    const x = (event.clientX - box.left) / box.width;
-    const y = (event.clientY - box.top) / box.height;
+    const part = (n: number) => Math.min(1, Math.max(0, n));
+    return [part((event.clientX - box.left) / box.width), part((event.clientY - box.top) / box.height)];
+  };
+  const lift = (event: PointerEvent<HTMLButtonElement>) => {
+    const from = start.current;
+    start.current = null;
+    if (from === null) return;
+    const [x, y] = at(event);
+    const length = Math.hypot(x - from[0], y - from[1]);
+    if (length >= SAME) {
+      onPoints([...points, { x: (x + from[0]) / 2, y: (y + from[1]) / 2, called: 'plastic', length }]);
+      return;
+    }
     const there = points.findIndex((point) => Math.hypot(point.x - x, point.y - y) < SAME);
-    if (there < 0) onPoints([...points, { x, y, called: 'plastic' }]);
+    if (there < 0) onPoints([...points, { x, y, called: 'plastic', length: null }]);
     else if (points[there]!.called === 'plastic') {
       onPoints(
-        points.map((point, at) => (at === there ? { ...point, called: 'cannot-tell' as const } : point)),
+        points.map((point, k) => (k === there ? { ...point, called: 'cannot-tell' as const } : point)),
       );
-    } else onPoints(points.filter((_, at) => at !== there));
+    } else onPoints(points.filter((_, k) => k !== there));
   };
   return (
     <button
       type="button"
       className="score-field"
       aria-label={`Field ${card.code}: tap the pieces`}
-      onClick={tap}
+      onPointerDown={(event) => {
+        start.current = at(event);
+        event.currentTarget.setPointerCapture(event.pointerId);
+      }}
+      onPointerUp={lift}
     >
       {image}
       {points.map((point) => (
