@@ -3,6 +3,7 @@ import {
   type Instant,
   makeEdition,
   makePlan,
+  makeProcedure,
   mendingSteps,
   mendSentence,
   type PlannedRun,
@@ -15,8 +16,8 @@ import { asId, known } from './known.ts';
 import type { Tools } from './ports.ts';
 
 /**
- * Plans the control that takes a run in again: the next edition of the nearest control's procedure, done as the run was where
- * they differ, and a planned run of it.
+ * Plans the control that takes a run in again: a procedure like the nearest control's, done as the run was where they differ,
+ * and a planned run of it.
  */
 export const planClosingControl = (
   { records, clock, names }: Pick<Tools, 'records' | 'clock' | 'names'>,
@@ -57,26 +58,37 @@ export const planClosingControl = (
       });
     }
     const now: Instant = clock.now();
-    const latest = await desk.editions.latest(edition.procedure);
-    const next = makeEdition({
+    const followed = await desk.procedures.get(edition.procedure);
+    // A procedure of its own: runs still to do by the control's procedure go on by that one.
+    const procedure = makeProcedure({
       id: names.next(),
-      procedure: edition.procedure,
-      number: (latest?.number ?? 0) + 1,
+      study: study.value.id,
+      name: freeName(
+        `${followed?.name ?? like.name}, to match ${run.value.name}`,
+        (await desk.procedures.ofStudy(study.value.id)).map(({ name }) => name),
+      ),
+    });
+    if (!procedure.ok) return procedure;
+    const first = makeEdition({
+      id: names.next(),
+      procedure: procedure.value.id,
+      number: 1,
       steps,
       because: `To match run ${run.value.name}: ${background.nearest.changes.map(({ words }) => words).join(', ')}.`,
       madeAt: now,
       by: wish.by,
     });
-    if (!next.ok) return next;
-    await desk.editions.add(next.value);
+    if (!first.ok) return first;
+    await desk.procedures.add(procedure.value);
+    await desk.editions.add(first.value);
     const before = await desk.plans.newest(study.value.id);
     const planned: PlannedRun = {
-      name: freeName(like.kind, [
+      name: freeName(`${like.kind}-for-${run.value.name}`.slice(0, 100), [
         ...counted.runs.map((one) => one.run.name),
         ...(before?.runs ?? []).map((one) => one.name),
       ]),
       kind: like.kind,
-      edition: next.value.id,
+      edition: first.value.id,
       specimen: null,
       session: 'next sitting',
       order: Math.max(0, ...(before?.runs ?? []).map(({ order }) => order)) + 1,
@@ -95,7 +107,10 @@ export const planClosingControl = (
     return done(planned);
   });
 
-function freeName(kind: string, taken: readonly string[]): string {
-  const used = new Set(taken.map((name) => name.toLowerCase()));
-  for (let n = 1; ; n += 1) if (!used.has(`${kind}-${n}`)) return `${kind}-${n}`;
+/** The name, or with the first number that is free behind it. */
+function freeName(name: string, taken: readonly string[]): string {
+  const wanted = name.slice(0, 110);
+  const used = new Set(taken.map((one) => one.toLowerCase()));
+  if (!used.has(wanted.toLowerCase())) return wanted;
+  for (let n = 2; ; n += 1) if (!used.has(`${wanted} ${n}`.toLowerCase())) return `${wanted} ${n}`;
 }

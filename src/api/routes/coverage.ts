@@ -21,7 +21,7 @@ export const COVERAGE_ROUTES = {
   planClosingControl: route({
     method: 'post',
     path: '/api/runs/{run}/closing-control',
-    does: 'Plan the control that takes a run in again: the next edition of the nearest control, done as the run was, and a planned run of it.',
+    does: 'Plan the control that takes a run in again: a procedure like the nearest control’s, done as the run was, and a planned run of it.',
     params: z.object({ run: id }),
     answer: ClosingControlPlanned,
   }),

@@ -89,7 +89,7 @@ function Group({ study, group, kinds }: { study: string; group: CoverageGroupJso
           <button
             type="button"
             className="button primary"
-            disabled={plan.isPending}
+            disabled={plan.isPending || plan.isSuccess}
             onClick={() => plan.mutate()}
           >
             Plan this {KIND_WORDS[group.mend.kind]}
@@ -101,7 +101,8 @@ function Group({ study, group, kinds }: { study: string; group: CoverageGroupJso
       ) : null}
       {plan.data ? (
         <p role="status" className="reading">
-          Planned as {plan.data.name}, by the next edition of its procedure: it stands under “Still to do”.
+          Planned as {plan.data.name}, with a procedure of its own that matches step by step: it stands under
+          “Still to do”.
         </p>
       ) : null}
       {plan.error ? (
