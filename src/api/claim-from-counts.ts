@@ -1,5 +1,6 @@
 /** A claim from counts alone, as it travels: both doors make it here. */
 import {
+  type ChanceOfFinding,
   type CountingInput,
   type CountingRefusal,
   categoryDesign,
@@ -26,13 +27,15 @@ export function claimFromCounts(
   input: CountingInput,
   sizes: SizedSides | null = null,
   sizeFloorUm: Micrometres | null = null,
+  chanceOfFinding?: ChanceOfFinding,
 ): Outcome<ClaimJson, CountingRefusal> {
   const judged = judge(input, { seed: SEED });
   if (!judged.ok) {
     return judged.refusal.why === 'no-controls' ? done(claimJson(claimFrom(judged), null)) : judged;
   }
   const bands =
-    sizes && SIZE_BANDS.map((scheme) => netBySize(sizes, scheme, categoryDesign(input), sizeFloorUm));
+    sizes &&
+    SIZE_BANDS.map((scheme) => netBySize(sizes, scheme, categoryDesign(input), sizeFloorUm, chanceOfFinding));
   const facts = { ...COUNTS_ALONE, sizeFloorUm };
   return done(
     claimJson(claimFrom(judged, facts), judged.value, {

@@ -31,7 +31,7 @@ function sizeWords(scheme: SizesJson[number]): string {
     if (band.seen !== 'counted' || band.net_per_gram === null)
       return `  ${name}${band.seen.replaceAll('-', ' ')}`;
     const { value, lower, upper } = band.net_per_gram;
-    return `  ${name}${`${band.specimens} against ${band.controls}`.padEnd(16)}${figure(value)} (${figure(lower)} to ${figure(upper)}) net per gram`;
+    return `  ${name}${`${band.specimens} against ${band.controls}`.padEnd(16)}${figure(value)} (${figure(lower)} to ${figure(upper)}) net per gram${band.chance_of_finding === null ? '' : `, ${percent(band.chance_of_finding)} found`}`;
   });
   const outside = scheme.below + scheme.above;
   const rest = outside > 0 ? [`  ${outside} outside the bands`] : [];

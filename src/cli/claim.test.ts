@@ -1,3 +1,6 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ClaimJson } from '../api/index.ts';
 import { runCommand } from './command.ts';
@@ -100,6 +103,41 @@ describe('claim from counts alone', () => {
       expect(bands.reduce((sum, b) => sum + (b.specimens ?? 0), 0)).toBe(2);
       expect(below + above).toBe(0);
     }
+  });
+
+  it('takes the share found of each size from a file, and says what is wrong with one', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'retentate-claim-'));
+    const cell = { shape: 'fragment', contrast: 'strong', share: 0.5, lower: 0.3, upper: 0.7 };
+    const file = join(folder, 'completeness.json');
+    await writeFile(
+      file,
+      JSON.stringify({
+        format: 'retentate/completeness/1',
+        method: { name: 'm', version: '1' },
+        photographs: 1,
+        drawn: 40,
+        not_drawn: 0,
+        blur_px: 1,
+        confidence: 0.95,
+        seed: 1,
+        floors: [],
+        cells: [
+          { ...cell, size_um: 70, found: 5, drawn: 10 },
+          { ...cell, size_um: 90, found: 10, drawn: 10 },
+        ],
+      }),
+    );
+    const words = ['--portion', 'a=1g:1', '--blank', '0', '--sizes', 'a=80um', '--completeness'];
+    const [iso] = (await claimed(...words, file)).sizes!;
+    const of = (from: number) => iso!.bands.find((band) => band.from_um === from)!.chance_of_finding;
+    expect([of(50), of(100)]).toEqual([0.75, null]);
+    await writeFile(file, 'no');
+    for (const path of [file, join(folder, 'none.json')]) {
+      const { status, err } = await run('claim', ...words, path);
+      expect(status).toBe(1);
+      expect(err).toMatch(/is not JSON|no such file/);
+    }
+    await rm(folder, { recursive: true });
   });
 
   it.each([

@@ -2,6 +2,7 @@ import { claimFromCounts } from '../api/index.ts';
 import type { CountingInput, SizedParticle, SizedSides } from '../science/counting/index.ts';
 import { done, type Micrometres, type Outcome, refused } from '../units/index.ts';
 import { claimWords } from './claim-words.ts';
+import { chanceFromFile } from './completeness-file.ts';
 import { readBlank, readDrill, readPortion, readRecovery, readShare, readSizes } from './counts-option.ts';
 import { STATUS, type Status } from './misuse.ts';
 import type { Terminal } from './tools.ts';
@@ -14,20 +15,25 @@ export interface ClaimOptions {
   readonly recovery: readonly string[];
   readonly sizes: readonly string[];
   readonly smallest?: Micrometres;
+  readonly completeness?: string;
   readonly drill?: string;
   readonly confidence: string;
   readonly json?: boolean;
 }
 
 /** `retentate claim`: a claim from counts alone. Refused where the counts are no counts; every claim state is an answer. */
-export function claim(options: ClaimOptions, terminal: Terminal): Status {
+export async function claim(options: ClaimOptions, terminal: Terminal): Promise<Status> {
   const input = readInput(options);
   const sizes = input.ok ? readSides(options.sizes, input.value) : input;
+  const chance =
+    options.completeness === undefined ? done(undefined) : await chanceFromFile(options.completeness);
   const made = !input.ok
     ? input
     : !sizes.ok
       ? sizes
-      : claimFromCounts(input.value, sizes.value, options.smallest ?? null);
+      : !chance.ok
+        ? chance
+        : claimFromCounts(input.value, sizes.value, options.smallest ?? null, chance.value);
   if (!made.ok) {
     const { why, message } = made.refusal;
     if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);

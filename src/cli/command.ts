@@ -98,6 +98,10 @@ export async function runCommand(
     )
     .option('--smallest <length>', 'smallest piece that these optics show', option(readMicrometres))
     .option(
+      '--completeness <file>',
+      'what find --completeness --json wrote: the share found of each size band',
+    )
+    .option(
       '--drill <kept/shown,kept/shown>',
       'true and natural pieces kept by the scorer, such as 18/20,2/30',
     )
@@ -105,7 +109,7 @@ export async function runCommand(
     .option('--json', 'one JSON object')
     .action(async (options) => {
       const { claim } = await import('./claim.ts');
-      status = claim(options, terminal);
+      await ends(claim(options, terminal));
     });
 
   liquidVerbs(program, terminal, ends);
