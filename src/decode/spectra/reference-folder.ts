@@ -37,11 +37,17 @@ export async function readReferenceFolder(
   let files: string[];
   try {
     if (!(await stat(folder)).isDirectory()) throw Object.assign(new Error(), { code: 'ENOTDIR' });
-    files = (await readdir(folder, { recursive: true })).sort().slice(0, MOST_FILES);
+    files = (await readdir(folder, { recursive: true })).sort();
   } catch {
     return refused({
       why: 'no-folder',
       message: `${shownName(folder)} is not a folder that can be read: name the folder with the reference spectra.`,
+    });
+  }
+  if (files.length > MOST_FILES) {
+    return refused({
+      why: 'too-many-files',
+      message: `${shownName(folder)} holds ${files.length} files, more than ${MOST_FILES}: name the folder with the reference spectra alone.`,
     });
   }
   const manifest = await manifestOf(folder, files);

@@ -17,7 +17,7 @@ export interface Threshold {
   readonly families: number;
 }
 
-/** Thresholds for reference sets too small to say: those of the public sets in the method page, rounded up. */
+/** Thresholds for reference sets too small to say: those of the public sets in the method page, with a margin. */
 const STORED: Readonly<Record<Technique, number>> = { infrared: 0.88, raman: 0.72 };
 /** Below this no likeness is an answer, however unlike the references are among themselves. */
 const LOWEST: Readonly<Record<Technique, number>> = { infrared: 0.72, raman: 0.55 };
