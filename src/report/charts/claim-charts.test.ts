@@ -46,7 +46,7 @@ describe('nets of parts', () => {
       row({ counts: null, because: 'could not be seen', value: null, lower: null, upper: null }),
       row({ counts: { specimens: 0, controls: 0 }, value: 0, lower: -1, upper: 1 }),
     ]);
-    expect(page.querySelectorAll('.unseen')).toHaveLength(1);
+    expect(page.querySelectorAll('.not-seen')).toHaveLength(1);
     expect(page.querySelectorAll('.value')).toHaveLength(1);
     expect(page.querySelector('desc')!.textContent).toContain('could not be seen');
   });

@@ -38,7 +38,7 @@ export function partNets(given: PartNets): string {
   const longest = Math.max(...rows.map((row) => row.label.length));
   const names = wide ? Math.min(300, Math.max(120, longest * 7.4 + 16)) : 0;
   const counts = wide ? 116 : 0;
-  const left = wide ? names + counts + 12 : 10;
+  const left = wide ? names + counts + 12 : 22;
   const right = width - 16;
   const known = rows.filter((row) => row.lower !== null && row.upper !== null);
   const low = Math.min(0, ...known.map((row) => row.lower!));
@@ -82,7 +82,7 @@ export function partNets(given: PartNets): string {
       );
     } else {
       parts.push(
-        text(row.label, { x: left, y: y + 17, size: 14, weight }),
+        text(row.label, { x: 0, y: y + 17, size: 14, weight }),
         text(counted, { x: right, y: y + 17, anchor: 'end', size: 14, fill: INK.soft }),
       );
     }
@@ -134,7 +134,7 @@ function unseen(row: PartNet, left: number, right: number, y: number, name: stri
       width: right - left,
       height: 20,
       fill: `url(#${hatchId(name)})`,
-      class: 'unseen',
+      class: 'not-seen',
     }) +
     element('rect', {
       x: left + 6,
