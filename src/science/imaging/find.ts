@@ -1,5 +1,6 @@
 /** The classical method: from a photograph and a wish to a finding. */
 import { fraction, mm, type Refusal, umPerPx } from '../../units/index.ts';
+import { cellMedians } from './background.ts';
 import { chanceReal } from './chance-real.ts';
 import { coveredShare, coverGate } from './covered.ts';
 import { enlargeEdge, enlargeLattice } from './enlarge-lattice.ts';
@@ -8,11 +9,12 @@ import { healAcrossPrint } from './heal-print.ts';
 import { joinFibres } from './join-fibres.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type Membrane, membraneOf } from './membrane.ts';
-import { haloPieces, isScratch, isSoft, isTint, ringPieces } from './not-particles.ts';
+import { haloPieces, isRim, isScratch, isSoft, isTint, ringPieces } from './not-particles.ts';
 import { particleFrom } from './particle.ts';
 import type { Piece } from './piece.ts';
-import { zoneRow } from './print-model.ts';
+import { reducedUse, zoneRow } from './print-model.ts';
 import { groupRuns, type Region } from './regions.ts';
+import { insideFilter } from './scale/edge.ts';
 import { findFilterEdge } from './scale/find-edge.ts';
 import { findLattice } from './scale/find-lattice.ts';
 import { gatesOf } from './scale/gates.ts';
@@ -57,10 +59,11 @@ export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): 
   const { scale, refusal } = scaleOf(wish.scale, lattice, found.ok ? null : found.refusal);
   const gates = gatesOf(source, found.ok ? found.value : null, edge);
   const rim = enlargeEdge(edge, factor);
-  const covered = coveredShare(seen, lattice, rim);
+  const cells = cellMedians(seen, reducedUse(seen, lattice, rim));
+  const covered = coveredShare(cells);
   const cover = coverGate(covered);
   const useless = gates.refusal ?? cover.refusal;
-  const ground = useless ? null : membraneOf(seen, lattice, rim);
+  const ground = useless ? null : membraneOf(seen, cells, lattice, rim);
   const uneven = ground && unevenGate(ground);
   const membrane = ground && !uneven ? { ...ground, blurPx: fullSizeBlur(gates.blurPx, factor) } : null;
   const floorPx = floorPxOf(wish.smallest, scale);
@@ -101,7 +104,9 @@ export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece
   const { membrane } = prepared;
   if (!membrane) return [];
   const halo = haloPieces(pieces);
-  const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isTint(p) && !isScratch(p));
+  const { edge } = membrane;
+  const rim = (p: Piece) => edge !== null && !edge.everywhere && isRim(p, (x, y) => insideFilter(edge, x, y));
+  const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isTint(p) && !isScratch(p) && !rim(p));
   const rings = ringPieces(sharp);
   const print = membrane.print;
   const one = new Uint8Array(1);

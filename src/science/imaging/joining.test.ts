@@ -4,6 +4,7 @@ import type { Point } from './finding.ts';
 import { healAcrossPrint } from './heal-print.ts';
 import { joinFibres } from './join-fibres.ts';
 import { wayLength } from './middle-line.ts';
+import { isRim } from './not-particles.ts';
 import { insideLine, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { ribbon } from './ribbon.ts';
@@ -148,6 +149,22 @@ describe('healAcrossPrint', () => {
       [10, 60],
     ]);
     expect(healAcrossPrint([left, beside], print, 20)).toHaveLength(2);
+  });
+});
+
+describe('isRim', () => {
+  const inside = (x: number, y: number) => Math.hypot(x - 200, y) < 160;
+
+  it('is told of a sliver along the rim, not of a piece well on the filter or reaching up to it', () => {
+    const sliver = body(along([41, -20], Math.PI / 2, 40).concat(along([43, 20], -Math.PI / 2, 40)));
+    expect(isRim(sliver, inside)).toBe(true);
+    const piece = body([
+      [44, -10],
+      [80, -10],
+      [80, 10],
+      [44, 10],
+    ]);
+    expect(isRim(piece, inside)).toBe(false);
   });
 });
 

@@ -128,6 +128,19 @@ export function isTint(piece: Piece): boolean {
   return evidence.lightness < 3 && contrast < 0.1 && calipers(outline).min < 8;
 }
 
+/** Beside the filter's rim by this many px nothing can be told from the dish, the rim's own blur and a fitted circle's error. */
+const RIM = 4;
+/** Share of an outline that may lie there. */
+const RIM_SHARE = 0.4;
+
+/** Slivers of dish and shade along the filter's edge. `inside` tells whether a place lies on the filter. */
+export function isRim(piece: Piece, inside: (x: number, y: number) => boolean): boolean {
+  const near = piece.outline.filter(
+    ([x, y]) => !(inside(x - RIM, y) && inside(x + RIM, y) && inside(x, y - RIM) && inside(x, y + RIM)),
+  );
+  return near.length > RIM_SHARE * piece.outline.length;
+}
+
 /** Within this many px of a far stronger piece a faint one is its halo: compression, sharpening, shade. */
 const HALO_REACH = 14;
 const HALO_PART = 0.22;
