@@ -16,6 +16,7 @@ import './look/forms.css';
 import './look/bench.css';
 import './look/runs.css';
 import './look/planning.css';
+import './look/plan.css';
 import './look/looking.css';
 import './look/looking-narrow.css';
 import './look/hand.css';
