@@ -48,6 +48,8 @@ export interface SideShare {
   /** The same as one tally, weighed by the strata: share passed, of as many pieces as the weighing is worth. */
   readonly positive: number;
   readonly worth: number;
+  /** No more passed than the drill lets pass of look-alikes alone: no share can be stated, only what it is below. */
+  readonly belowFloor: boolean;
 }
 
 export interface Undecided {
@@ -104,6 +106,7 @@ function sideShare(strata: Confirmed['strata'], drill: Drill | null, seed: numbe
     passed: strata.reduce((sum, one) => sum + one.passed, 0),
     positive: Math.min(worth, Math.round(passing * worth)),
     worth,
+    belowFloor: errors !== null && passing <= errors.others.k / errors.others.n,
   };
 }
 
@@ -241,6 +244,14 @@ export function weighEvidence(evidence: Evidence): WeighedEvidence {
         note(
           'drill-too-small',
           `The ${name} was not drilled on enough known pieces: its errors are taken as none. Test ten known plastics and ten look-alikes at least.`,
+        ),
+      );
+    }
+    if (specimens.belowFloor) {
+      notes.push(
+        note(
+          'share-cannot-be-stated',
+          `No more of the product’s pieces passed the ${name} than the drill lets pass of look-alikes alone: what share is real cannot be stated, only that it is below ${Math.round(100 * specimens.share.upper)} %. Use a sharper test, or drill on more look-alikes.`,
         ),
       );
     }

@@ -99,6 +99,9 @@ const SideShareJson = z.object({
   pieces: z.int(),
   tested: z.int(),
   passed: z.int(),
+  below_floor: z
+    .boolean()
+    .describe('No more passed than look-alikes alone would: only the upper end of the share can be stated.'),
 });
 export const SubsetJson = z
   .object({

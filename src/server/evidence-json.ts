@@ -109,6 +109,7 @@ const sideJson = (side: Confirmed['specimens']) =>
     pieces: side.pieces,
     tested: side.tested,
     passed: side.passed,
+    below_floor: side.belowFloor,
   };
 
 export const subsetJson = (confirmed: Confirmed, people: Names): SubsetJson => {

@@ -22,6 +22,7 @@ export interface InputNote {
     | 'control-not-recorded'
     | 'drill-too-small'
     | 'controls-not-tested'
+    | 'share-cannot-be-stated'
     | 'pieces-undecided';
   readonly message: string;
   readonly place: 'question' | 'procedure' | 'runs' | 'filters' | 'evidence';

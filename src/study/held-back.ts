@@ -20,6 +20,7 @@ const WEIGHT: Readonly<Record<InputNote['why'], number>> = {
   'no-recovery': 7,
   'liquid-not-recorded': 8,
   'controls-not-tested': 9,
+  'share-cannot-be-stated': 9.5,
   'pieces-undecided': 10,
   'drill-too-small': 11,
 };

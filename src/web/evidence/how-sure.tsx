@@ -42,6 +42,12 @@ export function HowSure({ study, evidence }: { study: string; evidence: Evidence
           : ': a piece counts because of how it looks. Testing a dozen pieces drawn at random, controls’ pieces among them, tells what share is plastic.'}
       </p>
       {subset ? <Drawing draw={draw} /> : null}
+      {subset?.specimens?.below_floor ? (
+        <p className="fine warned">
+          No more passed than the test lets pass of look-alikes alone: the share cannot be stated, only that
+          it is below {Math.round(100 * subset.specimens.share.upper)} %.
+        </p>
+      ) : null}
       {subset && !subset.errors_known ? (
         <p className="fine warned">
           The errors of this test are taken as none: no drill of ten known plastics and ten look-alikes is on
