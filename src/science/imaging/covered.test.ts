@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { um, umPerPx } from '../../units/index.ts';
+import { cellMedians } from './background.ts';
 import { coveredShare, coverGate } from './covered.ts';
 import { classicalFinder } from './find.ts';
 import type { FindWish, Picture } from './finding.ts';
@@ -32,7 +33,7 @@ function membrane(side: number): Picture {
 
 describe('a filter under a deposit', () => {
   it('is refused where more than a quarter of it is hidden', () => {
-    const share = coveredShare(survey(membrane(640)), null, null);
+    const share = coveredShare(cellMedians(survey(membrane(640)), null));
     const patch = 640 ** 2 / (W * H);
     expect(Math.abs(share - patch)).toBeLessThan(0.03);
     expect(coverGate(share)).toMatchObject({ refusal: { why: 'too-crowded' }, warning: null });

@@ -6,12 +6,8 @@
  * Deceives when: the deposit has the membrane's own colour, or hides more than half of what is in view and passes for it.
  */
 import { fraction, type Refusal } from '../../units/index.ts';
-import { type CellMedians, cellMedians } from './background.ts';
-import { reducedUse } from './print-model.ts';
+import type { CellMedians } from './background.ts';
 import { medianInPlace } from './robust.ts';
-import type { FilterEdge } from './scale/edge.ts';
-import type { Lattice } from './scale/lattice.ts';
-import type { Survey } from './survey.ts';
 
 /** A colour this far from the membrane's, in natural logarithms of channel ratios, is no cast of light (project choice). */
 const FAR = 0.12;
@@ -23,9 +19,8 @@ export const DEPOSIT = 0.05;
 export const HIDDEN = 0.25;
 
 /** Share of the filter in view (print and dish left out) that a deposit hides, 0 to 1; 0 for grey pictures. */
-export function coveredShare(survey: Survey, lattice: Lattice | null, edge: FilterEdge | null): number {
-  if (survey.channels !== 3) return 0;
-  const cells = cellMedians(survey, reducedUse(survey, lattice, edge));
+export function coveredShare(cells: CellMedians): number {
+  if (cells.channels !== 3) return 0;
   const hue = cellHues(cells);
   const seen = hue.filter((h) => h !== null);
   if (seen.length < 20) return 0;

@@ -4,7 +4,7 @@
  */
 
 import { offPrint, opponent } from './lightness.ts';
-import { type PrintModel, zoneRow } from './print-model.ts';
+import { fromLine, type PrintModel } from './print-model.ts';
 import { medianInPlace, quantileOfSorted, tailedSpread } from './robust.ts';
 import type { FilterEdge } from './scale/edge.ts';
 import { insideFilter } from './scale/edge.ts';
@@ -82,7 +82,6 @@ export function localNoise(
   edge: FilterEdge | null,
 ): LevelNoise[] {
   const { channels } = survey;
-  const one = new Uint8Array(1);
   const grounds = background.map((field) => medianInPlace(Float64Array.from(field.values)));
   const code = 1 / Math.min(1023, survey.full) / Math.max(0.02, Math.min(...grounds));
   const levels: LevelNoise[] = Array.from({ length: LEVELS }, (_, k) => {
@@ -102,8 +101,9 @@ export function localNoise(
     for (let i = 0; i < count; i++) {
       const px = s.x[i]! - 0.5;
       const py = s.y[i]! - 0.5;
-      const near = print !== null && zoneRow(print.lattice, print.halfZone + reach, py, px, 1, 1, one);
-      if (near && !zoneRow(print.lattice, print.halfZone, py, px, 1, 1, one)) continue;
+      const away = print ? fromLine(print.lattice, px, py) : Number.POSITIVE_INFINITY;
+      const near = print !== null && away < print.halfZone + reach;
+      if (near && away >= print.halfZone) continue;
       if (edge && !insideFilter(edge, s.x[i]!, s.y[i]!)) continue;
       const at = (c: number) =>
         s.values[channels * i + Math.min(c, channels - 1)]! /

@@ -1,9 +1,9 @@
 /** What an empty filter would look like in this photograph: light, grain, print, rim. Everything is judged against it. */
 
-import { cellMedians, smoothMedians } from './background.ts';
+import { type CellMedians, smoothMedians } from './background.ts';
 import type { Finding } from './finding.ts';
 import { type LevelNoise, localNoise } from './local-noise.ts';
-import { modelPrint, type PrintModel, reducedUse } from './print-model.ts';
+import { modelPrint, type PrintModel } from './print-model.ts';
 import { type FilterEdge, insideFilter } from './scale/edge.ts';
 import type { Lattice } from './scale/lattice.ts';
 import type { Survey } from './survey.ts';
@@ -22,13 +22,14 @@ export interface Membrane {
   readonly blurPx?: number;
 }
 
+/** `cells` are the medians of the survey's cells where they show membrane. */
 export function membraneOf(
   survey: Survey,
+  cells: CellMedians,
   lattice: Lattice | null,
   edge: FilterEdge | null,
 ): Membrane | null {
-  const use = reducedUse(survey, lattice, edge);
-  const background = smoothMedians(cellMedians(survey, use));
+  const background = smoothMedians(cells);
   if (!background) return null;
   const print = modelPrint(survey, lattice, background);
   const noise = localNoise(survey, background, print, edge);

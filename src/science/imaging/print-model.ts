@@ -26,6 +26,13 @@ export interface PrintModel {
   readonly deepest: number;
 }
 
+/** Distance of a pixel's middle from the nearest printed line, as `zoneRow` tells it, px. */
+export function fromLine(lattice: LinePlaces, x: number, y: number): number {
+  const [c, r] = mapToGrid(lattice.map, x + 0.5, y + 0.5);
+  const pitchPx = (lattice.pitch * 1000) / lattice.umPerPx;
+  return Math.min(Math.abs(c - Math.round(c)), Math.abs(r - Math.round(r))) * pitchPx;
+}
+
 /** Marks the pixels of one row that lie in a printed line's zone with 1, the others with 0; tells whether any does. */
 export function zoneRow(
   lattice: LinePlaces,
