@@ -1,10 +1,10 @@
 /**
  * Works in a laboratory until it is killed: first checks that all that was ever acknowledged is there, then brings
- * photographs in or marks particles, and acknowledges each on standard output the moment the deed says it is done.
- *   kill-worker.ts FOLDER import|mark ACKNOWLEDGED-FILE ROUND
+ * photographs in, marks particles or takes taps of the bench, and acknowledges each on standard output the moment the deed says it is done.
+ *   kill-worker.ts FOLDER import|mark|tap ACKNOWLEDGED-FILE ROUND
  */
 import fs from 'node:fs';
-import { findOnPhoto, importPhoto, markParticles, type Tools } from '../../src/actions/index.ts';
+import { findOnPhoto, importPhoto, markParticles, recordTap, type Tools } from '../../src/actions/index.ts';
 import { checkOpen, openLaboratory, systemClock, systemNames } from '../../src/store/index.ts';
 import { photoBytes, pretendedWork } from '../engines/pretended.ts';
 import { given } from '../engines/small-study.ts';
@@ -25,6 +25,7 @@ say(`ready with ${photos} photos, ${marks} marks`);
 
 const study = (await records.look((look) => look.studies.list()))[0]!;
 const filters = await records.look((look) => look.filters.ofStudy(study.id));
+const runs = await records.look((look) => look.runs.ofStudy(study.id));
 const by = (await records.look((look) => look.people.list()))[0]!.id;
 
 for (let n = 0; ; n += 1) {
@@ -35,6 +36,14 @@ for (let n = 0; ; n += 1) {
     say(`photo ${photo.sha256}`);
     const found = given(await findOnPhoto(tools, { photo: photo.id }));
     say(`found ${found.finding.id} ${found.particles}`);
+  } else if (mode === 'tap') {
+    const id = tools.names.next<'tap'>();
+    const deed = { do: 'fraction', kind: 'rinse', volume_ml: 1 + n, place: '', fate: 'discarded', note: '' };
+    const run = runs[n % runs.length]!.id;
+    const device = `telephone ${round}`;
+    const at = tools.clock.now();
+    const { tap } = given(await recordTap(tools, { id, run, device, number: n + 1, deed, at, by }));
+    if (tap.refusal === null) say(`tap ${id}`);
   } else {
     const all = await records.look((look) => look.photos.ofStudy(study.id));
     const photo = all[n % all.length]!;
@@ -61,6 +70,9 @@ async function lostOf(
     const there = await kept.look(async (look) => {
       if (what === 'photo') return (await look.photos.bySha256(id)) !== null;
       if (what === 'found') return (await look.particles.countOf(id)) === Number(number);
+      // A tap and the record that it made come together or not at all.
+      if (what === 'tap')
+        return (await look.taps.get(id)) !== null && (await look.fractions.get(id)) !== null;
       return (await look.marks.get(id)) !== null;
     });
     if (!there || (what === 'photo' && (await originals.verify(id)) !== 'sound')) gone.push(line);

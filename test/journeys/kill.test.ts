@@ -51,7 +51,7 @@ function killedRound(args: readonly string[], early: boolean, work: number, afte
     if (early) setTimeout(kill, afterMs);
     child.stdout.on('data', (part) => {
       said += String(part);
-      const done = said.includes('ready') && (said.match(/^(photo|found|mark) /gm) ?? []).length >= work;
+      const done = said.includes('ready') && (said.match(/^(photo|found|mark|tap) /gm) ?? []).length >= work;
       if (!early && !counting && done) {
         counting = true;
         setTimeout(kill, afterMs);
@@ -65,7 +65,7 @@ function killedRound(args: readonly string[], early: boolean, work: number, afte
       const lines = said.split('\n').slice(0, -1);
       resolve({
         ready: lines.some((line) => line.startsWith('ready')),
-        acknowledged: lines.filter((line) => /^(photo|found|mark) /.test(line)),
+        acknowledged: lines.filter((line) => /^(photo|found|mark|tap) /.test(line)),
         lost: lines.filter((line) => line.startsWith('lost')),
         trouble,
       });
@@ -73,7 +73,7 @@ function killedRound(args: readonly string[], early: boolean, work: number, afte
   });
 }
 
-describe.each(['import', 'mark'])('a process killed during %s', (mode) => {
+describe.each(['import', 'mark', 'tap'])('a process killed during %s', (mode) => {
   const root = fs.mkdtempSync(path.join(os.tmpdir(), `retentate-kill-${mode}-`));
   const folder = path.join(root, 'laboratory');
   const acknowledgedFile = path.join(root, 'acknowledged');
