@@ -131,6 +131,7 @@ export async function runCommand(
       option(readFalseAccepts),
       0.02,
     )
+    .option('--filter <file>', 'spectrum of the bare filter, taken off before comparing')
     .option('--picture <file.svg>', 'draw the spectrum over its best references')
     .option('--json', 'one JSON object a spectrum, one a line')
     .action(async (spectra: string[], options) => {

@@ -100,6 +100,21 @@ describe('retentate match', () => {
     expect(out).toMatch(/holds no columns[\s\S]*PE: PE, plastic/);
   });
 
+  it('takes the bare filter off before it compares', async () => {
+    const { status, out } = await run(
+      ALL,
+      'PS',
+      '--references',
+      'known',
+      '--filter',
+      'cellulose/plant',
+      '--json',
+    );
+    expect(status).toBe(0);
+    expect(JSON.parse(out).answer.family).toBe('PS');
+    expect((await run(ALL, 'PS', '--references', 'known', '--filter', 'bad.csv')).status).toBe(1);
+  });
+
   it('is refused without references', async () => {
     const { status, out } = await run([], 'PE', '--references', 'known');
     expect(status).toBe(1);

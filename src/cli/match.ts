@@ -13,8 +13,10 @@ import {
   referenceSet,
   type Spectrum,
   type Technique,
+  type Told,
   techniqueIsGuessed,
   understand,
+  withoutFilter,
 } from '../science/spectra/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
 import { matchWords } from './match-words.ts';
@@ -26,6 +28,7 @@ export interface MatchOptions {
   readonly technique?: Technique;
   readonly laser?: number;
   readonly falseAccepts: number;
+  readonly filter?: string;
   readonly picture?: string;
   readonly json?: boolean;
 }
@@ -73,6 +76,14 @@ export async function match(
     ...(options.technique ? { technique: options.technique } : {}),
     ...(options.laser ? { laserNm: options.laser } : {}),
   };
+  const filter = options.filter === undefined ? done(null) : await filterOf(options.filter, told, tools);
+  if (!filter.ok) {
+    terminal.err(`${filter.refusal.message}\n`);
+    if (options.json) {
+      terminal.out(`${JSON.stringify({ format: 'retentate/match/1', refusal: filter.refusal })}\n`);
+    }
+    return STATUS.refused;
+  }
   for (const path of given) {
     if (terminal.signal.aborted) return STATUS.refused;
     const name = basename(path);
@@ -87,21 +98,37 @@ export async function match(
         tell(refusedJson({ name, sha256, spectrum: null }, from, null, known.refusal));
         continue;
       }
-      const asked = { name, sha256, spectrum: known.value };
-      const set = setFor(known.value.technique);
+      const bare = filter.value;
+      if (bare !== null && bare.technique !== known.value.technique) {
+        const refusal = {
+          why: 'other-technique',
+          message: `“${name}” is ${known.value.technique} and the filter’s spectrum ${bare.technique}: measure the bare filter in the same way.`,
+        };
+        tell(refusedJson({ name, sha256, spectrum: known.value }, from, null, refusal));
+        continue;
+      }
+      const spectrum = bare === null ? known.value : withoutFilter(known.value, bare).spectrum;
+      const asked = { name, sha256, spectrum };
+      const set = setFor(spectrum.technique);
       if (!set.ok) {
         tell(refusedJson(asked, from, null, set.refusal));
         continue;
       }
-      const found = matchSpectrum(known.value, set.value);
+      const found = matchSpectrum(spectrum, set.value);
       tell(matchJson(asked, from, set.value, { match: found }, MATERIALS_FROM));
       if (options.picture !== undefined && !drawn) {
-        await writeFile(options.picture, picture(name, known.value, set.value, found));
+        await writeFile(options.picture, picture(name, spectrum, set.value, found));
         drawn = true;
       }
     }
   }
   return refusals > 0 ? STATUS.refused : STATUS.done;
+}
+
+/** The one spectrum of the bare filter. */
+async function filterOf(path: string, told: Told, tools: SpectrumTools): Promise<Outcome<Spectrum>> {
+  const { read } = await tools.read(path);
+  return read.ok ? understand(read.value[0]!, `“${basename(path)}”`, told) : read;
 }
 
 /** Where the file is silent on its technique and the references are all of the other one, theirs is taken. */

@@ -15,5 +15,6 @@ export { readSpectrumText } from './read-spectrum.ts';
 export type { Reference } from './reference.ts';
 export { savitzkyGolay } from './savitzky-golay.ts';
 export type { RawSpectrum, Spectrum, Technique } from './spectrum.ts';
+export { type WithoutFilter, withoutFilter } from './subtract-filter.ts';
 export type { Threshold } from './threshold.ts';
 export { type Told, techniqueIsGuessed, understand } from './understand.ts';
