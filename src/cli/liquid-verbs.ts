@@ -1,10 +1,11 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import { type Command, InvalidArgumentError, Option } from 'commander';
 import { EQUIPMENT, type Equipment, type PolymerGroup } from '../science/digestion/index.ts';
 import { type Material, USUAL_SHAPES } from '../science/fluids/index.ts';
 import {
   type Micrometres,
   millilitres,
   mm,
+  type Outcome,
   readGrams,
   readMicrometres,
   readMillilitres,
@@ -34,6 +35,15 @@ const more =
     if (!one.ok) throw new InvalidArgumentError(one.refusal.message);
     return [...before, one.value];
   };
+
+/** An option with its usual value, shown as a person would write it. */
+const usual = <T>(
+  flags: string,
+  says: string,
+  read: (text: string) => Outcome<T>,
+  value: T,
+  written: string,
+) => new Option(flags, says).argParser(option(read)).default(value, written);
 
 /** The verbs for liquids: flow, settle, brine. */
 export function liquidVerbs(
@@ -71,17 +81,22 @@ export function liquidVerbs(
   program
     .command('settle')
     .description('what is in the sediment, what floats, what is still in between after a time')
-    .option('--height <length>', 'height of the liquid', option(readMillimetres), mm(100))
-    .option('--after <time>', 'time of standing still, such as 10min or 2h', option(readSeconds), 3600)
-    .option('--temperature <temperature>', 'of the water, such as 20C', option(readWaterCelsius), 20)
+    .addOption(usual('--height <length>', 'height of the liquid', readMillimetres, mm(100), '100mm'))
+    .addOption(
+      usual('--after <time>', 'time of standing still, such as 10min or 2h', readSeconds, 3600, '1h'),
+    )
+    .addOption(usual('--temperature <temperature>', 'of the water, such as 20C', readWaterCelsius, 20, '20C'))
     .option('--brine <salt:share>', 'in a brine of 20 °C, such as NaCl:26%')
     .option('--density <density>', 'of a liquid of your own, such as 1.1g/mL', option(readDensity))
     .option('--viscosity <viscosity>', 'of a liquid of your own, such as 2mPas', option(readViscosity))
-    .option(
-      '--shape <shape>',
-      'sphere, fragment, fibre:15um, film:25um',
-      option(readShape),
-      USUAL_SHAPES.fragment,
+    .addOption(
+      usual(
+        '--shape <shape>',
+        'sphere, fragment, fibre:15um, film:25um',
+        readShape,
+        USUAL_SHAPES.fragment,
+        'fragment',
+      ),
     )
     .option(
       '--size <length>',
@@ -102,14 +117,19 @@ export function liquidVerbs(
     .argument('[salt]', 'NaCl, CaCl2, MgCl2, sugar, K2CO3, NaI, CsCl or ZnCl2; without it, what there is')
     .option('--density <density>', 'wished density at 20 °C, such as 1.2g/mL', option(readDensity))
     .option('--share <share>', 'share of the dry salt by mass, such as 26%', option(readPercent))
-    .option('--volume <volume>', 'how much brine', option(readMillilitres), millilitres(1000))
-    .option('--size <length>', 'smallest piece that should arrive', option(readMicrometres), um(100))
-    .option('--height <length>', 'height of the brine', option(readMillimetres), mm(100))
-    .option(
-      '--shape <shape>',
-      'sphere, fragment, fibre:15um, film:25um',
-      option(readShape),
-      USUAL_SHAPES.fragment,
+    .addOption(usual('--volume <volume>', 'how much brine', readMillilitres, millilitres(1000), '1L'))
+    .addOption(
+      usual('--size <length>', 'smallest piece that should arrive', readMicrometres, um(100), '100um'),
+    )
+    .addOption(usual('--height <length>', 'height of the brine', readMillimetres, mm(100), '100mm'))
+    .addOption(
+      usual(
+        '--shape <shape>',
+        'sphere, fragment, fibre:15um, film:25um',
+        readShape,
+        USUAL_SHAPES.fragment,
+        'fragment',
+      ),
     )
     .option('--material <code>', 'material, such as PET; once for each', more<Material>(readMaterial), [])
     .option('--json', 'one JSON object')
