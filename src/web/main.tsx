@@ -21,6 +21,7 @@ import './look/looking.css';
 import './look/looking-narrow.css';
 import './look/hand.css';
 import './look/method.css';
+import './look/blinded.css';
 import './look/evidence.css';
 import './look/spectra.css';
 import './look/people.css';
