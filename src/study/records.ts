@@ -19,7 +19,7 @@ export * from './records/procedure.ts';
 export { type AsGiven, type Day, type Id, type Instant, isIdText } from './records/rules.ts';
 export * from './records/run.ts';
 export * from './records/specimen.ts';
-export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';
 export * from './records/spectrum-file.ts';
+export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';
 export * from './records/study.ts';
 export * from './records/tap.ts';
