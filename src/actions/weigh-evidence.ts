@@ -148,11 +148,15 @@ async function undecidedOf(look: Look, study: Study): Promise<Undecided | null> 
         .filter((mark) => mark.at > takenOver.at)
         .flatMap((mark) => mark.particles),
     );
+    const homes = new Map<string, RunId | undefined>();
     const byRun = new Map<RunId, { counted: number; left: number }>();
     for (const particle of await look.particles.some(open)) {
       if (since.has(particle.id) || particle.standing === 'replaced') continue;
-      const photo = await look.photos.get(particle.photo);
-      const run = photo && runs.get(photo.filter);
+      if (!homes.has(particle.photo)) {
+        const photo = await look.photos.get(particle.photo);
+        homes.set(particle.photo, photo ? runs.get(photo.filter) : undefined);
+      }
+      const run = homes.get(particle.photo);
       if (!run) continue;
       const of = byRun.get(run) ?? { counted: 0, left: 0 };
       byRun.set(run, of);
