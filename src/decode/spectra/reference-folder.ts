@@ -121,15 +121,30 @@ function nameMaterial(
     ...(several ? [raw.title] : []),
     stem,
     ...(several ? [] : [raw.title]),
-    ...raw.remarks.slice(0, 12),
     ...parents,
+    ...raw.remarks.slice(0, 12),
   ];
   for (const text of written) {
     const named = familyNamed(text);
     if (named) return { material: named.name, family: named.family.family };
   }
-  const plain = several ? raw.title : (parents[0] ?? (stem.replace(/[\s_-]*[0-9]+[a-z]?$/i, '') || stem));
+  const plain = several
+    ? raw.title
+    : (parents[0] ?? titleAsName(raw.title, file) ?? (stem.replace(/[\s_-]*[0-9]+[a-z]?$/i, '') || stem));
   return { material: plain, family: knownFamily(plain)?.family ?? plain };
+}
+
+/** A title that names something: words, and not the file's own name over again. */
+function titleAsName(title: string, file: string): string | null {
+  const plain = title.replace(/\(?\s*file:?.*$/i, '').trim();
+  const own =
+    keysOf(file).includes(plain.toLowerCase()) || plain.toLowerCase().includes(basename(file).toLowerCase());
+  return !own &&
+    plain.length <= 60 &&
+    /[a-z]{3}/i.test(plain) &&
+    !/^(sample|spectrum|scan|run)\b/i.test(plain)
+    ? plain
+    : null;
 }
 
 /** Units from the table only where the file is silent. */
