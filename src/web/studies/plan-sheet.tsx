@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { MATRIX_FACTS, REAGENT_FACTS } from '../../science/digestion/index.ts';
 import {
   type Changed,
+  FIRST_BACKGROUND,
   leftOpen,
   type PlanAnswers,
   type Choice as Proposed,
@@ -10,7 +11,7 @@ import {
   type SafetyField,
   type StudyPlan,
 } from '../../study/index.ts';
-import { Choice, Field } from '../look/fields.tsx';
+import { Choice, Field, NumberField } from '../look/fields.tsx';
 import { Section } from '../look/parts.tsx';
 import { KIND_WORDS, many } from '../look/words.ts';
 import { StepPicture } from '../procedure/step-picture.tsx';
@@ -42,7 +43,7 @@ export function PlanSheet({
         <Sittings plan={plan} />
       </Section>
       <Section title="What it may find">
-        <Limits answers={answers} />
+        <Limits answers={answers} change={change} />
       </Section>
       <Section title="Proposed, and why" lead="Everything can be had otherwise.">
         <ul className="proposals">
@@ -147,8 +148,14 @@ function Sittings({ plan }: { plan: StudyPlan }) {
   );
 }
 
-function Limits({ answers }: { answers: PlanAnswers }) {
+function Limits({ answers, change }: { answers: PlanAnswers; change: (changed: Changed) => void }) {
   const body = answersJson(answers);
+  const [guess, setGuess] = useState(String(answers.changed.background ?? FIRST_BACKGROUND));
+  const put = (text: string) => {
+    setGuess(text);
+    const next = changedWith(answers.changed, 'background', text);
+    if (typeof next !== 'string') change(next);
+  };
   const { data, error, isFetching } = useQuery({
     queryKey: ['plan-limits', JSON.stringify(body)],
     queryFn: () => heard(ask('planLimits', {}, body)),
@@ -163,6 +170,14 @@ function Limits({ answers }: { answers: PlanAnswers }) {
         {data.sentence}
       </p>
       <p className="fine">{data.assumes}</p>
+      <div className="fields">
+        <NumberField
+          label="Pieces expected on a control"
+          value={guess}
+          set={put}
+          hint="Your guess, or the mean of your first controls."
+        />
+      </div>
     </>
   );
 }
