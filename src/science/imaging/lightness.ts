@@ -45,26 +45,62 @@ const BLEED = 17;
 /** How far the ink's hue may lag behind its depth, as a part of the whole: cameras and compression blur hue more. */
 const HUE_LAG = 0.55;
 
+/** The ink as lightness and opponent colours, worked out once for many pixels. */
+interface Ink {
+  readonly rgb: PrintModel['ink'];
+  readonly deepest: number;
+  readonly lightness: number;
+  readonly redGreen: number;
+  readonly blueYellow: number;
+  /** Squared length, of the whole and of its hue. */
+  readonly size: number;
+  readonly hue: number;
+}
+
+function inkOf(print: PrintModel): Ink {
+  const [i, j, k] = print.ink;
+  const [lightness, redGreen, blueYellow] = opponent(1 + i, 1 + j, 1 + k);
+  return {
+    rgb: print.ink,
+    deepest: print.deepest,
+    lightness,
+    redGreen,
+    blueYellow,
+    size: i * i + j * j + k * k,
+    hue: redGreen * redGreen + blueYellow * blueYellow,
+  };
+}
+
+/** As `offPrint`, into `out`: millions of pixels lie in the print's zone, and none should cost memory. */
+function takeOffInk(ink: Ink, r: number, g: number, b: number, out: Float64Array): void {
+  const l = WEIGHTS[0] * r + WEIGHTS[1] * g + WEIGHTS[2] * b - 1;
+  const a = r - g;
+  const v = b - 0.5 * (r + g);
+  const along =
+    Math.abs(ink.lightness) > 0.02
+      ? l / ink.lightness
+      : ((r - 1) * ink.rgb[0] + (g - 1) * ink.rgb[1] + (b - 1) * ink.rgb[2]) / ink.size;
+  const explained = Math.max(0, Math.min(ink.deepest, along));
+  let t = 0;
+  if (ink.hue > 1e-6) {
+    const share = (a * ink.redGreen + v * ink.blueYellow) / ink.hue;
+    const low = Math.max(-0.15, explained - HUE_LAG);
+    const high = Math.min(1.2 * ink.deepest, explained + HUE_LAG);
+    t = Math.max(low, Math.min(high, share));
+  }
+  out[0] = l - explained * ink.lightness;
+  out[1] = a - t * ink.redGreen;
+  out[2] = v - t * ink.blueYellow;
+}
+
 /**
  * What the print does not explain of a pixel, as lightness and opponent colours: beyond any depth of ink, and off the
  * ink's hue or further along it than that depth allows.
  */
 export function offPrint(print: PrintModel, r: number, g: number, b: number): [number, number, number] {
-  const [i, j, k] = print.ink;
-  const [l, a, v] = opponent(r, g, b);
-  const [il, ia, iv] = opponent(1 + i, 1 + j, 1 + k);
-  const size = i * i + j * j + k * k;
-  const depth = ((r - 1) * i + (g - 1) * j + (b - 1) * k) / size;
-  const explained = Math.max(0, Math.min(print.deepest, Math.abs(il) > 0.02 ? l / il : depth));
-  const hue = ia * ia + iv * iv;
-  let t = 0;
-  if (hue > 1e-6) {
-    const along = (a * ia + v * iv) / hue;
-    const low = Math.max(-0.15, explained - HUE_LAG);
-    const high = Math.min(1.2 * print.deepest, explained + HUE_LAG);
-    t = Math.max(low, Math.min(high, along));
-  }
-  return [l - explained * il, a - t * ia, v - t * iv];
+  const out = new Float64Array(3);
+  takeOffInk(inkOf(print), r, g, b, out);
+  return [out[0]!, out[1]!, out[2]!];
 }
 
 /**
@@ -96,6 +132,8 @@ export function opponentPlanes(
   const left = Math.max(0, -x0);
   const right = Math.min(width, picture.width - x0);
   const [wr, wg, wb] = WEIGHTS;
+  const ink = print && inkOf(print);
+  const off = new Float64Array(3);
   const [ir, ig, ib] = print ? print.ink : [0, 0, 0];
   const inkA = ir - ig;
   const inkB = ib - 0.5 * (ir + ig);
@@ -135,18 +173,20 @@ export function opponentPlanes(
           if (channels === 3) {
             const j = ((py - rows.top) * picture.width + x0 + x) * 3;
             const k = x - left;
-            const off = offPrint(
-              print,
+            takeOffInk(
+              ink!,
               data[j]! * back[0]![k]!,
               data[j + 1]! * back[1]![k]!,
               data[j + 2]! * back[2]![k]!,
+              off,
             );
-            lightness[o + x] = off[0] / el;
-            redGreen[o + x] = off[1] / ec;
-            blueYellow[o + x] = off[2] / ec;
+            lightness[o + x] = off[0]! / el;
+            redGreen[o + x] = off[1]! / ec;
+            blueYellow[o + x] = off[2]! / ec;
           } else {
             const v = lightness[o + x]! + 1;
-            lightness[o + x] = offPrint(print, v, v, v)[0] / el;
+            takeOffInk(ink!, v, v, v, off);
+            lightness[o + x] = off[0]! / el;
           }
         }
       }
