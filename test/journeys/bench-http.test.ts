@@ -167,6 +167,42 @@ describe('the bench over HTTP', () => {
     expect((await bench(run)).uncovered).toMatchObject({ minutes: 7, measured_min: 6, openings: 1 });
   });
 
+  it('reckons what the air brings from a dish that was looked at and timed', async () => {
+    const made = await lab.ask('POST', `/api/studies/${lab.study.id}/runs`, {
+      runs: [
+        { name: 'Dish 1', kind: 'air-control', edition: lab.edition.id, on: '2026-01-05', session: '1' },
+      ],
+    });
+    const dish = made.json.runs[0].id;
+    const run = lab.runs[3]!.id;
+    const why = async () => (await bench(run)).deposition_refusal?.why;
+    expect(await why()).toBe('dish-not-looked');
+    const laid = await lab.ask('POST', `/api/runs/${dish}/filters`, {
+      name: 'dish membrane',
+      pore_um: 10,
+      effective_diameter_mm: 9,
+      pitch_mm: 3.1,
+      examined_stated: 0.5,
+    });
+    const { json } = await lab.put(laid.json.id, '3 pieces.jpg', await drawn(500, 400).jpeg().toBuffer());
+    await lab.searched(json.photo.id);
+    await send(
+      tap(dish, { do: 'exposure', step: 'cut', minutes: 45, openings: null }),
+      tap(dish, { do: 'exposure', step: 'filter', minutes: 15, openings: null }),
+    );
+    const { deposition, uncovered } = await bench(run);
+    // Three pieces on half the dish in 60 minutes: 6 an hour, and 7 minutes of the run.
+    expect(uncovered.minutes).toBe(7);
+    expect(deposition).toMatchObject({
+      expected: (7 * 3) / (60 * 0.5),
+      from: 'this session',
+      confidence: 0.95,
+    });
+    // Garwood 1936: 3 counted, 95 %: 0.619 to 8.767.
+    expect(deposition.lower / deposition.expected).toBeCloseTo(0.619 / 3, 3);
+    expect(deposition.upper / deposition.expected).toBeCloseTo(8.767 / 3, 3);
+  });
+
   it('attaches pictures of the set-up by their content', async () => {
     const run = lab.runs[2]!.id;
     const bytes = await drawn(640, 480).jpeg().toBuffer();
