@@ -95,8 +95,7 @@ export async function searchStrips(
   };
   for (let y = 0; y < height; y += TILE) {
     if (watch.stop()) return null;
-    const rows = await held.upTo(y, Math.min(height, y + TILE + 2 * MARGIN));
-    held.readAhead(Math.min(height, y + 2 * TILE + 2 * MARGIN));
+    const rows = await held.upTo(Math.min(height, y + TILE + 2 * MARGIN));
     const corners = Array.from({ length: Math.ceil(width / TILE) }, (_, i) => [i * TILE, y] as const);
     const runs = await hands.tiles(rows, ground, corners);
     await cut(group.add(runs, y + TILE), rows);
@@ -121,9 +120,6 @@ function heldRows(strips: PictureStrips, hands: Hands) {
   let data: Uint8Array | Uint16Array | null = null;
   let top = 0;
   let end = 0;
-  let ahead: Promise<Picture> | null = null;
-  /** Where strips are read to before they join the others. */
-  let spare: Picture['data'] | undefined;
   const now = (): PhotoRows => ({
     top,
     picture: {
@@ -136,26 +132,23 @@ function heldRows(strips: PictureStrips, hands: Hands) {
   });
   return {
     now,
-    /** Starts reading the rows that the next tile row will need, up to `bottom`. */
-    readAhead(bottom: number): void {
-      if (bottom <= end) return;
-      ahead = strips.strip(end, bottom - end, spare);
-      // A failure is met where the rows are needed.
-      ahead.catch(() => {});
-    },
-    async upTo(tileTop: number, bottom: number): Promise<PhotoRows> {
-      const strip = await (ahead ?? strips.strip(end, bottom - end));
-      ahead = null;
-      if (!spare || strip.data.length > spare.length) spare = strip.data;
-      data ??=
-        strip.data instanceof Uint16Array
-          ? new Uint16Array(hands.room(2 * most * stride))
-          : new Uint8Array(hands.room(most * stride));
-      const keepFrom = Math.max(0, Math.min(tileTop - MARGIN, bottom - most));
-      const from = Math.max(top, Math.max(keepFrom, bottom - most));
-      data.copyWithin(0, (from - top) * stride, (end - top) * stride);
-      top = from;
-      data.set(strip.data, (end - top) * stride);
+    /** Reads on to row `bottom`; what no tile row needs any more makes room. */
+    async upTo(bottom: number): Promise<PhotoRows> {
+      if (!data) {
+        const first = await strips.strip(0, bottom);
+        data =
+          first.data instanceof Uint16Array
+            ? new Uint16Array(hands.room(2 * most * stride))
+            : new Uint8Array(hands.room(most * stride));
+        data.set(first.data);
+      } else if (bottom > end) {
+        const from = Math.max(top, bottom - most);
+        data.copyWithin(0, (from - top) * stride, (end - top) * stride);
+        top = from;
+        const room = data.subarray((end - top) * stride, (bottom - top) * stride);
+        const strip = await strips.strip(end, bottom - end, room);
+        if (strip.data.buffer !== room.buffer) room.set(strip.data);
+      }
       end = bottom;
       return now();
     },
