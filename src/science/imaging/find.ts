@@ -27,7 +27,7 @@ import { unevenGate } from './uneven.ts';
 import { floorPxOf, scaleOf } from './wished-scale.ts';
 
 export const METHOD = 'classical';
-export const VERSION = '1';
+export const VERSION = '2';
 
 /** Above this many pixels the print is looked for on the reduced picture alone. */
 export const WHOLE_LIMIT = 32e6;
