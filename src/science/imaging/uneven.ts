@@ -5,8 +5,9 @@ import { medianInPlace } from './robust.ts';
 
 /** Grain, noise and compression of the coarsest drawn membranes vary by 5 % of their light (project choice). */
 const MOST = 0.15;
-/** Grounds darker than this code of 1 vary by much of their light from noise alone: they are not judged by it. */
+/** Grounds darker than this code of 1 vary by much of their light from noise alone, but not by all of it. */
 const DARK = 0.12;
+const MOST_DARK = 1;
 
 /**
  * Refuses a picture in which the ground itself, away from print, varies by more than `MOST` of its own light over most of
@@ -15,9 +16,10 @@ const DARK = 0.12;
 export function unevenGate(membrane: Membrane): Refusal | null {
   const varies = medianInPlace(Float64Array.from(membrane.noise[0]!.lightness.values));
   const ground = medianInPlace(Float64Array.from(membrane.background[0]!.values));
-  if (varies <= MOST || ground < DARK) return null;
+  const most = ground < DARK ? MOST_DARK : MOST;
+  if (varies <= most) return null;
   return {
     why: 'too-crowded',
-    message: `This doesn't look like a filter with separate particles: what should be empty membrane varies by ${Math.round(100 * varies)} % of its own light from place to place (a filter varies by less than ${Math.round(100 * MOST)} %); photograph a part where membrane shows between the particles, or spread the sample over more filters.`,
+    message: `This doesn't look like a filter with separate particles: what should be empty membrane varies by ${Math.round(100 * varies)} % of its own light from place to place (a filter like this varies by less than ${Math.round(100 * most)} %); photograph a part where membrane shows between the particles, or spread the sample over more filters.`,
   };
 }
