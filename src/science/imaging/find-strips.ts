@@ -105,11 +105,32 @@ export async function searchStrips(
   return findingFrom(prepared, particlesFrom(pieces, prepared));
 }
 
-/** A region's own rows, read again where the strips have moved on. */
+/** Rows read at once for a region that reaches far up. */
+const AGAIN_ROWS = 128;
+
+/**
+ * A region's own rows and columns, read again where the strips have moved on: whole rows of a fibre that runs down the
+ * whole filter would be the whole photograph.
+ */
 async function rowsAround(strips: PictureStrips, region: Region): Promise<PhotoRows> {
+  const { channels, full } = strips;
   const top = Math.max(0, region.y0 - RIM_ROWS);
   const bottom = Math.min(strips.height, region.y1 + RIM_ROWS);
-  return { picture: await strips.strip(top, bottom - top), top };
+  const left = Math.max(0, region.x0 - RIM_ROWS);
+  const width = Math.min(strips.width, region.x1 + RIM_ROWS) - left;
+  let data: Uint8Array | Uint16Array | null = null;
+  let room: Picture['data'] | undefined;
+  for (let from = top; from < bottom; from += AGAIN_ROWS) {
+    const part = await strips.strip(from, Math.min(AGAIN_ROWS, bottom - from), room);
+    room = part.data;
+    const size = width * (bottom - top) * channels;
+    data ??= part.data instanceof Uint16Array ? new Uint16Array(size) : new Uint8Array(size);
+    for (let y = 0; y < part.height; y++) {
+      const at = (y * part.width + left) * channels;
+      data.set(part.data.subarray(at, at + width * channels), (from - top + y) * width * channels);
+    }
+  }
+  return { picture: { width, height: bottom - top, channels, full, data: data! }, top, left };
 }
 
 /** One buffer of rows that moves down the photograph, a tile row behind it kept. */

@@ -26,6 +26,8 @@ export interface PhotoRows {
   readonly picture: Picture;
   /** Row of the photograph that is row 0 of `picture`. */
   readonly top: number;
+  /** Column of the photograph that is column 0 of `picture`; 0 where not said. */
+  readonly left?: number;
 }
 
 export interface OpponentPlanes {
@@ -129,8 +131,9 @@ export function opponentPlanes(
   const zone = new Uint8Array(print ? n : 0);
   const zoned = new Uint8Array(width);
   const back = background.map(() => new Float32Array(width));
-  const left = Math.max(0, -x0);
-  const right = Math.min(width, picture.width - x0);
+  const edge = rows.left ?? 0;
+  const left = Math.max(0, edge - x0);
+  const right = Math.min(width, edge + picture.width - x0);
   const [wr, wg, wb] = WEIGHTS;
   const ink = print && inkOf(print);
   const off = new Float64Array(3);
@@ -141,7 +144,7 @@ export function opponentPlanes(
   for (let y = 0; y < height; y++) {
     const py = Math.min(rows.top + picture.height - 1, Math.max(rows.top, y0 + y));
     const o = y * width;
-    let i = ((py - rows.top) * picture.width + x0 + left) * channels;
+    let i = ((py - rows.top) * picture.width + x0 - edge + left) * channels;
     for (let c = 0; c < channels; c++) {
       fieldRow(background[c]!, py, x0 + left, 1, right - left, back[c]!);
       const line = back[c]!;
@@ -171,7 +174,7 @@ export function opponentPlanes(
           if (!ease) continue;
           const [el, ec] = ease;
           if (channels === 3) {
-            const j = ((py - rows.top) * picture.width + x0 + x) * 3;
+            const j = ((py - rows.top) * picture.width + x0 - edge + x) * 3;
             const k = x - left;
             takeOffInk(
               ink!,
@@ -229,7 +232,7 @@ export function lightnessAlone(
   const back = background.map(() => new Float32Array(width));
   for (let y = 0; y < height; y++) {
     const o = y * width;
-    let i = ((y0 + y - rows.top) * picture.width + x0) * channels;
+    let i = ((y0 + y - rows.top) * picture.width + x0 - (rows.left ?? 0)) * channels;
     for (let c = 0; c < channels; c++) {
       const line = back[c]!;
       fieldRow(background[c]!, y0 + y, x0, 1, width, line);

@@ -51,7 +51,7 @@ export function linearContrast(
   const back = new Float32Array(width);
   const scale = STEPS / picture.full;
   for (let y = 0; y < height; y++) {
-    const at = ((y0 + y - rows.top) * picture.width + x0) * channels;
+    const at = ((y0 + y - rows.top) * picture.width + x0 - (rows.left ?? 0)) * channels;
     for (let c = 0; c < channels; c++) {
       fieldRow(membrane.background[c]!, y0 + y, x0, 1, width, back);
       const plane = planes[c]!;

@@ -183,6 +183,7 @@ function lookInside(
   membrane: Membrane,
 ): Look {
   const { picture } = rows;
+  const edge = rows.left ?? 0;
   let deep = 0;
   for (let i = 0; i < own.length; i++) deep = Math.max(deep, distance[i]!);
   const core = Math.min(deep * 0.6, 3);
@@ -200,7 +201,8 @@ function lookInside(
     const y = part.y0 + Math.floor(i / part.width);
     for (let c = 0; c < 3; c++) {
       const k = Math.min(c, membrane.channels - 1);
-      sums[c]! += picture.data[((y - rows.top) * picture.width + x) * picture.channels + k]! / picture.full;
+      sums[c]! +=
+        picture.data[((y - rows.top) * picture.width + x - edge) * picture.channels + k]! / picture.full;
       white[c]! += fieldAt(membrane.background[k]!, x, y);
     }
     l += part.l[i]!;
