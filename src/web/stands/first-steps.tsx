@@ -31,7 +31,7 @@ export function FirstSteps({ study }: { study: string }) {
       done: 'procedure',
       to: place('procedure'),
       does: 'Find the runs whose controls no longer match',
-      says: 'After the third run the knife was changed; the woven band shows what that leaves open.',
+      says: 'The knife was changed after the third run, the alkali before the last; the woven band shows what that leaves open.',
     },
     {
       done: 'runs',
