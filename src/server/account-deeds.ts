@@ -21,8 +21,9 @@ import { tries } from './tries.ts';
 
 export const COOKIE = 'retentate_session';
 const COOKIE_S = 14 * 24 * 3600;
-/** Ten tries in ten minutes for one login or one address. Common practice, no source. */
-const guesses = tries(10, 600_000);
+/** Ten tries in ten minutes for one login; a hundred from one address, behind which a whole class may sit. Common practice, no source. */
+const guessesOfLogin = tries(10, 600_000);
+const guessesFrom = tries(100, 600_000);
 
 const none = () =>
   refused({
@@ -80,11 +81,15 @@ export function accountDeeds(
   ): Promise<Response> => {
     if (!secrets) return answered(c, none());
     const now = Date.parse(served.clock.now());
-    const keys = [`login ${login.trim().toLowerCase()}`, `from ${addressOf(c)}`];
+    const [who, from] = [login.trim().toLowerCase(), addressOf(c)];
     // Both are counted, whichever is too many.
-    if (keys.map((key) => guesses.allow(key, now)).includes(false)) return answered(c, pause());
+    const allowed = [guessesOfLogin.allow(who, now), guessesFrom.allow(from, now)];
+    if (allowed.includes(false)) return answered(c, pause());
     const outcome = await work(secrets);
-    if (outcome.ok) for (const key of keys) guesses.forget(key);
+    if (outcome.ok) {
+      guessesOfLogin.forget(who);
+      guessesFrom.forget(from);
+    }
     return letIn(c, outcome);
   };
   return {
