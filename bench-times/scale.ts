@@ -7,15 +7,15 @@ import { writeFileSync } from 'node:fs';
 /** Measured on the development machine (2 cores, 2026-11); each says by what. */
 const UNIT = {
   /** Processor seconds to search one 24-megapixel photograph (`npm run bench`, imaging). */
-  searchCpuS: 9,
+  searchCpuS: 17,
   /** Bytes of one 24-megapixel JPEG original: common camera setting, no source. */
   originalBytes: 10e6,
   /** Bytes of its tiles, which can be made again (`du` of a tiles folder: about a third of the original). */
   tileBytes: 4e6,
-  /** Bytes a found particle takes in the database with its outline and indices (table sizes of 60,000 particles). */
-  particleBytes: 2.5e3,
-  /** Milliseconds of database and server for one mark (docs/load.md, median with sixty people). */
-  markMs: 25,
+  /** Bytes a found particle takes in the database with its outline and indices (table size of the example, 290 corners a piece). */
+  particleBytes: 4e3,
+  /** Milliseconds of processor for one mark: 75 a second with sixty people on two cores that the people shared. */
+  markMs: 13,
 } as const;
 
 /** A study as the example has it, in whole filters. */
