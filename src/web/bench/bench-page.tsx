@@ -3,7 +3,7 @@ import { newestStanding } from '../../study/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Waiting } from '../look/parts.tsx';
-import { KIND_WORDS, many } from '../look/words.ts';
+import { KIND_WORDS, many, sessionWords } from '../look/words.ts';
 import { usePresence } from '../server/presence.ts';
 import { RunFoot } from './run-foot.tsx';
 import { StepCard } from './step-card.tsx';
@@ -39,8 +39,8 @@ function Sheet({ study, bench }: { study: string; bench: Bench }) {
         <h1>{sheet.run.name}</h1>
         <p>
           {sheet.run.kind === 'specimen-run' ? `On ${sheet.run.specimen}` : KIND_WORDS[sheet.run.kind]}
-          {sheet.run.portion ? `, ${sheet.run.portion.mass_g} g` : ''} · {sheet.run.order}. in order, session{' '}
-          {sheet.run.session} · <span className="short-code">{sheet.run.code}</span>
+          {sheet.run.portion ? `, ${sheet.run.portion.mass_g} g` : ''} · {sheet.run.order}. in order,{' '}
+          {sessionWords(sheet.run.session)} · <span className="short-code">{sheet.run.code}</span>
         </p>
       </header>
       <Kept bench={bench} />

@@ -86,3 +86,7 @@ export function lengthWords(um: number | null): string {
   if (um === null) return 'no scale';
   return um >= 1000 ? `${figure(Number((um / 1000).toPrecision(3)))} mm` : `${figure(Math.round(um))} µm`;
 }
+
+/** A session by its name; one that is called “session 1” is not said twice. */
+export const sessionWords = (session: string): string =>
+  /^session\b/i.test(session) ? session : `session ${session}`;

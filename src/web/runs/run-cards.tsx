@@ -2,7 +2,7 @@ import type { BenchAnswer, BenchRunJson, RunJson } from '../../api/index.ts';
 import { figure } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
-import { KIND_WORDS, many } from '../look/words.ts';
+import { KIND_WORDS, many, sessionWords } from '../look/words.ts';
 import { CountMark } from './count-mark.tsx';
 import { COVERAGE_WORDS, RUN_STATE_WORDS, RUN_STATES, runState } from './run-state.ts';
 
@@ -87,7 +87,7 @@ function RunCard({ study, run, bench }: { study: string; run: RunJson; bench: Be
       </h3>
       <p className="run-kind">
         {run.kind === 'specimen-run' ? run.specimen : KIND_WORDS[run.kind]}
-        {run.portion ? `, ${figure(run.portion.mass_g)} g` : ''} · session {bench.session}
+        {run.portion ? `, ${figure(run.portion.mass_g)} g` : ''} · {sessionWords(bench.session)}
       </p>
       <p className="run-state-words">
         {RUN_STATE_WORDS[state]}
