@@ -12,6 +12,7 @@ import type { Micrometres, Millilitres, Millimetres } from '../units/index.ts';
 import { wrapped } from './claim-words.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { duration, figure, list, table } from './page-words.ts';
+import { tellRefusal } from './refusal.ts';
 import type { Terminal } from './tools.ts';
 
 export interface BrineOptions {
@@ -27,11 +28,7 @@ export interface BrineOptions {
 
 /** `retentate brine`: a recipe by mass with density and viscosity, and which materials float; without a salt, what there is. */
 export function brine(salt: string | undefined, options: BrineOptions, terminal: Terminal): Status {
-  const refuse = (why: string, message: string): Status => {
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
-  };
+  const refuse = (why: string, message: string): Status => tellRefusal({ why, message }, options, terminal);
   if (salt === undefined) {
     terminal.out(options.json ? `${JSON.stringify(choiceJson())}\n` : choiceWords());
     return STATUS.done;

@@ -5,6 +5,7 @@ import { claimWords } from './claim-words.ts';
 import { chanceFromFile } from './completeness-file.ts';
 import { readBlank, readDrill, readPortion, readRecovery, readShare, readSizes } from './counts-option.ts';
 import { STATUS, type Status } from './misuse.ts';
+import { tellRefusal } from './refusal.ts';
 import type { Terminal } from './tools.ts';
 
 export interface ClaimOptions {
@@ -35,10 +36,7 @@ export async function claim(options: ClaimOptions, terminal: Terminal): Promise<
         ? chance
         : claimFromCounts(input.value, sizes.value, options.smallest ?? null, chance.value);
   if (!made.ok) {
-    const { why, message } = made.refusal;
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
+    return tellRefusal(made.refusal, options, terminal);
   }
   terminal.out(options.json ? `${JSON.stringify(made.value)}\n` : claimWords(made.value));
   return STATUS.done;

@@ -1,9 +1,9 @@
 import type { CompletenessJson } from '../api/index.ts';
 import type { FindWish } from '../science/imaging/finding.ts';
-import { tellRefusal } from './laboratory.ts';
 import { STATUS, type Status } from './misuse.ts';
 import type { NamedPhoto } from './photo-files.ts';
 import { type ProgressBar, progressBar } from './progress-bar.ts';
+import { tellRefusal } from './refusal.ts';
 import type { PhotoSearch, Terminal } from './tools.ts';
 
 /** `retentate find CONTROL… --completeness`: the chance of being found, by size, shape and contrast, and the size floors. */

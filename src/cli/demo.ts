@@ -1,7 +1,7 @@
 import { claimWords } from './claim-words.ts';
-import { tellRefusal } from './laboratory.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { type ProgressBar, progressBar } from './progress-bar.ts';
+import { tellRefusal } from './refusal.ts';
 import type { DemoPhase, LaboratoryTools, Terminal } from './tools.ts';
 
 const SAYS: Readonly<Record<DemoPhase, string>> = {

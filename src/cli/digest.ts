@@ -17,6 +17,7 @@ import { done, type Grams, type Outcome, refused } from '../units/index.ts';
 import { wrapped } from './claim-words.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { figure, list } from './page-words.ts';
+import { tellRefusal } from './refusal.ts';
 import type { Terminal } from './tools.ts';
 
 export interface DigestOptions {
@@ -41,11 +42,7 @@ export const readEquipment = oneOf('piece of equipment', EQUIPMENT);
 
 /** `retentate digest`: options for a matrix, what each does to the polymers and to the blank; without a matrix, the list of them. */
 export function digest(matrix: string | undefined, options: DigestOptions, terminal: Terminal): Status {
-  const refuse = (why: string, message: string): Status => {
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
-  };
+  const refuse = (why: string, message: string): Status => tellRefusal({ why, message }, options, terminal);
   if (matrix === undefined) {
     const lines = MATRICES.map(
       (one) => `  ${one.padEnd(14)}${MATRIX_FACTS[one].name}: ${MATRIX_FACTS[one].first}`,

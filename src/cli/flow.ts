@@ -4,6 +4,7 @@ import type { Micrometres, Millilitres, Outcome } from '../units/index.ts';
 import { flowWords } from './flow-words.ts';
 import { marksFromFile } from './marks-file.ts';
 import { STATUS, type Status } from './misuse.ts';
+import { tellRefusal } from './refusal.ts';
 import type { Terminal } from './tools.ts';
 
 export interface FlowOptions {
@@ -18,11 +19,7 @@ export interface FlowOptions {
 
 /** `retentate flow`: which blocking law, when it stops, how many filters. Refused where the marks are no filtration. */
 export async function flow(file: string, options: FlowOptions, terminal: Terminal): Promise<Status> {
-  const refuse = (why: string, message: string): Status => {
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
-  };
+  const refuse = (why: string, message: string): Status => tellRefusal({ why, message }, options, terminal);
   if (options.onto !== undefined && options.area === undefined)
     return refuse(
       'no-area',

@@ -1,15 +1,10 @@
 import { type Command, Option } from 'commander';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { tellRefusal } from './laboratory.ts';
+import { interrupted } from './interrupted.ts';
 import { option, STATUS, type Status } from './misuse.ts';
 import { readPort } from './port-option.ts';
+import { tellRefusal } from './refusal.ts';
 import type { CommandTools, GroupTools, Terminal } from './tools.ts';
-
-const interrupted = ({ signal }: Terminal): Promise<void> =>
-  new Promise((resolve) => {
-    if (signal.aborted) resolve();
-    else signal.addEventListener('abort', () => resolve(), { once: true });
-  });
 
 const database = () =>
   new Option(

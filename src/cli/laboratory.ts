@@ -1,25 +1,13 @@
-import type { Refusal } from '../units/index.ts';
 import { wrapped } from './claim-words.ts';
+import { interrupted } from './interrupted.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { progressBar } from './progress-bar.ts';
+import { tellRefusal } from './refusal.ts';
 import type { LaboratoryTools, Terminal } from './tools.ts';
 
 interface Asked {
   readonly json?: boolean;
 }
-
-/** Tells a refusal in the form that was asked for. */
-export function tellRefusal({ why, message }: Refusal, { json }: Asked, terminal: Terminal): Status {
-  if (json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-  terminal.err(`${message}\n`);
-  return STATUS.refused;
-}
-
-const interrupted = ({ signal }: Terminal): Promise<void> =>
-  new Promise((resolve) => {
-    if (signal.aborted) resolve();
-    else signal.addEventListener('abort', () => resolve(), { once: true });
-  });
 
 /** `retentate open`: serves until it is interrupted. */
 export async function open(

@@ -1,5 +1,6 @@
 import { STATUS, type Status } from './misuse.ts';
-import { progressBar } from './progress-bar.ts';
+import { withBar } from './progress-bar.ts';
+import { tellRefusal } from './refusal.ts';
 import type { ArchiveTools, Terminal } from './tools.ts';
 
 export interface PackOptions {
@@ -15,19 +16,9 @@ export async function pack(
   terminal: Terminal,
   tools: ArchiveTools,
 ): Promise<Status> {
-  const bar = progressBar(1, terminal);
-  let told = 0;
-  const packed = await tools
-    .pack(folder, study, out, (done, of) => {
-      bar.tick(done / of - told);
-      told = done / of;
-    })
-    .finally(() => bar.stop());
+  const packed = await withBar(terminal, (told) => tools.pack(folder, study, out, told));
   if (!packed.ok) {
-    const { why, message } = packed.refusal;
-    if (json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
+    return tellRefusal(packed.refusal, { json }, terminal);
   }
   const { study: name, tables, rows, originals, files } = packed.value;
   terminal.out(

@@ -5,6 +5,7 @@ import { readShare } from './counts-option.ts';
 import { readSeconds } from './fluid-options.ts';
 import { option, STATUS, type Status } from './misuse.ts';
 import { planWords } from './plan-words.ts';
+import { tellRefusal } from './refusal.ts';
 import type { Terminal } from './tools.ts';
 
 export interface PlanOptions {
@@ -103,10 +104,7 @@ export function plan(options: PlanOptions, terminal: Terminal): Status {
   const asked = readAsked(options);
   const made = asked.ok ? planReport(asked.value) : asked;
   if (!made.ok) {
-    const { why, message } = made.refusal;
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
+    return tellRefusal(made.refusal, options, terminal);
   }
   terminal.out(options.json ? `${JSON.stringify(made.value)}\n` : planWords(made.value));
   return STATUS.done;

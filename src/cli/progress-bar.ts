@@ -36,3 +36,20 @@ export function progressBar(total: number, terminal: Terminal): ProgressBar {
     stop: () => bar.stop(),
   };
 }
+
+/** Runs work that tells how many of how many are done, with a bar for it. */
+export async function withBar<T>(
+  terminal: Terminal,
+  work: (told: (done: number, of: number) => void) => Promise<T>,
+): Promise<T> {
+  const bar = progressBar(1, terminal);
+  let share = 0;
+  try {
+    return await work((done, of) => {
+      bar.tick(done / of - share);
+      share = done / of;
+    });
+  } finally {
+    bar.stop();
+  }
+}

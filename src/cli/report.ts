@@ -1,6 +1,6 @@
 import { wrapped } from './claim-words.ts';
-import { tellRefusal } from './laboratory.ts';
 import { STATUS, type Status } from './misuse.ts';
+import { tellRefusal } from './refusal.ts';
 import type { LaboratoryTools, Terminal } from './tools.ts';
 
 export interface ReportOptions {

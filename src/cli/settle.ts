@@ -14,6 +14,7 @@ import { wrapped } from './claim-words.ts';
 import { readPercent } from './fluid-options.ts';
 import { STATUS, type Status } from './misuse.ts';
 import { duration, figure, list } from './page-words.ts';
+import { tellRefusal } from './refusal.ts';
 import type { Terminal } from './tools.ts';
 
 export interface SettleOptions {
@@ -36,10 +37,7 @@ export function settle(options: SettleOptions, terminal: Terminal): Status {
   const liquid = liquidFrom(options);
   const wrong = liquid.ok ? impossible(options) : liquid.refusal;
   if (!liquid.ok || wrong !== null) {
-    const { why, message } = wrong!;
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
+    return tellRefusal(wrong!, options, terminal);
   }
   const report = settleReport({
     liquid: liquid.value,

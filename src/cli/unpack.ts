@@ -1,5 +1,6 @@
 import { STATUS, type Status } from './misuse.ts';
-import { progressBar } from './progress-bar.ts';
+import { withBar } from './progress-bar.ts';
+import { tellRefusal } from './refusal.ts';
 import type { ArchiveTools, Terminal } from './tools.ts';
 
 export interface UnpackOptions {
@@ -15,19 +16,9 @@ export async function unpack(
   terminal: Terminal,
   tools: ArchiveTools,
 ): Promise<Status> {
-  const bar = progressBar(1, terminal);
-  let told = 0;
-  const unpacked = await tools
-    .unpack(file, folder, options.as, (done, of) => {
-      bar.tick(done / of - told);
-      told = done / of;
-    })
-    .finally(() => bar.stop());
+  const unpacked = await withBar(terminal, (told) => tools.unpack(file, folder, options.as, told));
   if (!unpacked.ok) {
-    const { why, message } = unpacked.refusal;
-    if (options.json) terminal.out(`${JSON.stringify({ refusal: { why, message } })}\n`);
-    terminal.err(`${message}\n`);
-    return STATUS.refused;
+    return tellRefusal(unpacked.refusal, options, terminal);
   }
   const { study, id, rows, originals, sameClaim, packedBy } = unpacked.value;
   const same = sameClaim

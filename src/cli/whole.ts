@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
 import type { Outcome } from '../units/index.ts';
-import { tellRefusal } from './laboratory.ts';
 import { STATUS, type Status } from './misuse.ts';
-import { progressBar } from './progress-bar.ts';
+import { withBar } from './progress-bar.ts';
+import { tellRefusal } from './refusal.ts';
 import type { CommandTools, Terminal } from './tools.ts';
 
 interface Options {
@@ -32,12 +32,7 @@ export function wholeVerbs(
     done: (carried: Carried) => string,
     work: (told: (done: number, of: number) => void) => Promise<Outcome<Carried>>,
   ): Promise<Status> => {
-    const bar = progressBar(1, terminal);
-    let told = 0;
-    const carried = await work((n, of) => {
-      bar.tick(n / of - told);
-      told = n / of;
-    }).finally(() => bar.stop());
+    const carried = await withBar(terminal, work);
     if (!carried.ok) return tellRefusal(carried.refusal, options, terminal);
     terminal.out(options.json ? `${JSON.stringify(carried.value)}\n` : `${done(carried.value)}\n`);
     return STATUS.done;
