@@ -1,11 +1,9 @@
 /** Studies out to open formats and in, over HTTP. */
-import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
-import { Readable } from 'node:stream';
 import type { Context } from 'hono';
 import type { ARCHIVE_ROUTES } from '../api/index.ts';
 import { refused } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
+import { fileAnswer, savedAs } from './file-answer.ts';
 import { chunks } from './photo-bytes.ts';
 import type { Served } from './served.ts';
 
@@ -20,14 +18,8 @@ export const archiveAnswers = (served: Served): Readonly<Record<keyof typeof ARC
     const packed = await served.archives.pack(part(c, 'study'));
     if (!packed.ok) return answered(c, packed);
     const { path, name, discard } = packed.value;
-    const { size } = await stat(path);
-    const stream = createReadStream(path);
-    stream.once('close', () => void discard());
-    return c.body(Readable.toWeb(stream) as ReadableStream<Uint8Array>, 200, {
-      'content-type': 'application/zip',
-      'content-length': String(size),
-      'content-disposition': `attachment; filename*=UTF-8''${encodeURIComponent(name)}`,
-    });
+    const headers = { 'content-type': 'application/zip', 'content-disposition': savedAs(name) };
+    return fileAnswer(c, path, headers, () => void discard());
   },
   unpackStudy: async (c) => bringIn(served, c),
 });

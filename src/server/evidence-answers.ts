@@ -1,7 +1,4 @@
 /** What the routes of the evidence do. */
-import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
-import { Readable } from 'node:stream';
 import type { Context } from 'hono';
 import Papa from 'papaparse';
 import {
@@ -29,6 +26,7 @@ import { done, type Outcome, refused } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
 import { answerJson, setJson, subsetJson } from './evidence-json.ts';
 import { evidenceView, missing, namesOf, subsetDetail } from './evidence-views.ts';
+import { fileAnswer } from './file-answer.ts';
 import type { Served } from './served.ts';
 
 /** Lines of a table; names of columns whatever their case, “particle” or “particle_id”. */
@@ -73,14 +71,12 @@ async function showPicture(served: Served, c: Context): Promise<Response> {
   const id = part(c, 'picture');
   const picture = await served.records.look((look) => look.testPictures.get(id as TestPictureId));
   if (!picture) return answered(c, missing('picture', id));
-  return served.files.withFile(picture.sha256, async (path) => {
-    const { size } = await stat(path);
-    return c.body(Readable.toWeb(createReadStream(path)) as ReadableStream<Uint8Array>, 200, {
+  return served.files.withFile(picture.sha256, (path) =>
+    fileAnswer(c, path, {
       'content-type': `image/${picture.format}`,
-      'content-length': String(size),
       'cache-control': 'private, max-age=31536000, immutable',
-    });
-  });
+    }),
+  );
 }
 
 export const evidenceAnswers = (

@@ -6,6 +6,7 @@ import { packetHtml, readAnswers } from '../report/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
 import { missing } from './evidence-views.ts';
+import { savedAs } from './file-answer.ts';
 import type { Served } from './served.ts';
 
 /** The page, with every picture cut from its original as in a round. */
@@ -46,7 +47,7 @@ export const packetAnswers = (served: Served): Readonly<Record<keyof typeof PACK
     if (!page.ok) return answered(c, page);
     return c.body(page.value.html, 200, {
       'content-type': 'application/octet-stream',
-      'content-disposition': `attachment; filename*=UTF-8''${encodeURIComponent(page.value.name)}`,
+      'content-disposition': savedAs(page.value.name),
     });
   },
   takeAnswers: async (c) => {

@@ -1,11 +1,9 @@
 /** Bytes of photographs: in, out, and as tiles. */
-import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
-import { Readable } from 'node:stream';
 import type { Context } from 'hono';
 import { importPhoto } from '../actions/index.ts';
 import type { PhotoAdded } from '../api/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import { fileAnswer, savedAs } from './file-answer.ts';
 import type { PhotoQueue } from './photo-queue.ts';
 import { photoAtHome, photoView } from './photo-views.ts';
 import { statusOf } from './refusal-status.ts';
@@ -78,14 +76,10 @@ export async function original(served: Served, c: Context): Promise<Response> {
   const home = await served.records.look((look) => photoAtHome(look, c.req.param('photo') ?? ''));
   if (!home.ok) return refusal(c, home.refusal);
   const { sha256, name } = home.value.photo;
-  return served.files.withFile(sha256, async (path) => {
-    const { size } = await stat(path);
-    const stream = Readable.toWeb(createReadStream(path)) as ReadableStream<Uint8Array>;
-    return c.body(stream, 200, {
+  return served.files.withFile(sha256, (path) =>
+    fileAnswer(c, path, {
       'content-type': 'application/octet-stream',
-      'content-length': String(size),
-      // Saved, never shown by the browser, whatever it holds.
-      'content-disposition': `attachment; filename*=UTF-8''${encodeURIComponent(name).replace(/['()*]/g, (s) => `%${s.charCodeAt(0).toString(16)}`)}`,
-    });
-  });
+      'content-disposition': savedAs(name),
+    }),
+  );
 }

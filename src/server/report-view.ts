@@ -2,6 +2,7 @@
 import type { Context } from 'hono';
 import type { REPORT_ROUTES } from '../api/index.ts';
 import { answered, type Deed, part, valid } from './answering.ts';
+import { savedAs } from './file-answer.ts';
 import type { Served } from './served.ts';
 
 export const reportDeeds = (served: Served): Readonly<Record<keyof typeof REPORT_ROUTES, Deed>> => ({
@@ -22,7 +23,7 @@ export const reportDeeds = (served: Served): Readonly<Record<keyof typeof REPORT
     if (!made.ok) return answered(c, made);
     return c.body(made.value.text, 200, {
       'content-type': 'application/octet-stream',
-      'content-disposition': `attachment; filename*=UTF-8''${encodeURIComponent(made.value.name).replace(/['()*]/g, (s) => `%${s.charCodeAt(0).toString(16)}`)}`,
+      'content-disposition': savedAs(made.value.name),
     });
   },
 });

@@ -1,7 +1,4 @@
 /** Pictures of the set-up: in, small, and to the byte. */
-import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
-import { Readable } from 'node:stream';
 import type { Context } from 'hono';
 import { attachPicture } from '../actions/index.ts';
 import type { SetupPhotoJson } from '../api/index.ts';
@@ -9,6 +6,7 @@ import type { Id } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { answered, part, valid } from './answers.ts';
 import { setupPhotoJson } from './bench-views.ts';
+import { fileAnswer } from './file-answer.ts';
 import { chunks } from './photo-bytes.ts';
 import { noSuch } from './run-deeds.ts';
 import type { Served } from './served.ts';
@@ -50,12 +48,10 @@ export async function setupPicture(served: Served, c: Context): Promise<Response
 export async function setupOriginal(served: Served, c: Context): Promise<Response> {
   const photo = await pictureHere(served, part(c, 'picture'));
   if (!photo) return answered(c, noSuch('picture', part(c, 'picture')));
-  return served.files.withFile(photo.sha256, async (path) => {
-    const { size } = await stat(path);
-    return c.body(Readable.toWeb(createReadStream(path)) as ReadableStream<Uint8Array>, 200, {
+  return served.files.withFile(photo.sha256, (path) =>
+    fileAnswer(c, path, {
       'content-type': 'application/octet-stream',
-      'content-length': String(size),
       'content-disposition': 'attachment',
-    });
-  });
+    }),
+  );
 }

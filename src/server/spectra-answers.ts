@@ -1,7 +1,4 @@
 /** Spectra over HTTP: in, listed, drawn, and to the byte. */
-import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
-import { Readable } from 'node:stream';
 import type { Context } from 'hono';
 import { attachSpectrum, drawSpectrum } from '../actions/index.ts';
 import type {
@@ -14,6 +11,7 @@ import type {
 import type { Id, SpectrumFile } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
+import { fileAnswer, savedAs } from './file-answer.ts';
 import { chunks } from './photo-bytes.ts';
 import { noSuch } from './run-deeds.ts';
 import type { Served } from './served.ts';
@@ -53,11 +51,10 @@ export const spectraAnswers = (served: Served): Readonly<Record<keyof typeof SPE
     const id = part(c, 'spectrum') as Id<'spectrum-file'>;
     const file = await served.records.look((look) => look.spectrumFiles.get(id));
     if (!file) return answered(c, noSuch('spectrum', id));
-    return served.files.withFile(file.sha256, async (path) =>
-      c.body(Readable.toWeb(createReadStream(path)) as ReadableStream<Uint8Array>, 200, {
+    return served.files.withFile(file.sha256, (path) =>
+      fileAnswer(c, path, {
         'content-type': 'application/octet-stream',
-        'content-length': String((await stat(path)).size),
-        'content-disposition': `attachment; filename*=UTF-8''${encodeURIComponent(file.name)}`,
+        'content-disposition': savedAs(file.name),
       }),
     );
   },
