@@ -40,6 +40,13 @@ export function axisTicks(low: number, high: number, most: number): readonly num
   return ticks;
 }
 
+/** A round length for a scale bar: the longest of 1, 2 or 5 times a power of ten that is at most `most`. */
+export function roundLength(most: number): number {
+  if (!(most > 0)) throw new RangeError(`scale bar: a length above 0 is needed, given ${most}`);
+  const power = 10 ** Math.floor(Math.log10(most));
+  return power * ([5, 2, 1].find((times) => times * power <= most) ?? 1);
+}
+
 const sign = (value: number) => (value < 0 ? '\u2212' : '');
 const trimmed = (digits: string) => (digits.includes('.') ? digits.replace(/\.?0+$/, '') : digits);
 const round = (value: number, decimals: number) => Number(value.toFixed(decimals));

@@ -1,3 +1,4 @@
+import { roundLength } from './figures.ts';
 /** A chart to find numbered pieces again under another instrument: the photograph's frame, landmarks, pieces. Printable. */
 import { element, frame, INK, text } from './markup.ts';
 
@@ -48,13 +49,8 @@ export function landmarksOf<
   return best;
 }
 
-/** A round length for the scale bar: 1, 2 or 5 times a power of ten, at most a fifth of the width. */
-function barUm(widthUm: number): number {
-  const most = widthUm / 5;
-  const power = 10 ** Math.floor(Math.log10(most));
-  const times = [5, 2, 1].find((one) => one * power <= most) ?? 1;
-  return times * power;
-}
+/** The scale bar fills at most this share of the width. */
+const BAR_SHARE = 0.2;
 
 export function finderChart(chart: FinderChart, width: number): string {
   const scale = (width - 2 * EDGE) / chart.widthPx;
@@ -112,7 +108,7 @@ export function finderChart(chart: FinderChart, width: number): string {
     );
   }
   if (chart.umPerPx !== null) {
-    const um = barUm(chart.widthPx * chart.umPerPx);
+    const um = roundLength(BAR_SHARE * chart.widthPx * chart.umPerPx);
     const length = (um / chart.umPerPx) * scale;
     const y = height - 22;
     parts.push(

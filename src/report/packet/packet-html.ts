@@ -1,4 +1,6 @@
 /** The packet for a second opinion: one page that works from disk without a network, shows pictures by code, and gives a text back. */
+import { roundLength } from '../charts/index.ts';
+import { escaped } from '../charts/markup.ts';
 import { PACKET_SCRIPT } from './packet-script.ts';
 import { PACKET_STYLE } from './packet-style.ts';
 
@@ -24,25 +26,14 @@ export interface Packet {
   readonly pictures: readonly PacketPicture[];
 }
 
-const escaped = (text: string): string =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
-
-/** A round length at most a third of the picture, with its part of the picture's width. */
-function barOf(widthUm: number): { readonly um: number; readonly share: number } {
-  const most = widthUm / 3;
-  const power = 10 ** Math.floor(Math.log10(most));
-  const um = power * ([5, 2, 1].find((step) => step * power <= most) ?? 1);
-  return { um, share: um / widthUm };
-}
-
 function card({ code, pass, guess, widthUm, jpeg }: PacketPicture, at: number, of: number): string {
   const key = `${code}-${pass}`;
-  const bar = widthUm === null ? null : barOf(widthUm);
+  const bar = widthUm === null ? null : roundLength(widthUm / 3);
   const choice = (name: string, value: string, words: string, sign: string) =>
     `<label class="choice"><input type="radio" name="${name}-${key}" value="${value}"><span>${words}${sign ? ` <kbd>${sign}</kbd>` : ''}</span></label>`;
   return `<section class="card" id="card-${at}" data-code="${code}" data-pass="${pass}" data-guess="${guess}" aria-label="Picture ${at} of ${of}"${at > 1 ? ' hidden' : ''}>
 <figure><img src="data:image/jpeg;base64,${jpeg}" alt="A piece on a filter; its code is ${code}.">
-${bar ? `<figcaption><i style="width:${(100 * bar.share).toFixed(1)}%"></i> ${bar.um >= 1000 ? `${bar.um / 1000} mm` : `${bar.um} µm`}</figcaption>` : '<figcaption>without a scale</figcaption>'}</figure>
+${bar ? `<figcaption><i style="width:${((100 * bar) / widthUm!).toFixed(1)}%"></i> ${bar >= 1000 ? `${bar / 1000} mm` : `${bar} µm`}</figcaption>` : '<figcaption>without a scale</figcaption>'}</figure>
 <fieldset><legend>What is the piece in the middle?</legend>
 ${choice('called', 'plastic', 'Plastic', '1')}${choice('called', 'other', 'Something else', '2')}${choice('called', 'cannot-tell', 'Cannot tell', '3')}</fieldset>
 ${guess ? `<fieldset><legend>And a guess: where does the picture come from?</legend>${choice('guess', 'specimen', 'A run on the product', '4')}${choice('guess', 'control', 'A control', '5')}</fieldset>` : ''}

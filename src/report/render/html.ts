@@ -1,5 +1,6 @@
 import { sha256 } from '../../study/index.ts';
 import { figure } from '../charts/index.ts';
+import { escaped } from '../charts/markup.ts';
 import type { RecountData } from '../recount.ts';
 import type { Block, PictureOfPiece, Report } from '../tree.ts';
 import { cellText } from './markdown.ts';
@@ -27,29 +28,29 @@ export function htmlOf(report: Report, reader: Reader | null): string {
   ].join('; ');
   const sections = report.sections.map(
     (section) =>
-      `<section id="${esc(section.id)}"><h2>${esc(section.title)}</h2>${
-        section.lead ? `<p class="lead">${esc(section.lead)}</p>` : ''
+      `<section id="${escaped(section.id)}"><h2>${escaped(section.title)}</h2>${
+        section.lead ? `<p class="lead">${escaped(section.lead)}</p>` : ''
       }${section.blocks.map((block) => blockHtml(block, reader !== null)).join('')}</section>`,
   );
   return `<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${esc(policy)}">
+<meta http-equiv="Content-Security-Policy" content="${escaped(policy)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="generator" content="${esc(report.program)}">
-<title>${esc(report.title)}</title>
+<meta name="generator" content="${escaped(report.program)}">
+<title>${escaped(report.title)}</title>
 <style>${STYLE}</style>
 </head>
 <body>
-<header><h1>${esc(report.title)}</h1><p class="subtitle">${esc(report.subtitle)}</p>${report.remarks
-    .map((remark) => `<p class="remark">${esc(remark)}</p>`)
+<header><h1>${escaped(report.title)}</h1><p class="subtitle">${escaped(report.subtitle)}</p>${report.remarks
+    .map((remark) => `<p class="remark">${escaped(remark)}</p>`)
     .join('')}</header>
 <nav aria-label="Contents"><ol>${report.sections
-    .map((section) => `<li><a href="#${esc(section.id)}">${esc(section.title)}</a></li>`)
+    .map((section) => `<li><a href="#${escaped(section.id)}">${escaped(section.title)}</a></li>`)
     .join('')}</ol></nav>
 <main>${sections.join('\n')}</main>
-<footer class="made">Made by ${esc(report.program)} at ${esc(report.madeAt)}. This file needs no network.</footer>
+<footer class="made">Made by ${escaped(report.program)} at ${escaped(report.madeAt)}. This file needs no network.</footer>
 ${reader === null ? '' : `<script type="application/json" id="recount-data">${jsonInHtml(reader.data)}</script>\n<script>${script}</script>`}
 </body>
 </html>
@@ -59,33 +60,33 @@ ${reader === null ? '' : `<script type="application/json" id="recount-data">${js
 function blockHtml(block: Block, reader: boolean): string {
   switch (block.kind) {
     case 'paragraph':
-      return `<p>${esc(block.text)}</p>`;
+      return `<p>${escaped(block.text)}</p>`;
     case 'heading':
-      return `<h3>${esc(block.text)}</h3>`;
+      return `<h3>${escaped(block.text)}</h3>`;
     case 'claim':
-      return `<p class="claim">${esc(block.text)}</p>`;
+      return `<p class="claim">${escaped(block.text)}</p>`;
     case 'list': {
       const name = block.ordered ? 'ol' : 'ul';
-      return `<${name}>${block.items.map((item) => `<li>${esc(item)}</li>`).join('')}</${name}>`;
+      return `<${name}>${block.items.map((item) => `<li>${escaped(item)}</li>`).join('')}</${name}>`;
     }
     case 'cautions':
-      return `<div class="cautions"><ul>${block.items.map((item) => `<li>${esc(item)}</li>`).join('')}</ul></div>`;
+      return `<div class="cautions"><ul>${block.items.map((item) => `<li>${escaped(item)}</li>`).join('')}</ul></div>`;
     case 'facts':
       return `<dl class="facts">${block.rows
         .map(
           ([name, value, note]) =>
-            `<div><dt>${esc(name)}</dt><dd>${esc(value)}${note ? `<small>${esc(note)}</small>` : ''}</dd></div>`,
+            `<div><dt>${escaped(name)}</dt><dd>${escaped(value)}${note ? `<small>${escaped(note)}</small>` : ''}</dd></div>`,
         )
         .join('')}</dl>`;
     case 'table':
       return tableHtml(block);
     case 'chart':
-      return `<figure>${block.svg}${block.caption === '' ? '' : `<figcaption>${esc(block.caption)}</figcaption>`}</figure>`;
+      return `<figure>${block.svg}${block.caption === '' ? '' : `<figcaption>${escaped(block.caption)}</figcaption>`}</figure>`;
     case 'charts':
       return `<div class="discs">${block.charts
         .map(
           ({ svg, caption }) =>
-            `<figure class="disc">${svg}<figcaption>${esc(caption)}</figcaption></figure>`,
+            `<figure class="disc">${svg}<figcaption>${escaped(caption)}</figcaption></figure>`,
         )
         .join('')}</div>`;
     case 'pieces':
@@ -106,23 +107,25 @@ function tableHtml(block: Extract<Block, { kind: 'table' }>): string {
         : block.columns[i]?.wide
           ? ' class="w"'
           : '';
-  const head = block.columns.map((column, i) => `<th scope="col"${cls(i)}>${esc(column.head)}</th>`).join('');
+  const head = block.columns
+    .map((column, i) => `<th scope="col"${cls(i)}>${escaped(column.head)}</th>`)
+    .join('');
   const rows = block.rows.map(
     (row) =>
       `<tr>${row
         .map((cell, i) =>
           cell === null
-            ? `<td class="none">${esc(block.columns[i]?.none ?? '')}</td>`
-            : `<td${cls(i)}>${esc(cellText(cell))}</td>`,
+            ? `<td class="none">${escaped(block.columns[i]?.none ?? '')}</td>`
+            : `<td${cls(i)}>${escaped(cellText(cell))}</td>`,
         )
         .join('')}</tr>`,
   );
-  return `<div class="table" role="region" tabindex="0" aria-label="${esc(block.caption)}"><table><caption>${esc(block.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+  return `<div class="table" role="region" tabindex="0" aria-label="${escaped(block.caption)}"><table><caption>${escaped(block.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
 }
 
 function pieceHtml(piece: PictureOfPiece): string {
   const share = Math.round((1000 * piece.barUm) / piece.widthUm) / 10;
-  return `<figure class="piece"><span class="shown"><img src="${dataImage(piece.image)}" alt="${esc(piece.caption)}"><span class="bar" style="width:${share}%">${esc(figure(piece.barUm))} µm</span></span><figcaption>${esc(piece.caption)}</figcaption></figure>`;
+  return `<figure class="piece"><span class="shown"><img src="${dataImage(piece.image)}" alt="${escaped(piece.caption)}"><span class="bar" style="width:${share}%">${escaped(figure(piece.barUm))} µm</span></span><figcaption>${escaped(piece.caption)}</figcaption></figure>`;
 }
 
 /** Only our own pictures, never an address. */
@@ -131,14 +134,6 @@ function dataImage(image: string): string {
     throw new RangeError(`picture: a data address of a JPEG or PNG is needed, given ${image.slice(0, 40)}`);
   return image;
 }
-
-const esc = (text: string): string =>
-  text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;')
-    .replaceAll("'", '&#39;');
 
 /** JSON that cannot end the element it stands in. */
 export const jsonInHtml = (data: unknown): string =>

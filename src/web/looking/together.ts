@@ -1,3 +1,4 @@
+import { roundLength } from '../../report/index.ts';
 import type { Sight } from './viewer.tsx';
 
 /** µm in a pixel of each photograph; null for one without a scale. */
@@ -20,8 +21,6 @@ export function following(before: Sight, now: Sight, other: Sight, [own, theirs]
 
 /** A round length (1, 2 or 5 times a power of ten) that is at most `most` screen pixels long. */
 export function barOf(umPerScreenPx: number, most: number): { readonly um: number; readonly px: number } {
-  const longest = umPerScreenPx * most;
-  const power = 10 ** Math.floor(Math.log10(longest));
-  const um = power * ([5, 2, 1].find((step) => step * power <= longest) ?? 1);
+  const um = roundLength(umPerScreenPx * most);
   return { um, px: um / umPerScreenPx };
 }
