@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { SheetStep } from '../../study/index.ts';
 import { NumberField, typedNumber } from '../look/fields.tsx';
 import { many } from '../look/words.ts';
+import { BenchForm } from './bench-form.tsx';
 import { type Bench, clockWords, useNow } from './use-bench.ts';
 
 /** How long the vessel stood open: timed by two taps, or typed. */
@@ -68,32 +69,9 @@ function ExposureForm({ line, bench, onClose }: { line: SheetStep; bench: Bench;
     onClose();
   };
   return (
-    <form
-      className="bench-form"
-      aria-label="Minutes uncovered"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
-    >
-      <div className="fields">
-        <NumberField label="Minutes uncovered" value={minutes} set={setMinutes} unit="min" />
-        <NumberField label="Openings" value={openings} set={setOpenings} unit="times" />
-      </div>
-      {problem ? (
-        <p className="sheet-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
-      <div className="bench-deeds">
-        <button type="submit" className="button primary huge">
-          Keep it
-        </button>
-        <button type="button" className="button huge" onClick={onClose}>
-          Leave it
-        </button>
-      </div>
-    </form>
+    <BenchForm label="Minutes uncovered" keep="Keep it" problem={problem} onKeep={submit} onLeave={onClose}>
+      <NumberField label="Minutes uncovered" value={minutes} set={setMinutes} unit="min" />
+      <NumberField label="Openings" value={openings} set={setOpenings} unit="times" />
+    </BenchForm>
   );
 }

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { Fate, FractionKind } from '../../study/index.ts';
 import { Choice, Field, NumberField, typedNumber } from '../look/fields.tsx';
 import { FATE_WORDS, PART_WORDS } from '../runs/fraction-words.ts';
+import { BenchForm } from './bench-form.tsx';
 import type { Bench } from './use-bench.ts';
 
 /** Where a part of the liquid went, so that nothing vanishes. */
@@ -23,36 +24,11 @@ export function FractionForm({ bench, onClose }: { bench: Bench; onClose: () => 
     onClose();
   };
   return (
-    <form
-      className="bench-form"
-      aria-label="Where a part went"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
-    >
-      <div className="fields">
-        <NumberField label="Volume" value={volume} set={setVolume} unit="mL" />
-        <Choice label="What" value={kind} set={setKind} options={PART_WORDS} />
-        <Choice label="Where it went" value={fate} set={setFate} options={FATE_WORDS} />
-        {fate === 'kept' ? (
-          <Field label="Place" value={place} set={setPlace} hint="Shelf and bottle." />
-        ) : null}
-      </div>
-      {problem ? (
-        <p className="sheet-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
-      <div className="bench-deeds">
-        <button type="submit" className="button primary huge">
-          Keep it
-        </button>
-        <button type="button" className="button huge" onClick={onClose}>
-          Leave it
-        </button>
-      </div>
-    </form>
+    <BenchForm label="Where a part went" keep="Keep it" problem={problem} onKeep={submit} onLeave={onClose}>
+      <NumberField label="Volume" value={volume} set={setVolume} unit="mL" />
+      <Choice label="What" value={kind} set={setKind} options={PART_WORDS} />
+      <Choice label="Where it went" value={fate} set={setFate} options={FATE_WORDS} />
+      {fate === 'kept' ? <Field label="Place" value={place} set={setPlace} hint="Shelf and bottle." /> : null}
+    </BenchForm>
   );
 }

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { kindOf, type SheetStep, STEP_KINDS, type Step, type Touches } from '../../study/index.ts';
 import { Field, NumberField, typedNumber } from '../look/fields.tsx';
+import { BenchForm } from './bench-form.tsx';
 import { CoverageNow } from './coverage-now.tsx';
 import { unitOf } from './finish-form.tsx';
 import type { Bench } from './use-bench.ts';
@@ -178,49 +179,26 @@ function Changed({
     onDone();
   };
   return (
-    <form
-      className="bench-form"
-      aria-label="What was changed"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
-    >
-      <div className="fields">
-        {touches.map((what) => (
-          <Field
-            key={what}
-            label={TOUCH_CALLED[what]}
-            value={touched[what] ?? ''}
-            set={(value) => setTouched((now) => ({ ...now, [what]: value }))}
-          />
-        ))}
-        {asked.map(({ name, label }) => (
-          <NumberField
-            key={name}
-            label={label.charAt(0).toUpperCase() + label.slice(1)}
-            value={amounts[name] ?? ''}
-            set={(value) => setAmounts((now) => ({ ...now, [name]: value }))}
-            unit={unitOf(name)}
-          />
-        ))}
-        <Field label="Why" value={why} set={setWhy} wide hint="May be left empty and said later." />
-      </div>
-      {problem ? (
-        <p className="sheet-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
-      <div className="bench-deeds">
-        <button type="submit" className="button primary huge">
-          Record it
-        </button>
-        <button type="button" className="button huge" onClick={onClose}>
-          Leave it
-        </button>
-      </div>
-    </form>
+    <BenchForm label="What was changed" keep="Record it" problem={problem} onKeep={submit} onLeave={onClose}>
+      {touches.map((what) => (
+        <Field
+          key={what}
+          label={TOUCH_CALLED[what]}
+          value={touched[what] ?? ''}
+          set={(value) => setTouched((now) => ({ ...now, [what]: value }))}
+        />
+      ))}
+      {asked.map(({ name, label }) => (
+        <NumberField
+          key={name}
+          label={label.charAt(0).toUpperCase() + label.slice(1)}
+          value={amounts[name] ?? ''}
+          set={(value) => setAmounts((now) => ({ ...now, [name]: value }))}
+          unit={unitOf(name)}
+        />
+      ))}
+      <Field label="Why" value={why} set={setWhy} wide hint="May be left empty and said later." />
+    </BenchForm>
   );
 }
 
