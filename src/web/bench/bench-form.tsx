@@ -4,6 +4,7 @@ import type { ReactNode } from 'react';
 export function BenchForm({
   label,
   keep,
+  leave = 'Leave it',
   problem,
   onKeep,
   onLeave,
@@ -12,9 +13,11 @@ export function BenchForm({
   label: string;
   /** The word on the button that records it. */
   keep: string;
+  leave?: string;
   problem: string | null;
   onKeep: () => void;
-  onLeave: () => void;
+  /** Undefined: there is nothing to go back to. */
+  onLeave: (() => void) | undefined;
   children: ReactNode;
 }) {
   return (
@@ -37,9 +40,11 @@ export function BenchForm({
         <button type="submit" className="button primary huge">
           {keep}
         </button>
-        <button type="button" className="button huge" onClick={onLeave}>
-          Leave it
-        </button>
+        {onLeave ? (
+          <button type="button" className="button huge" onClick={onLeave}>
+            {leave}
+          </button>
+        ) : null}
       </div>
     </form>
   );

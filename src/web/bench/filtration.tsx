@@ -4,6 +4,7 @@ import { type Fate, flowReport, type SheetStep } from '../../study/index.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Choice, Field, NumberField, typedNumber } from '../look/fields.tsx';
 import { filterWish } from '../runs/filter-wish.ts';
+import { BenchForm } from './bench-form.tsx';
 import { freshId } from './device-store.ts';
 import type { FilterHere } from './on-device.ts';
 import type { Bench } from './use-bench.ts';
@@ -214,56 +215,40 @@ function EndForm({
     onEnd();
   };
   return (
-    <form
-      className="bench-form"
-      aria-label="End of the filtration"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
+    <BenchForm
+      label="End of the filtration"
+      keep="Keep it so"
+      leave="Not yet"
+      problem={problem}
+      onKeep={submit}
+      onLeave={onClose}
     >
-      <div className="fields">
-        <NumberField label="Passed" value={passed} set={setPassed} unit="mL" />
-        <NumberField
-          label="Left over"
-          value={rest}
-          set={setRest}
-          unit="mL"
-          hint="Nothing vanishes: all that did not pass."
-        />
-        <Choice
-          label="The filter"
-          value={clogged}
-          set={setClogged}
-          options={[
-            ['no', 'took it all'],
-            ['yes', 'clogged'],
-          ]}
-        />
-        {typedNumber(rest) === 0 ? null : (
-          <>
-            <Choice label="The rest is" value={fate} set={setFate} options={FATES} />
-            {fate === 'kept' ? (
-              <Field label="Place" value={place} set={setPlace} hint="Shelf and bottle." />
-            ) : null}
-          </>
-        )}
-      </div>
-      {problem ? (
-        <p className="sheet-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
-      <div className="bench-deeds">
-        <button type="submit" className="button primary huge">
-          Keep it so
-        </button>
-        <button type="button" className="button huge" onClick={onClose}>
-          Not yet
-        </button>
-      </div>
-    </form>
+      <NumberField label="Passed" value={passed} set={setPassed} unit="mL" />
+      <NumberField
+        label="Left over"
+        value={rest}
+        set={setRest}
+        unit="mL"
+        hint="Nothing vanishes: all that did not pass."
+      />
+      <Choice
+        label="The filter"
+        value={clogged}
+        set={setClogged}
+        options={[
+          ['no', 'took it all'],
+          ['yes', 'clogged'],
+        ]}
+      />
+      {typedNumber(rest) === 0 ? null : (
+        <>
+          <Choice label="The rest is" value={fate} set={setFate} options={FATES} />
+          {fate === 'kept' ? (
+            <Field label="Place" value={place} set={setPlace} hint="Shelf and bottle." />
+          ) : null}
+        </>
+      )}
+    </BenchForm>
   );
 }
 
@@ -299,37 +284,12 @@ function LayFilter({
     onClose();
   };
   return (
-    <form
-      className="bench-form"
-      aria-label="Lay a filter"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
-    >
-      <div className="fields">
-        <Field label="Filter" value={name} set={setName} />
-        <NumberField label="Pore" value={form.pore} set={set('pore')} unit="µm" />
-        <NumberField label="Diameter of the disc" value={form.diameter} set={set('diameter')} unit="mm" />
-        <NumberField label="Printed squares" value={form.pitch} set={set('pitch')} unit="mm" />
-        <Field label="Lot" value={form.lot} set={set('lot')} />
-      </div>
-      {problem ? (
-        <p className="sheet-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
-      <div className="bench-deeds">
-        <button type="submit" className="button primary huge">
-          Lay it
-        </button>
-        {onLeave ? (
-          <button type="button" className="button huge" onClick={onLeave}>
-            Leave it
-          </button>
-        ) : null}
-      </div>
-    </form>
+    <BenchForm label="Lay a filter" keep="Lay it" problem={problem} onKeep={submit} onLeave={onLeave}>
+      <Field label="Filter" value={name} set={setName} />
+      <NumberField label="Pore" value={form.pore} set={set('pore')} unit="µm" />
+      <NumberField label="Diameter of the disc" value={form.diameter} set={set('diameter')} unit="mm" />
+      <NumberField label="Printed squares" value={form.pitch} set={set('pitch')} unit="mm" />
+      <Field label="Lot" value={form.lot} set={set('lot')} />
+    </BenchForm>
   );
 }

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { kindOf, type SheetStep } from '../../study/index.ts';
 import { NumberField, typedNumber } from '../look/fields.tsx';
+import { BenchForm } from './bench-form.tsx';
 
 /** Actual amounts at the end of a step: as planned, or as timed, until somebody says otherwise. */
 export function FinishForm({
@@ -30,41 +31,25 @@ export function FinishForm({
     onFinish(amounts);
   };
   return (
-    <form
-      className="bench-form"
-      aria-label="As it was done"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        submit();
-      }}
+    <BenchForm
+      label="As it was done"
+      keep="Done so"
+      leave="Not yet"
+      problem={problem}
+      onKeep={submit}
+      onLeave={onClose}
     >
-      <div className="fields">
-        {asked.map(({ name, label }) => (
-          <NumberField
-            key={name}
-            label={`${label.charAt(0).toUpperCase()}${label.slice(1)} as it was`}
-            value={typed[name] ?? ''}
-            set={(value) => setTyped((now) => ({ ...now, [name]: value }))}
-            unit={unitOf(name)}
-            hint={`Planned: ${step.quantities[name]}`}
-          />
-        ))}
-      </div>
-      {problem ? (
-        <p className="sheet-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
-      <div className="bench-deeds">
-        <button type="submit" className="button primary huge">
-          Done so
-        </button>
-        <button type="button" className="button huge" onClick={onClose}>
-          Not yet
-        </button>
-      </div>
-    </form>
+      {asked.map(({ name, label }) => (
+        <NumberField
+          key={name}
+          label={`${label.charAt(0).toUpperCase()}${label.slice(1)} as it was`}
+          value={typed[name] ?? ''}
+          set={(value) => setTyped((now) => ({ ...now, [name]: value }))}
+          unit={unitOf(name)}
+          hint={`Planned: ${step.quantities[name]}`}
+        />
+      ))}
+    </BenchForm>
   );
 }
 
