@@ -23,7 +23,7 @@ import { candidatesOf } from './candidates.ts';
 import { type CountedStudy, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
 import type { Tools } from './ports.ts';
-import { type SpecimenStanding, standingFrom } from './standing.ts';
+import { SEED, type SpecimenStanding, standingFrom } from './standing.ts';
 
 export interface ClaimDetails {
   readonly counted: CountedStudy;
@@ -38,19 +38,19 @@ export interface ClaimDetails {
   readonly filterOf: ReadonlyMap<PhotoId, FilterId>;
 }
 
-const SEED = 20_260_101;
 /** Size floors that are tried beside the one counted from. Project choice. */
 const OTHER_FLOORS = [1.5, 2] as const;
 
-/** Counts of all runs from another size on, from the pieces themselves. */
-function recountedFrom(
+/** Counts of all runs over other sizes within the study's own, from the pieces themselves; `sizeToUm` null: no upper end. */
+export function recountedIn(
   counted: CountedStudy,
   pieces: readonly CountedPiece[],
   sizeFromUm: number,
+  sizeToUm: number | null = null,
 ): Recounted {
   const tally = new Map<string, { kept: number; unmarked: number }>();
   for (const { run, particle } of pieces) {
-    if (particle.feretMaxUm! < sizeFromUm) continue;
+    if (particle.feretMaxUm! < sizeFromUm || particle.feretMaxUm! >= (sizeToUm ?? Infinity)) continue;
     const sum = tally.get(run) ?? { kept: 0, unmarked: 0 };
     if (particle.standing === 'kept') sum.kept++;
     else sum.unmarked++;
@@ -118,7 +118,7 @@ export const claimDetails = (
         counted.runs,
         mine.specimen.id,
         confidence,
-        OTHER_FLOORS.map((times) => recountedFrom(counted, pieces, times * counted.sizeFromUm)),
+        OTHER_FLOORS.map((times) => recountedIn(counted, pieces, times * counted.sizeFromUm)),
         { seed: SEED },
         {
           ...(drill ? { drill } : {}),

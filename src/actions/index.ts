@@ -35,6 +35,7 @@ export * from './photo-jobs.ts';
 export * from './place-photo.ts';
 export * from './plan-closing-control.ts';
 export * from './ports.ts';
+export * from './published-values.ts';
 export * from './record-at-the-bench.ts';
 export * from './record-run.ts';
 export * from './record-tap.ts';

@@ -26,6 +26,7 @@ import type {
   Portion,
   Procedure,
   ProcedureId,
+  PublishedValue,
   Run,
   RunFraction,
   RunId,
@@ -147,6 +148,10 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     ofStudy(study: StudyId): Promise<readonly ClaimSnapshot[]>;
     newest(specimen: SpecimenId): Promise<ClaimSnapshot | null>;
   };
+  readonly publishedValues: {
+    /** All editions of all entries, oldest first. */
+    ofStudy(study: StudyId): Promise<readonly PublishedValue[]>;
+  };
   readonly journal: { newest(most: number): Promise<readonly JournalLine[]> };
 }
 
@@ -184,5 +189,6 @@ export interface Desk
   };
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;
+  readonly publishedValues: Look['publishedValues'] & Adding<PublishedValue>;
   readonly journal: Look['journal'] & Adding<JournalLine>;
 }

@@ -30,6 +30,7 @@ import { claimDetails } from './claim-details.ts';
 import { type CountedRun, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
+import { publishedOf } from './published-values.ts';
 import { type Standing, standingFrom } from './standing.ts';
 import { type Evidence, evidenceOf } from './weigh-evidence.ts';
 
@@ -152,6 +153,9 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
         facts,
       })),
       heldBack: stands.heldBack,
+      published: (await publishedOf(look, study, stands)).comparisons
+        .filter(({ published }) => published.stands)
+        .map((one) => ({ ...one, value: one.published, by: people.get(one.published.by) ?? '' })),
       evidence: evidenceFacts(await evidenceOf(look, study)),
       checklist: checkList(checked),
       scores: publishedScores(checked),

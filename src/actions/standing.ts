@@ -36,7 +36,7 @@ export interface Standing {
 }
 
 /** Drawn relabellings are the same every time that the same counts are judged. */
-const SEED = 20_260_101;
+export const SEED = 20_260_101;
 
 export function standingFrom(counted: CountedStudy): Standing {
   const specimens = counted.specimens

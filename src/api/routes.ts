@@ -21,6 +21,7 @@ import { PEOPLE_ROUTES } from './routes/people.ts';
 import { PLAN_ROUTES } from './routes/plan.ts';
 import { PLAN_STUDY_ROUTES } from './routes/plan-study.ts';
 import { PROCEDURE_ROUTES } from './routes/procedures.ts';
+import { PUBLISHED_ROUTES } from './routes/published.ts';
 import { REPORT_ROUTES } from './routes/report.ts';
 import { ROUND_ROUTES } from './routes/rounds.ts';
 import { RUN_ROUTES } from './routes/runs.ts';
@@ -39,6 +40,7 @@ export const ROUTES = {
   ...EVIDENCE_ROUTES,
   ...SPECTRA_ROUTES,
   ...ARCHIVE_ROUTES,
+  ...PUBLISHED_ROUTES,
   ...REPORT_ROUTES,
   ...ROUND_ROUTES,
   ...PACKET_ROUTES,

@@ -4,6 +4,7 @@ import { claimSection, questionSection, rulesSection } from './sections/claim.ts
 import { evidenceSection } from './sections/evidence.ts';
 import { cautionsSection, methodsSection, sourcesSection } from './sections/methods.ts';
 import { piecesSection } from './sections/pieces.ts';
+import { publishedSection } from './sections/published.ts';
 import { controlsSection, filtersSection, recordSection, runsSection } from './sections/runs.ts';
 import type { Report, Section } from './tree.ts';
 import { moment } from './words.ts';
@@ -20,6 +21,7 @@ export function buildReport(facts: ReportFacts): Report {
     evidenceSection(facts),
     recordSection(facts),
     methodsSection(facts),
+    publishedSection(facts),
     rulesSection(facts),
     checklistSection(facts),
     cautionsSection(facts),

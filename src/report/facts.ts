@@ -6,8 +6,10 @@ import type {
   Claim,
   ClaimFacts,
   CoverageGap,
+  HeldAgainst,
   HeldBack,
   PublishedScore,
+  PublishedValue,
   RunKind,
   Specimen,
   Step,
@@ -28,6 +30,8 @@ export interface ReportFacts {
   readonly heldBack: readonly HeldBack[];
   /** The claim under every defensible choice; null where nothing was judged. */
   readonly robustness: Robustness | null;
+  /** Published values that the study is held against, with who said so. */
+  readonly published: readonly (HeldAgainst & { readonly value: PublishedValue; readonly by: string })[];
   readonly evidence: ReportEvidence;
   readonly checklist: Checklist;
   readonly scores: readonly PublishedScore[];

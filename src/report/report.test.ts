@@ -159,6 +159,7 @@ function facts(name = 'Small study', shapes: Study['question']['shapes'] = []): 
     ],
     heldBack: [],
     robustness: null,
+    published: [],
     evidence: { drills: [], confirmed: [] },
     checklist: {
       items: [

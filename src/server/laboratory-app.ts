@@ -26,6 +26,7 @@ import { filtersView, filterView, particlesView, photoView } from './photo-views
 import { planStudyDeeds } from './plan-study-views.ts';
 import { procedureDeeds } from './procedure-views.ts';
 import { progressStream } from './progress-stream.ts';
+import { publishedAnswers } from './published-answers.ts';
 import { reportDeeds } from './report-view.ts';
 import { roundAnswers } from './round-answers.ts';
 import { runAnswers } from './run-answers.ts';
@@ -124,6 +125,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
       answered(c, await claimDetailsView(served, part(c, 'study'), part(c, 'specimen'))),
     planDesign: (c) => answered(c, planReport(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
+    ...publishedAnswers(served),
     ...runAnswers(served),
     ...evidenceAnswers(served),
     ...spectraAnswers(served),

@@ -10,6 +10,7 @@ import { markShelf } from './shelves/mark-shelf.ts';
 import { particleShelf } from './shelves/particle-shelf.ts';
 import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
 import { planShelves } from './shelves/plan-shelves.ts';
+import { publishedShelf } from './shelves/published-shelf.ts';
 import { runShelves } from './shelves/run-shelves.ts';
 import { spectrumShelf } from './shelves/spectrum-shelf.ts';
 import { studyShelves } from './shelves/study-shelves.ts';
@@ -30,6 +31,7 @@ const desk = (db: Database): Desk => {
     ...groupShelf(db),
     ...evidenceShelf(db),
     ...spectrumShelf(db),
+    publishedValues: publishedShelf(db),
   };
 };
 

@@ -16,6 +16,7 @@ export * from './records/mark.ts';
 export * from './records/photo.ts';
 export * from './records/plan.ts';
 export * from './records/procedure.ts';
+export * from './records/published-value.ts';
 export { type AsGiven, type Day, type Id, type Instant, isIdText } from './records/rules.ts';
 export * from './records/run.ts';
 export * from './records/specimen.ts';

@@ -8,6 +8,7 @@ import './look/frame-narrow.css';
 import './look/places.css';
 import './look/claim.css';
 import './look/claim-behind.css';
+import './look/published.css';
 import './look/reach.css';
 import './look/records.css';
 import './look/places-narrow.css';

@@ -71,6 +71,7 @@ describe('packed and brought into another laboratory', () => {
     expect(before.mark!.length).toBeGreaterThan(12);
     expect(before.spectrum_file).toHaveLength(2);
     expect(before.edition).toHaveLength(2);
+    expect(before.published_value).toHaveLength(2);
     expect(await everything(away)).toEqual(before);
     const originals = await home.files.list();
     expect(await away.files.list()).toEqual(originals);

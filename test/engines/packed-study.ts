@@ -9,11 +9,13 @@ import { importPhoto } from '../../src/actions/import-photo.ts';
 import { type ArchiveReader, packStudy } from '../../src/actions/index.ts';
 import { addKnownSet } from '../../src/actions/known-pieces.ts';
 import { markParticles } from '../../src/actions/mark-particles.ts';
+import { setPublishedStanding, writePublished } from '../../src/actions/published-values.ts';
 import { snapshotClaim } from '../../src/actions/snapshot-claim.ts';
 import { undo } from '../../src/actions/undo.ts';
 import { reviseProcedure } from '../../src/actions/write-procedure.ts';
 import { spectrumWork } from '../../src/decode/index.ts';
 import { type OpenLaboratory, openLaboratory, zipReader, zipWriter } from '../../src/store/index.ts';
+import { COMPARABILITY_QUESTIONS } from '../../src/study/index.ts';
 import { countedNames, photoBytes, pretendedWork, tickingClock } from './pretended.ts';
 import { given, smallStudy, step } from './small-study.ts';
 
@@ -124,6 +126,22 @@ export async function packedStudy() {
       })),
     }),
   );
+  const published = {
+    entry: null,
+    study: made.study.id,
+    specimen: made.specimen.id,
+    source: '=Invented & Co. 2020',
+    perGram: 0.25,
+    spread: { kind: 'runs', sd: 0.1, runs: 6 },
+    sizeFromUm: 50,
+    sizeToUm: null,
+    bands: [],
+    answers: Object.fromEntries(COMPARABILITY_QUESTIONS.map((key) => [key, 'same'])) as never,
+    note: '',
+    by,
+  } as const;
+  const { entry } = given(await writePublished(home, published));
+  given(await setPublishedStanding(home, { study: made.study.id, entry, stands: false, by }));
   given(await snapshotClaim(home, { study: made.study.id, specimen: made.specimen.id, by, version: '0' }));
   given(await packStudy(home, zipWriter(archive), { study: made.study.name, version: '0.1.0' }));
   const reader = async (file = archive): Promise<ArchiveReader> =>

@@ -16,6 +16,7 @@ import { reviseProcedure } from '../../src/actions/write-procedure.ts';
 import type { ParticleRecord } from '../../src/study/index.ts';
 import { done, refused } from '../../src/units/index.ts';
 import { photoBytes, pretendedWork } from './pretended.ts';
+import { keepsPublishedValues } from './published-contract.ts';
 import { given, QUESTION, smallStudy, step } from './small-study.ts';
 
 export function recordsContract(
@@ -76,6 +77,8 @@ export function recordsContract(
       const again = await tools.records.look((look) => look.findings.newest(photo.id));
       expect(again).toEqual(found.finding);
     });
+
+    keepsPublishedValues(() => ({ tools, made }));
 
     it('undoes a whole change when it throws or is refused', async () => {
       const before = await tools.records.look((look) => look.people.list());

@@ -10,6 +10,7 @@ const RELEASED: Readonly<Record<string, string>> = {
   '0004-evidence': '9ffd5e91da47b852cd2752e35b6d4d1161eba11775518a92171fddaced9d7a5b',
   '0005-groups': '520a5ceebbe98888d3fe8c52c439c9aa64773f2e9fd528bb77398898efc305fc',
   '0006-spectra': '3ff4503af513dee09d153df9dba977fd8c1c1fc4a9a4414504ae1249ebbcbfdf',
+  '0007-published-values': '750e4a772d4548e406728746471f96d87c60ad1f92d90821729e8a9a1c6d4727',
 };
 
 describe('migrations', () => {

@@ -4,5 +4,6 @@ export * from './designs.ts';
 export * from './facts.ts';
 export * from './locked-words.ts';
 export * from './pieces.ts';
+export * from './published.ts';
 export * from './robustness-of-study.ts';
 export * from './strata.ts';

@@ -10,6 +10,7 @@ import { NetPicture, RunsPicture } from '../stands/picture.tsx';
 import { BehindTheClaim } from './behind.tsx';
 import { BackgroundFacts, Rules, ThresholdFacts } from './number-facts.tsx';
 import { NumberFrom } from './number-from.tsx';
+import { Published } from './published.tsx';
 import { ReaderAsks } from './reader-asks.tsx';
 import { ReportAlong } from './report-along.tsx';
 import { TakeAlong } from './take-along.tsx';
@@ -107,6 +108,9 @@ export function ClaimPlace({ study }: { study: string }) {
       >
         <Rules claim={claim} />
       </Section>
+      {specimen ? (
+        <Published study={study} specimens={[specimen, ...comparisons.map((other) => other.specimen)]} />
+      ) : null}
       <Section title="What holds it back" id="holds">
         <HoldsBack study={study} held={held_back} />
       </Section>

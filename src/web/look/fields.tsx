@@ -1,5 +1,7 @@
 import { type FormEvent, type InputHTMLAttributes, type ReactNode, useId } from 'react';
 
+export { typedNumber } from './typed-number.ts';
+
 /** A line to write in: its name above, its unit behind, what it means beneath. */
 export function Field({
   label,
@@ -131,11 +133,4 @@ export function Sheet({
       </p>
     </form>
   );
-}
-
-/** The number that was typed, with point or comma; null where it is none. */
-export function typedNumber(text: string): number | null {
-  const plain = text.trim().replace(',', '.');
-  if (!/^-?\d+(\.\d+)?$/.test(plain)) return null;
-  return Number(plain);
 }

@@ -60,6 +60,11 @@ export const METHODS = [
   { name: 'blinding', title: 'Blinded scoring', answers: 'Reading pictures without knowing which is which.' },
   { name: 'spectra', title: 'Spectra', answers: 'What a spectrum is like, or “cannot tell”.' },
   {
+    name: 'published-values',
+    title: 'Beside a published value',
+    answers: 'Whether two values per gram may be compared, over which sizes, and their ratio.',
+  },
+  {
     name: 'report',
     title: 'The report and its recount',
     answers: 'How the report is made from the records, and what its reader can reckon anew.',

@@ -71,6 +71,11 @@ export const filtersQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'filters'], queryFn: () => heard(ask('filters', { study })) });
 export const marksQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'marks'], queryFn: () => heard(ask('marks', { study })) });
+export const publishedQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'published'],
+    queryFn: () => heard(ask('published', { study })),
+  });
 export const choicesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'choices'], queryFn: () => heard(ask('runChoices', { study })) });
 export const placesQuery = (study: string) =>
