@@ -1,4 +1,5 @@
 /** Connected parts of small masks, and their holes. */
+import { takeBytes, withKernels } from './kernels/room.ts';
 
 export interface Parts {
   /** 0 is nothing; parts count from 1. */
@@ -65,8 +66,29 @@ export function fillHoles(mask: Uint8Array, width: number, height: number, large
   return filled;
 }
 
-/** Grows a mask by r pixels to all sides (a square), in time that does not grow with r. */
+/** Grows a mask of 0 and 1 by r pixels to all sides (a square). */
 export function grow(mask: Uint8Array, width: number, height: number, r: number): Uint8Array {
+  const n = width * height;
+  const out = takeBytes(n);
+  const done = withKernels(3 * n + (2 * r + 1) * width, (room) => {
+    const to = room.into(out);
+    const rows = room.space(n + 2 * r * width);
+    room.kernels.dilate(room.at(mask), width, height, r, to, rows, room.space(width + 2 * r + 64));
+    return room.hand(to, out);
+  });
+  if (!done) growPlainly(mask, width, height, r, out);
+  return out;
+}
+
+/** The reference for the kernel, in time that does not grow with r. */
+export function growPlainly(
+  mask: Uint8Array,
+  width: number,
+  height: number,
+  r: number,
+  out: Uint8Array,
+): void {
+  out.fill(0);
   const wide = new Uint8Array(mask.length);
   for (let y = 0; y < height; y++) {
     const o = y * width;
@@ -82,7 +104,6 @@ export function grow(mask: Uint8Array, width: number, height: number, r: number)
       x = end;
     }
   }
-  const out = new Uint8Array(mask.length);
   /** Rows since the column was last set, seen from above, then from below. */
   const since = new Int32Array(width).fill(r + 1);
   for (let y = 0, i = 0; y < height; y++) {
@@ -100,5 +121,4 @@ export function grow(mask: Uint8Array, width: number, height: number, r: number)
       if (n <= r) out[i] = 1;
     }
   }
-  return out;
 }

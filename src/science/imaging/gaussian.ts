@@ -1,5 +1,7 @@
 /** Normal blur of a plane, exact kernel cut at three standard deviations, the border repeated. */
 
+import { takeFloats, withKernels } from './kernels/room.ts';
+
 const kernels = new Map<number, Float32Array>();
 
 function kernelOf(sigma: number): Float32Array {
@@ -17,8 +19,33 @@ function kernelOf(sigma: number): Float32Array {
 
 /** `data` blurred by `sigma` px (to 1/64 px; below 1/8 px it is copied). */
 export function gaussian(data: Float32Array, width: number, height: number, sigma: number): Float32Array {
-  if (sigma < 0.125) return data.slice();
+  const n = width * height;
+  const out = takeFloats(n);
+  if (sigma < 0.125) {
+    out.set(data);
+    return out;
+  }
   const kernel = kernelOf(sigma);
+  const reach = kernel.length >> 1;
+  const done = withKernels(4 * (3 * n + width), (room) => {
+    const half = room.at(kernel.subarray(reach));
+    const to = room.into(out);
+    const line = room.space(4 * (width + 2 * reach + 8));
+    room.kernels.convolve(room.at(data), width, height, half, reach, room.space(4 * n), to, line);
+    return room.hand(to, out);
+  });
+  if (!done) convolvePlainly(data, width, height, kernel, out);
+  return out;
+}
+
+/** Convolution with a symmetric kernel across and down: the reference for the compiled one. */
+export function convolvePlainly(
+  data: Float32Array,
+  width: number,
+  height: number,
+  kernel: Float32Array,
+  out: Float32Array,
+): void {
   const reach = kernel.length >> 1;
   const across = new Float32Array(data.length);
   const line = new Float32Array(width + 2 * reach);
@@ -35,7 +62,6 @@ export function gaussian(data: Float32Array, width: number, height: number, sigm
       across[o + x] = v;
     }
   }
-  const out = new Float32Array(data.length);
   const sum = new Float64Array(width);
   for (let y = 0; y < height; y++) {
     const o = y * width;
@@ -49,5 +75,4 @@ export function gaussian(data: Float32Array, width: number, height: number, sigm
     }
     out.set(sum, o);
   }
-  return out;
 }

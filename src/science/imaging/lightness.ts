@@ -6,8 +6,8 @@
  */
 import { PRINT } from './background.ts';
 import type { Picture } from './finding.ts';
+import { takeFloats } from './kernels/room.ts';
 import { type PrintModel, zoneRow } from './print-model.ts';
-import { fresh } from './scratch.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
 
 /** Weights of red, green and blue in lightness, near those of luminance with less of blue's noise. */
@@ -119,15 +119,14 @@ export function opponentPlanes(
   width: number,
   height: number,
   ease: readonly [lightness: number, colour: number] | null,
-  take = fresh,
 ): OpponentPlanes {
   const { picture } = rows;
   const { channels, data } = picture;
   const n = width * height;
-  const lightness = take(n);
+  const lightness = takeFloats(n);
   const colour = channels === 3 ? n : 0;
-  const redGreen = take(colour);
-  const blueYellow = take(colour);
+  const redGreen = takeFloats(colour);
+  const blueYellow = takeFloats(colour);
   const zone = new Uint8Array(print ? n : 0);
   const zoned = new Uint8Array(width);
   const back = background.map(() => new Float32Array(width));

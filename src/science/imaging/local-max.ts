@@ -1,9 +1,31 @@
+import { takeFloats, withKernels } from './kernels/room.ts';
+
 /**
  * Largest value within ± r in both directions, in time that does not grow with r: maxima from the left and from the
  * right within blocks of 2r + 1. Source of the method: van Herk, Pattern Recognition Letters 13 (1992) 517–521.
  * Values must not be negative.
  */
 export function localMax(data: Float32Array, width: number, height: number, r: number): Float32Array {
+  const n = width * height;
+  const out = takeFloats(n);
+  const done = withKernels(4 * (3 * n + 2 * r * width + width), (room) => {
+    const to = room.into(out);
+    const rows = room.space(4 * (n + 2 * r * width));
+    room.kernels.localMax(room.at(data), width, height, r, to, rows, room.space(4 * (width + 2 * r + 16)));
+    return room.hand(to, out);
+  });
+  if (!done) localMaxPlainly(data, width, height, r, out);
+  return out;
+}
+
+/** The reference for the kernel. */
+export function localMaxPlainly(
+  data: Float32Array,
+  width: number,
+  height: number,
+  r: number,
+  out: Float32Array,
+): void {
   const across = new Float32Array(data.length);
   const fore = new Float32Array(width);
   const back = new Float32Array(width);
@@ -52,7 +74,6 @@ export function localMax(data: Float32Array, width: number, height: number, r: n
       if (v > below[i]!) below[i] = v;
     }
   }
-  const out = new Float32Array(data.length);
   const lastBlock = Math.floor((height - 1) / block) * block;
   const none = -1;
   for (let y = 0; y < height; y++) {
@@ -73,5 +94,4 @@ export function localMax(data: Float32Array, width: number, height: number, r: n
       }
     }
   }
-  return out;
 }

@@ -1,6 +1,6 @@
 /** Halving pyramids of plain float planes, row by row; the finest level is the photograph itself. */
 
-import { fresh } from './scratch.ts';
+import { takeFloats, withKernels } from './kernels/room.ts';
 
 export interface Plane {
   readonly width: number;
@@ -15,10 +15,22 @@ export const plane = (width: number, height: number): Plane => ({
 });
 
 /** Means of 2 × 2 blocks; an odd last row or column is left out. */
-export function halve(from: Plane, take = fresh): Plane {
+export function halve(from: Plane): Plane {
   const w = from.width >> 1;
   const h = from.height >> 1;
-  const out = take(w * h);
+  const out = { width: w, height: h, data: takeFloats(w * h) };
+  const done = withKernels(4 * (from.data.length + w * h), (room) => {
+    const to = room.into(out.data);
+    room.kernels.halve(room.at(from.data), from.width, from.height, to);
+    return room.hand(to, out.data);
+  });
+  if (!done) halvePlainly(from, out);
+  return out;
+}
+
+/** The reference for the kernel. */
+export function halvePlainly(from: Plane, into: Plane): void {
+  const { width: w, height: h, data: out } = into;
   const a = from.data;
   for (let y = 0; y < h; y++) {
     let i = 2 * y * from.width;
@@ -26,13 +38,25 @@ export function halve(from: Plane, take = fresh): Plane {
     const o = y * w;
     for (let x = 0; x < w; x++, i += 2, j += 2) out[o + x] = 0.25 * (a[i]! + a[i + 1]! + a[j]! + a[j + 1]!);
   }
-  return { width: w, height: h, data: out };
 }
 
 /** Binomial smoothing (1 2 1)² / 16, the border repeated. */
-export function smooth(from: Plane, take = fresh): Plane {
+export function smooth(from: Plane): Plane {
+  const { width: w, height: h } = from;
+  const out = { width: w, height: h, data: takeFloats(w * h) };
+  const done = withKernels(8 * w * h + 4 * w, (room) => {
+    const to = room.into(out.data);
+    room.kernels.smooth(room.at(from.data), w, h, to, room.space(4 * (w + 8)));
+    return room.hand(to, out.data);
+  });
+  if (!done) smoothPlainly(from, out);
+  return out;
+}
+
+/** The reference for the kernel. */
+export function smoothPlainly(from: Plane, into: Plane): void {
   const { width: w, height: h, data: a } = from;
-  const out = take(w * h);
+  const out = into.data;
   const line = new Float32Array(w + 2);
   for (let y = 0; y < h; y++) {
     const up = (y > 0 ? y - 1 : y) * w;
@@ -43,7 +67,6 @@ export function smooth(from: Plane, take = fresh): Plane {
     line[w + 1] = line[w]!;
     for (let x = 0; x < w; x++) out[mid + x] = 0.0625 * (line[x]! + 2 * line[x + 1]! + line[x + 2]!);
   }
-  return { width: w, height: h, data: out };
 }
 
 /** Three running means of ± r px: near a normal blur of variance r² + r, in time that does not grow with r. */

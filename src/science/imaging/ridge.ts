@@ -2,9 +2,9 @@
  * Thin lines, darker or brighter than both sides: second difference across, summed along. Summing along the line is
  * what lets a fibre be seen whose single pixels drown in the grain.
  */
+import { takeFloats } from './kernels/room.ts';
 import type { Plane } from './pyramid.ts';
 import { spread } from './robust.ts';
-import { fresh } from './scratch.ts';
 
 /** Steps along the four directions, and across each. */
 const ALONG = [
@@ -17,12 +17,12 @@ const ALONG = [
 const HALF = 4;
 
 /** 2 where a line is sure, 1 where it may be, 0 elsewhere; null when nowhere sure. */
-export function ridges(from: Plane, seed: number, grow: number, take = fresh): Uint8Array | null {
+export function ridges(from: Plane, seed: number, grow: number): Uint8Array | null {
   const { width: w, height: h, data: s } = from;
   if (w < 4 * HALF || h < 4 * HALF) return null;
   const out = new Uint8Array(w * h);
-  const bend = take(w * h);
-  const sum = take(w * h);
+  const bend = takeFloats(w * h);
+  const sum = takeFloats(w * h);
   let any = false;
   for (const [dx, dy] of ALONG) {
     const across = dx === 0 ? 1 : dy === 0 ? w : dy === 1 ? w - 1 : w + 1;

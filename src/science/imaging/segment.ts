@@ -4,6 +4,7 @@ import { distanceInside } from './distance.ts';
 import { isThread, threadsOffBodies } from './fibres-in-part.ts';
 import { type Body, bodyAt, closeSlits } from './half-height.ts';
 import { settleHoles } from './holes.ts';
+import { inRoom } from './kernels/room.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import type { Piece } from './piece.ts';
@@ -68,7 +69,14 @@ interface Look {
 }
 
 /** Pieces of one candidate region: looked at sharply first; what stays open again in smaller windows, smoothed further. */
-export function segmentRegion(
+export const segmentRegion = (
+  region: Region,
+  rows: PhotoRows,
+  membrane: Membrane,
+  thresholds: Thresholds,
+): Piece[] => inRoom(() => piecesOfRegion(region, rows, membrane, thresholds));
+
+function piecesOfRegion(
   region: Region,
   rows: PhotoRows,
   membrane: Membrane,

@@ -4,12 +4,12 @@
  */
 
 import { connectedParts } from './connected.ts';
+import { inRoom } from './kernels/room.ts';
 import { opponentPlanes, type PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import { halve, type Plane, smooth } from './pyramid.ts';
 import { ridges } from './ridge.ts';
 import { insideFilter } from './scale/edge.ts';
-import { scratch } from './scratch.ts';
 import { LEVELS } from './survey.ts';
 import type { Thresholds } from './thresholds.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
@@ -160,19 +160,18 @@ function leaveOutSeen(
   }
 }
 
-/** Of this thread; a tile is searched in one go. */
-const room = scratch();
-
 const fieldOf = (field: TileField | null): field is TileField => field !== null;
 
 /** Candidate runs of the tile whose corner is (x0, y0); rows around it by MARGIN must be at hand. */
-export function searchTile(
+export const searchTile = (
   rows: PhotoRows,
   membrane: Membrane,
   x0: number,
   y0: number,
   thresholds: Thresholds,
-): Runs {
+): Runs => inRoom(() => tileRuns(rows, membrane, x0, y0, thresholds));
+
+function tileRuns(rows: PhotoRows, membrane: Membrane, x0: number, y0: number, thresholds: Thresholds): Runs {
   const { noise, print, edge } = membrane;
   const coreW = Math.min(TILE, membrane.width - x0);
   const coreH = Math.min(TILE, membrane.height - y0);
@@ -190,7 +189,6 @@ export function searchTile(
     width,
     height,
     noise[1]!.onPrint,
-    room.take,
   );
   const mask = new Uint8Array(width * height);
   let l: Plane = { width, height, data: planes.lightness };
@@ -199,15 +197,15 @@ export function searchTile(
   let b: Plane | null = colour ? { width, height, data: planes.blueYellow } : null;
   for (let k = 0; k < LEVELS; k++) {
     if (k > 0) {
-      l = halve(l, room.take);
-      a = a && halve(a, room.take);
-      b = b && halve(b, room.take);
+      l = halve(l);
+      a = a && halve(a);
+      b = b && halve(b);
     }
     const block = 1 << k;
-    const sl = smooth(l, room.take);
+    const sl = smooth(l);
     // Colour is stored at half resolution by most cameras: nothing is told by it at full resolution.
-    const sa = a && k > 0 ? smooth(a, room.take) : null;
-    const sb = b && k > 0 ? smooth(b, room.take) : null;
+    const sa = a && k > 0 ? smooth(a) : null;
+    const sb = b && k > 0 ? smooth(b) : null;
     const level = markLevel(
       sl,
       sa,
@@ -226,14 +224,13 @@ export function searchTile(
       paint(level.mask, l.width, l.height, block, mask, width);
     }
     if (k === 1 || k === 2) {
-      const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow, room.take);
+      const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow);
       if (found) {
         keepSeeded(found, l.width, l.height);
         paint(found, l.width, l.height, block, mask, width);
       }
     }
   }
-  room.release();
   const runs: number[] = [];
   for (let y = 0; y < coreH; y++) {
     const row = (y + MARGIN) * width + MARGIN;

@@ -4,7 +4,6 @@
  * A whole picture and its strips give the same survey to the last digit, as rows are taken 64 at a time.
  */
 import type { Picture } from './finding.ts';
-import { fresh } from './scratch.ts';
 
 /** Smoothing levels: level k looks at blocks of 2^k px through a (1 2 1)² window. */
 export const LEVELS = 5;
@@ -130,7 +129,12 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
   const samples = Array.from({ length: LEVELS }, (_, k) => {
     const stride = Math.max(1, step >> k);
     const most = groups * Math.ceil((SURVEY_ROWS >> k) / stride) * Math.ceil((width >> k) / stride);
-    return { n: 0, x: fresh(most), y: fresh(most), values: fresh(most * channels) };
+    return {
+      n: 0,
+      x: new Float32Array(most),
+      y: new Float32Array(most),
+      values: new Float32Array(most * channels),
+    };
   });
   let next = 0;
 

@@ -1,0 +1,2 @@
+// AssemblyScript: everything the compiled kernels offer.
+export { convolve, dilate, halve, localMax, smooth } from './planes';
