@@ -20,6 +20,8 @@ export interface MatchJson {
     readonly used: number;
     readonly families: number;
     readonly skipped: readonly { readonly name: string; readonly why: string; readonly message: string }[];
+    /** Not compared with: more like another family than the one of their label. Absent in older records. */
+    readonly set_aside?: readonly { readonly name: string; readonly family: string; readonly like: string }[];
   };
   readonly answer: {
     readonly family: string;
@@ -78,6 +80,17 @@ export interface AskedFolder {
 
 const three = (n: number): number => Math.round(n * 1000) / 1000;
 
+/** References that were not compared with, and why, in one sentence; null where all were. */
+export function setAsideSentence(json: MatchJson): string | null {
+  const aside = json.references.set_aside ?? [];
+  if (aside.length === 0) return null;
+  const named = aside
+    .slice(0, 3)
+    .map(({ name, family, like }) => `${name} (named ${family}, more like ${like})`);
+  const more = aside.length > 3 ? ` and ${aside.length - 3} more` : '';
+  return `Not compared with ${named.join(', ')}${more}: look whether the name is right, and whether a coat or a second material covers it.`;
+}
+
 /** A match in its travelling form; `set` is null where the spectrum itself was refused. */
 export function matchJson(
   asked: AskedSpectrum,
@@ -116,6 +129,11 @@ export function matchJson(
         name,
         why: refusal.why,
         message: refusal.message,
+      })),
+      set_aside: (match?.doubtful ?? []).map(({ reference: k, like }) => ({
+        name: reference(k).name,
+        family: reference(k).family,
+        like,
       })),
     },
     answer: match?.answer ? ranked(match.answer) : null,

@@ -1,4 +1,4 @@
-import type { MatchJson } from '../api/index.ts';
+import { type MatchJson, setAsideSentence } from '../api/index.ts';
 
 /** A match in words and a small picture of bars. */
 export function matchWords(json: MatchJson): string {
@@ -44,6 +44,8 @@ export function matchWords(json: MatchJson): string {
     );
   }
   for (const taken of json.spectrum.taken) lines.push(`  ${taken}`);
+  const aside = setAsideSentence(json);
+  if (aside !== null) lines.push(`  ${aside}`);
   if (json.references.skipped.length > 0) {
     lines.push(
       `  ${json.references.skipped.length} files of the folder could not be used; ${json.references.skipped[0]!.message}`,

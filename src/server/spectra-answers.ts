@@ -8,6 +8,7 @@ import type {
   SPECTRA_ROUTES,
   SpectraAnswer,
 } from '../api/index.ts';
+import { setAsideSentence } from '../api/index.ts';
 import type { Id, SpectrumFile } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
@@ -122,6 +123,9 @@ async function shown(served: Served, files: readonly SpectrumFile[]): Promise<Sp
 
 function saysOf(match: MatchJson | null): string {
   if (match === null) return 'There was no known material of this kind to hold it against.';
-  if (match.answer === null) return `Cannot tell. ${match.cannot_tell?.message ?? ''}`.trim();
-  return `Like ${match.answer.family}, most of all ${match.answer.reference}.`;
+  const said =
+    match.answer === null
+      ? `Cannot tell. ${match.cannot_tell?.message ?? ''}`.trim()
+      : `Like ${match.answer.family}, most of all ${match.answer.reference}.`;
+  return [said, setAsideSentence(match)].filter((sentence) => sentence !== null).join(' ');
 }

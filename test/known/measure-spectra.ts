@@ -5,17 +5,20 @@
 import { existsSync, readFileSync } from 'node:fs';
 import Papa from 'papaparse';
 import { readSpectrumBytes } from '../../src/decode/index.ts';
+import { chanceFrom } from '../../src/science/maths/index.ts';
 import {
   GRIDS,
   kin,
   type Match,
   match,
+  peaksOf,
   type Reference,
   referenceSet,
   savitzkyGolay,
   type Technique,
   toGrid,
   understand,
+  witness,
 } from '../../src/science/spectra/index.ts';
 
 const FOLDER = '../shared/data/spectra';
@@ -26,6 +29,8 @@ interface Labelled extends Reference {
   readonly origin: string;
   readonly natural: boolean;
   readonly slope: Float64Array;
+  /** Share of its label's published bands that it shows; null where none are published in our table. */
+  readonly shown: number | null;
 }
 
 function readAll(): Labelled[] {
@@ -51,8 +56,14 @@ function readAll(): Labelled[] {
       origin: row.origin!,
       natural: row.category === 'natural',
       slope: plainSlope(toGrid(known.value, GRIDS[wanted]).heights),
+      shown: shareShown(known.value, row.family!, row.material!),
     };
   });
+}
+
+function shareShown(spectrum: Reference['spectrum'], family: string, material: string): number | null {
+  const bands = witness(spectrum, peaksOf(spectrum), family, material);
+  return bands === null ? null : bands.found.length / (bands.found.length + bands.missing.length);
 }
 
 /** First derivative (9 points, quadratic), mean 0, length 1: the yardstick's only preparation. */
@@ -99,11 +110,36 @@ function askAll(all: readonly Labelled[], key: 'group' | 'origin', technique: Te
   });
 }
 
+/** 95 % interval of a share, physical samples drawn again 2000 times: spectra of one sample err together. */
+function interval(asked: readonly Asked[], right: (one: Asked) => boolean): string {
+  const samples = new Map<string, { n: number; right: number }>();
+  for (const one of asked) {
+    const sample = samples.get(one.query.group) ?? { n: 0, right: 0 };
+    sample.n++;
+    if (right(one)) sample.right++;
+    samples.set(one.query.group, sample);
+  }
+  const list = [...samples.values()];
+  const chance = chanceFrom(2000);
+  const shares = Array.from({ length: 2000 }, () => {
+    let n = 0;
+    let good = 0;
+    for (let k = 0; k < list.length; k++) {
+      const one = list[Math.floor(chance.uniform() * list.length)]!;
+      n += one.n;
+      good += one.right;
+    }
+    return good / n;
+  }).sort((a, b) => a - b);
+  return `${shares[49]!.toFixed(3)}–${shares[1950]!.toFixed(3)}`;
+}
+
 const share = (n: number, of: number) => `${n}/${of} = ${of > 0 ? (n / of).toFixed(3) : '–'}`;
 
 function tell(title: string, asked: readonly Asked[]): void {
   const top = asked.filter(({ query, match: m }) => m.ranking[0]!.family === query.family).length;
-  const related = asked.filter(({ query, match: m }) => kin(m.ranking[0]!.family, query.family)).length;
+  const isRelated = ({ query, match: m }: Asked) => kin(m.ranking[0]!.family, query.family);
+  const related = asked.filter(isRelated).length;
   const answered = asked.filter(({ match: m }) => m.answer !== null);
   const right = answered.filter(({ query, match: m }) => kin(m.answer!.family, query.family)).length;
   const near = asked.filter(({ query, nearest }) => nearest === query.family).length;
@@ -111,6 +147,12 @@ function tell(title: string, asked: readonly Asked[]): void {
   out(`${title} (${asked.length} spectra)`);
   out(
     `  top-1 by family, all            ${share(top, asked.length)}   with PE/PP fibres right as PE or PP ${share(related, asked.length)}`,
+  );
+  out(`    95 % interval of the latter, samples drawn again: ${interval(asked, isRelated)}`);
+  const hidden = asked.filter(({ query }) => query.shown !== null && query.shown < 0.5);
+  const open = asked.filter((one) => !hidden.includes(one));
+  out(
+    `    of ${hidden.length} that show fewer than half of their label's published bands ${share(hidden.filter(isRelated).length, hidden.length)}, of the others ${share(open.filter(isRelated).length, open.length)}`,
   );
   out(
     `  nearest neighbour, derivative   ${share(near, asked.length)}   with PE/PP fibres right as PE or PP ${share(nearKin, asked.length)}`,
@@ -130,7 +172,7 @@ function tell(title: string, asked: readonly Asked[]): void {
     for (const { query, match: m } of asked) {
       if (!kin(m.ranking[0]!.family, query.family)) {
         out(
-          `    ${query.name} ${query.family} → ${m.ranking[0]!.family} evidence ${m.evidence.toFixed(2)}${m.answer ? ' ANSWERED' : ''}`,
+          `    ${query.name} ${query.family} → ${m.ranking[0]!.family} evidence ${m.evidence.toFixed(2)}${query.shown === null ? '' : `, shows ${query.shown.toFixed(2)} of its label's bands`}${m.answer ? ' ANSWERED' : ''}`,
         );
       }
     }
@@ -164,6 +206,30 @@ function strangers(all: readonly Labelled[], technique: Technique): void {
   }
 }
 
+/** One collection as references, the other asked: other instruments, other pieces, materials that are not there. */
+function collections(all: readonly Labelled[], technique: Technique): void {
+  const of = all.filter(({ spectrum }) => spectrum.technique === technique);
+  const collectionOf = (s: Labelled) => s.name.split('/')[0]!;
+  const names = [...new Set(of.map(collectionOf))];
+  if (names.length < 2) return;
+  for (const name of names) {
+    const references = of.filter((s) => collectionOf(s) === name);
+    const set = referenceSet(references, technique);
+    const asked = of.filter((s) => collectionOf(s) !== name);
+    const known = asked.filter((s) => references.some((r) => kin(r.family, s.family)));
+    const strange = asked.filter((s) => !known.includes(s));
+    const answers = known.flatMap((s) => match(s.spectrum, set).answer ?? []);
+    const right = known.filter((s) => {
+      const { answer } = match(s.spectrum, set);
+      return answer !== null && kin(answer.family, s.family);
+    }).length;
+    const accepted = strange.filter((s) => match(s.spectrum, set).answer !== null).length;
+    out(
+      `${technique}, ${name} as references, the others asked: answered ${share(answers.length, known.length)}, right ${share(right, answers.length)}; of families not among the references answered ${share(accepted, strange.length)}`,
+    );
+  }
+}
+
 if (!existsSync(`${FOLDER}/labels.csv`)) {
   out(`${FOLDER} is not there: nothing to measure.`);
 } else {
@@ -174,12 +240,19 @@ if (!existsSync(`${FOLDER}/labels.csv`)) {
       all.filter(({ spectrum }) => spectrum.technique === technique),
       technique,
     );
-    const { threshold } = match(all.find(({ spectrum }) => spectrum.technique === technique)!.spectrum, set);
+    const { threshold, doubtful } = match(
+      all.find(({ spectrum }) => spectrum.technique === technique)!.spectrum,
+      set,
+    );
     out(
       `${technique}: ${n} spectra, threshold of evidence ${threshold.evidence.toFixed(3)} for ${threshold.falseAccepts * 100} % false accepts`,
+    );
+    out(
+      `  labels in doubt: ${doubtful.map(({ reference: k, like }) => `${set.references[k]!.name} (${set.references[k]!.family}, like ${like})`).join('; ') || 'none'}`,
     );
     tell(`${technique}, samples kept apart`, askAll(all, 'group', technique));
     tell(`${technique}, origins kept apart`, askAll(all, 'origin', technique));
     strangers(all, technique);
+    collections(all, technique);
   }
 }

@@ -92,6 +92,32 @@ describe('a spectrum among references', () => {
   });
 });
 
+describe('a reference named for another material', () => {
+  const wrong = {
+    name: 'PLA that is none',
+    material: 'PLA',
+    family: 'PLA',
+    spectrum: drawn({ PS: 1 }, 4242),
+    own: true,
+  };
+  const others = references(FAMILIES, 6);
+
+  it('is set aside and named, and lends its name to nothing', () => {
+    const found = match(drawn({ PS: 1 }, 9800), referenceSet([...others, wrong], 'infrared'));
+    expect(found.answer?.family).toBe('PS');
+    expect(found.doubtful).toEqual([{ reference: others.length, like: 'PS' }]);
+  });
+
+  it('does not make a stranger pass, nor raise the threshold for all', () => {
+    const noPs = [...others.filter(({ family }) => family !== 'PS')];
+    const clean = match(drawn({ PE: 1 }, 9801), referenceSet(others, 'infrared'));
+    const soiled = match(drawn({ PE: 1 }, 9801), referenceSet([...others, wrong], 'infrared'));
+    expect(soiled.threshold.evidence).toBeCloseTo(clean.threshold.evidence, 2);
+    // With its true family absent nothing tells that the name is wrong, and it is kept.
+    expect(match(drawn({ PE: 1 }, 9801), referenceSet([...noPs, wrong], 'infrared')).doubtful).toEqual([]);
+  });
+});
+
 it('uses a stored threshold where the references are too few to set one', () => {
   const found = match(drawn({ PE: 1 }, 1), referenceSet(references(['PE', 'PP'], 2), 'infrared'));
   expect(found.threshold.basis).toBe('stored');

@@ -1,5 +1,6 @@
 import { type BandWitness, peaksOf, witness } from './bands.ts';
-import { type FamilyModel, fitFamilies, scoreFamilies } from './family-model.ts';
+import { doubtfulReferences } from './doubtful.ts';
+import { type FamilyModel, fitAgain, fitFamilies, scoreFamilies } from './family-model.ts';
 import { GRIDS, type Gridded, toGrid } from './grid.ts';
 import { kin, kindOf, type MaterialKind } from './materials.ts';
 import { findMixture } from './mixture.ts';
@@ -33,6 +34,7 @@ interface ReadyModel {
   readonly threshold: Threshold;
   /** References in the model, by place in the set. */
   readonly chosen: readonly number[];
+  readonly doubtful: Match['doubtful'];
 }
 
 /** One family in the ranking. */
@@ -62,6 +64,8 @@ export interface Match {
     readonly shares: readonly [number, number];
     readonly explained: number;
   } | null;
+  /** References set aside because they are more like another family than the one they are labelled with. */
+  readonly doubtful: readonly { readonly reference: number; readonly like: string }[];
 }
 
 /** Makes references of one technique ready. Throws RangeError without any. */
@@ -136,6 +140,7 @@ export function match(query: Spectrum, set: ReferenceSet): Match {
     threshold: ready.threshold,
     bands,
     mixture: mixtureOf(set, gridded, likeness, best),
+    doubtful: ready.doubtful,
   };
 }
 
@@ -197,19 +202,28 @@ function modelFor(set: ReferenceSet, query: Gridded): ReadyModel {
   const counts = Uint8Array.from(query.covered, (c, k) =>
     c === 1 && k >= Math.ceil(query.first / 8) * 8 && k <= Math.floor(query.last / 8) * 8 + 7 ? 1 : 0,
   );
-  const chosen = chosenFor(set, counts);
-  const model = fitFamilies(
+  const all = chosenFor(set, counts);
+  const whole = fitFamilies(
     {
-      rows: chosen.map((k) => set.views[k]!),
-      family: chosen.map((k) => set.families.indexOf(set.references[k]!.family)),
+      rows: all.map((k) => set.views[k]!),
+      family: all.map((k) => set.families.indexOf(set.references[k]!.family)),
       families: set.families.length,
       points: counts.length,
     },
     counts,
     RIDGE,
   );
-  const threshold = thresholdFor(model, set.families, kin, set.technique, set.falseAccepts);
-  const ready = { model, counts, threshold, chosen };
+  const doubted = doubtfulReferences(whole, set.families, kin);
+  const aside = new Set(doubted.map(({ row }) => row));
+  const kept = all.map((_, row) => row).filter((row) => !aside.has(row));
+  const model = doubted.length === 0 ? whole : fitAgain(whole, kept, RIDGE);
+  const ready: ReadyModel = {
+    model,
+    counts,
+    threshold: thresholdFor(model, set.families, kin, set.technique, set.falseAccepts),
+    chosen: kept.map((row) => all[row]!),
+    doubtful: doubted.map(({ row, like }) => ({ reference: all[row]!, like: set.families[like]! })),
+  };
   set.models.set(key, ready);
   return ready;
 }

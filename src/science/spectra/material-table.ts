@@ -302,7 +302,6 @@ export const MATERIAL_TABLE = {
       names: [
         'protein',
         'wool',
-        'silk',
         'hair',
         'alpaca',
         'cashmere',
@@ -323,6 +322,13 @@ export const MATERIAL_TABLE = {
         'egg',
       ],
       infrared: [3280, 1640, 1530, 1235],
+    },
+    {
+      family: 'protein',
+      kind: 'natural',
+      names: ['silk', 'fibroin'],
+      infrared: [3280, 1620, 1515, 1230],
+      note: 'silk lies in sheets, which moves the amide bands down; from memory, unverified',
     },
     { family: 'chitin', kind: 'natural', names: ['chitin', 'chitosan', 'shell', 'exoskeleton'] },
     { family: 'starch', kind: 'natural', names: ['starch', 'potato', 'flour', 'amylose'] },

@@ -94,9 +94,16 @@ export const kin = (a: string, b: string): boolean => {
   return (a.includes('/') || b.includes('/')) && parts(a).some((p) => parts(b).includes(p));
 };
 
-/** Published bands of a family, cm⁻¹; empty where none are in the table. */
-export const bandsOf = (family: string, technique: Technique, material = ''): readonly number[] =>
-  knownFamily(family, material)?.[technique] ?? [];
+/** Published bands of a material, else of its family, cm⁻¹; empty where none are in the table. */
+export const bandsOf = (family: string, technique: Technique, material = ''): readonly number[] => {
+  const own = familyNamed(material)?.family;
+  const named = knownFamily(family, material);
+  return (
+    (own !== undefined && own.family === named?.family ? own[technique] : undefined) ??
+    named?.[technique] ??
+    []
+  );
+};
 
 /** Every family with bands for a technique, each once. */
 export const familiesWithBands = (technique: Technique): readonly Family[] =>

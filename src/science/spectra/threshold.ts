@@ -1,3 +1,4 @@
+import { studentUpperQuantile } from '../maths/index.ts';
 import type { FamilyModel } from './family-model.ts';
 import type { Technique } from './spectrum.ts';
 
@@ -25,8 +26,15 @@ const LOWEST: Readonly<Record<Technique, number>> = { infrared: 0.72, raman: 0.5
 const ENOUGH = { families: 5, references: 30 };
 
 /**
- * The evidence that only the stated share of strangers reaches: every reference is scored as if its whole family (and its
- * kin) had not been there, and families weigh alike.
+ * The evidence that only the stated share of strangers reaches. Every reference is scored as if its whole family (and its
+ * kin) had not been there; a stranger belongs to none of these families, so families and not spectra are the sample.
+ * The threshold is the larger of
+ * (a) the evidence reached by the stated share of all references, families weighing alike, and
+ * (b) an upper prediction limit for the next family: mean + t·s·√(1 + 1/n) of the evidence that the stated share of each
+ *     family reaches, t Student's quantile at 1 − 2.5 times the share (95 % at 2 %). With few families it is wide, and is
+ *     held to the stored threshold.
+ * Source of (b): prediction interval for one further observation, e.g. Hahn & Meeker 1991, §2.3; that a family's
+ * evidence scatters about normally is our assumption, held against families left out (docs/methods/spectra.md).
  * Holds for: strangers about as unlike the references as these families are unlike one another.
  * Deceives when: a look-alike lies closer to a family than any two families of the references do.
  */
@@ -46,27 +54,57 @@ export function thresholdFor(
   if (present.length < ENOUGH.families || n < ENOUGH.references) {
     return { evidence: STORED[technique], basis: 'stored', ...about };
   }
-  const sizes = new Float64Array(model.families);
-  for (const f of model.family) sizes[f]!++;
-  const strangers: { evidence: number; weight: number }[] = [];
-  for (let i = 0; i < n; i++) {
-    const own = model.family[i]!;
-    const others = present.filter((f) => !related(names[f]!, names[own]!));
-    const score = (f: number) => model.withoutOwn[i * model.families + f]!;
-    const likeness = (f: number) => bestOf(model, i, f);
-    const found = evidenceOf(others, names, related, score, likeness);
-    if (found !== null) strangers.push({ evidence: found.evidence, weight: 1 / sizes[own]! });
-  }
-  strangers.sort((a, b) => b.evidence - a.evidence);
-  const whole = strangers.reduce((sum, s) => sum + s.weight, 0);
+  const strangers = asStrangers(model, names, related);
+  const limit = nextFamily(strangers, falseAccepts);
+  const evidence = Math.max(
+    reachedByShare(strangers, falseAccepts),
+    Math.min(limit, STORED[technique]),
+    LOWEST[technique],
+  );
+  return { evidence, basis: 'these-references', ...about };
+}
+
+/** The evidence of every reference as a stranger, family by family, the highest first. */
+function asStrangers(
+  model: FamilyModel,
+  names: readonly string[],
+  related: (a: string, b: string) => boolean,
+): number[][] {
+  const present = [...new Set(model.family)];
+  return present
+    .map((own) => {
+      const others = present.filter((f) => !related(names[f]!, names[own]!));
+      const found = model.family.flatMap((family, i) => {
+        if (family !== own) return [];
+        const score = (f: number) => model.withoutOwn[i * model.families + f]!;
+        const one = evidenceOf(others, names, related, score, (f) => bestOf(model, i, f));
+        return one === null ? [] : [one.evidence];
+      });
+      return found.sort((a, b) => b - a);
+    })
+    .filter((found) => found.length > 0);
+}
+
+/** The evidence that no more than this share reaches, families weighing alike. */
+function reachedByShare(strangers: readonly (readonly number[])[], share: number): number {
+  const all = strangers
+    .flatMap((found) => found.map((evidence) => ({ evidence, weight: 1 / found.length })))
+    .sort((a, b) => b.evidence - a.evidence);
   let above = 0;
-  let at = Number.POSITIVE_INFINITY;
-  for (const stranger of strangers) {
-    above += stranger.weight;
-    at = stranger.evidence;
-    if (above > falseAccepts * whole) break;
+  for (const one of all) {
+    above += one.weight;
+    if (above > share * strangers.length) return one.evidence;
   }
-  return { evidence: Math.max(at, LOWEST[technique]), basis: 'these-references', ...about };
+  return all.at(-1)!.evidence;
+}
+
+/** Below which the evidence of the next family stays, but for the stated share of its spectra. */
+function nextFamily(strangers: readonly (readonly number[])[], share: number): number {
+  const reached = strangers.map((found) => found[Math.floor(share * found.length)]!);
+  const n = reached.length;
+  const mean = reached.reduce((sum, e) => sum + e, 0) / n;
+  const s = Math.sqrt(reached.reduce((sum, e) => sum + (e - mean) ** 2, 0) / (n - 1));
+  return mean + studentUpperQuantile(Math.min(0.5, 2.5 * share), n - 1) * s * Math.sqrt(1 + 1 / n);
 }
 
 const bestOf = (model: FamilyModel, row: number, family: number): number => {
