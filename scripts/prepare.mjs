@@ -80,7 +80,7 @@ function* filesUnder(path) {
   }
 }
 
-function sourcesHash() {
+export function sourcesHash() {
   const texts = [];
   for (const source of SOURCES) {
     for (const file of filesUnder(source)) texts.push(file, readFileSync(join(ROOT, file)));

@@ -45,6 +45,7 @@ export { type RoundWish, sealRound } from './seal-round.ts';
 export * from './set-comparison-rules.ts';
 export * from './snapshot-claim.ts';
 export * from './standing.ts';
+export * from './trouble.ts';
 export * from './undo.ts';
 export * from './weigh-evidence.ts';
 export * from './withdraw.ts';

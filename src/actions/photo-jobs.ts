@@ -36,7 +36,11 @@ export interface PhotoJobs {
     atOnce?: number,
   ): Promise<void>;
   tell(word: SearchWord): Promise<void>;
-  listen(hear: (word: SearchWord) => void): Promise<void>;
+  /**
+   * `takenUp` is called each time the hearing begins, the first time and after every break: what was told before must
+   * be read from the records.
+   */
+  listen(hear: (word: SearchWord) => void, takenUp: () => Promise<void>): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -82,7 +86,10 @@ export async function searchForGroup(
   const home = await homeOf(tools, wish.photo);
   if (!home.ok) return home;
   const { photo, study } = home.value;
+  let told = Promise.resolve();
   const say = async (state: SearchState, share: number, refusal: Refusal | null = null) => {
+    // The end is told after all progress, or it would be overtaken and the photo seem to be searched for ever.
+    if (state !== 'searching') await told;
     if (state !== 'searching' || share === 0) {
       const word = stateOf(photo, study, state, refusal, wish.tries, wish.worker, clock.now());
       await records.change((desk) => desk.searches.put(word));
@@ -92,7 +99,9 @@ export async function searchForGroup(
   await say('searching', 0);
   const found = await findOnPhoto(tools, {
     photo: photo.id,
-    progress: (share) => void say('searching', share).catch(() => {}),
+    progress: (share) => {
+      told = told.then(() => say('searching', share)).catch(() => {});
+    },
   });
   if (found.ok) {
     const { refusal } = found.value.finding;

@@ -1,4 +1,5 @@
 import { Command, CommanderError, Option } from 'commander';
+import { troubleOf } from '../actions/index.ts';
 import { readMicrometres } from '../units/index.ts';
 import { groupVerbs } from './group.ts';
 import { liquidVerbs } from './liquid-verbs.ts';
@@ -220,7 +221,9 @@ export async function runCommand(
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? STATUS.done : STATUS.misuse;
-    terminal.err(`The machine failed: ${error instanceof Error ? error.message : String(error)}\n`);
+    const { why, message } = troubleOf(error);
+    const inside = error instanceof Error ? error.message : String(error);
+    terminal.err(why === 'machine-failed' ? `The machine failed: ${inside}\n` : `${message}\n`);
     return STATUS.refused;
   }
 }

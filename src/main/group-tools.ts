@@ -11,6 +11,9 @@ import { servedReports } from './report-file.ts';
 import { servedArchives } from './served-archives.ts';
 import { screensFolder } from './surroundings.ts';
 
+/** No question of a server or a worker takes the database so long. */
+const PATIENCE_MS = 20_000;
+
 const surroundings = { clock: systemClock, names: systemNames };
 
 export function groupTools(version: string, log: (text: string) => void): GroupTools {
@@ -22,6 +25,7 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
         originals: wish.originals,
         make: { name: wish.name, invented: false },
         connections: 20,
+        patienceMs: PATIENCE_MS,
       });
       if (!opened.ok) return opened;
       const { laboratory, made, records, files, pool } = opened.value;
@@ -72,6 +76,7 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
         originals: wish.originals,
         make: null,
         connections: 6,
+        patienceMs: PATIENCE_MS,
       });
       if (!opened.ok) return opened;
       const { laboratory, records, files, pool } = opened.value;

@@ -8,7 +8,7 @@ export const refusalAnswer = (
   c: Context,
   why: string,
   message: string,
-  status: 400 | 401 | 403 | 404 | 409 | 413 | 422 | 500,
+  status: 400 | 401 | 403 | 404 | 409 | 413 | 422 | 500 | 503 | 507,
 ) => c.json({ refusal: { why, message } }, status);
 
 const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;

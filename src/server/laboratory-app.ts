@@ -2,6 +2,7 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context, Env } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { HTTPException } from 'hono/http-exception';
+import { troubleOf } from '../actions/index.ts';
 import { type MarkWish, ROUTES, type Route, type RouteName } from '../api/index.ts';
 import { flowReport, planReport } from '../study/index.ts';
 import { accountDeeds } from './account-deeds.ts';
@@ -27,6 +28,7 @@ import { planStudyDeeds } from './plan-study-views.ts';
 import { procedureDeeds } from './procedure-views.ts';
 import { progressStream } from './progress-stream.ts';
 import { publishedAnswers } from './published-answers.ts';
+import { statusOfTrouble } from './refusal-status.ts';
 import { reportDeeds } from './report-view.ts';
 import { roundAnswers } from './round-answers.ts';
 import { runAnswers } from './run-answers.ts';
@@ -168,12 +170,8 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
       return refusalAnswer(c, 'not-of-the-shape', `The request cannot be read: ${failure.message}.`, 400);
     }
     lent.log(`${c.req.method} ${c.req.path}: ${failure.stack ?? failure.message}`);
-    return refusalAnswer(
-      c,
-      'machine-failed',
-      'The machine failed; what was acknowledged before is kept. Try again.',
-      500,
-    );
+    const { why, message } = troubleOf(failure, { places: !lent.group });
+    return refusalAnswer(c, why, message, statusOfTrouble(why));
   });
   return app as OpenAPIHono;
 }

@@ -1,4 +1,4 @@
-import { findOnPhoto } from '../actions/index.ts';
+import { findOnPhoto, troubleOf } from '../actions/index.ts';
 import type { ProgressEvent } from '../api/index.ts';
 import type { Photo } from '../study/index.ts';
 import type { Refusal } from '../units/index.ts';
@@ -91,9 +91,10 @@ export function photoQueue(served: Served): PhotoQueue {
     } catch (failure) {
       const message = failure instanceof Error ? failure.message : String(failure);
       served.log(`searching ${photo.id}: ${message}`);
+      const trouble = troubleOf(failure);
       refusals.set(photo.id, {
-        why: 'machine-failed',
-        message: `“${photo.name}” could not be searched because the machine failed (${message}); it is tried again at the next start.`,
+        why: trouble.why,
+        message: `“${photo.name}” could not be searched and is tried again at the next start. ${trouble.message}`,
       });
     }
   };

@@ -1,3 +1,5 @@
+import type { TroubleKind } from '../actions/index.ts';
+
 /** HTTP status of a refusal: what is not there, what clashes with what is, what cannot be taken. */
 export function statusOf(why: string): 401 | 404 | 409 | 413 | 422 | 429 {
   if (why === 'not-let-in') return 401;
@@ -16,3 +18,9 @@ const CLASHES = new Set([
   'nothing-to-mend',
   'in-use',
 ]);
+
+/** HTTP status of a failing machine: 507 where there is no room, 503 where waiting may help. */
+export function statusOfTrouble(why: TroubleKind): 500 | 503 | 507 {
+  if (why === 'disk-full') return 507;
+  return why === 'machine-failed' || why === 'not-writable' ? 500 : 503;
+}

@@ -18,7 +18,7 @@ import { openEmbedded } from './embedded-postgres.ts';
 import { takeLock } from './laboratory-lock.ts';
 import { migrate } from './migrate.ts';
 import { originalsOnDisk, syncFolder } from './originals.ts';
-import { postgresRecords } from './postgres-records.ts';
+import { embeddedTransactions, postgresRecords } from './postgres-records.ts';
 import * as t from './schema.ts';
 
 const FORMAT = 'retentate/laboratory';
@@ -189,7 +189,7 @@ async function openInside(
     await syncFolder(path.dirname(folder));
     await writeCard(folder, made.value);
   }
-  const records = postgresRecords(db, async () => {});
+  const records = postgresRecords(embeddedTransactions(db), async () => {});
   const laboratory = await records.look((look) => look.laboratory.get());
   if (card.value && card.value.id !== laboratory.id) {
     return refused({

@@ -35,8 +35,20 @@ const desk = (db: Database): Desk => {
   };
 };
 
+/** How an engine runs a transaction: `look` sees one moment, `change` sees all changes before it. */
+export interface Transactions {
+  look<T>(work: (tx: Database) => Promise<T>): Promise<T>;
+  change<T>(work: (tx: Database) => Promise<T>): Promise<T>;
+}
+
+/** The embedded engine has one connection, so its transactions come one after the other by themselves. */
+export const embeddedTransactions = (db: Database): Transactions => ({
+  look: (work) => db.transaction(work, { accessMode: 'read only' }),
+  change: (work) => db.transaction(work),
+});
+
 /** Carries a refused outcome out of a transaction that it undoes. */
-class RolledBack extends Error {
+export class RolledBack extends Error {
   readonly outcome: unknown;
   constructor(outcome: unknown) {
     super('rolled back');
@@ -47,11 +59,11 @@ class RolledBack extends Error {
 const isRefused = (outcome: unknown): boolean =>
   typeof outcome === 'object' && outcome !== null && 'ok' in outcome && outcome.ok === false;
 
-export const postgresRecords = (db: Database, close: () => Promise<void>): Records => ({
-  look: (work) => db.transaction((tx) => work(desk(tx)), { accessMode: 'read only' }),
+export const postgresRecords = (run: Transactions, close: () => Promise<void>): Records => ({
+  look: (work) => run.look((tx) => work(desk(tx))),
   change: async <T>(work: (at: Desk) => Promise<T>): Promise<T> => {
     try {
-      return await db.transaction(async (tx) => {
+      return await run.change(async (tx) => {
         const outcome = await work(desk(tx));
         if (isRefused(outcome)) throw new RolledBack(outcome);
         return outcome;

@@ -3,11 +3,10 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { Role } from '../../src/study/index.ts';
+import { type Line, lineTo } from './line.ts';
 import { type PostgresServer, startPostgres } from './postgres-server.ts';
-
-const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+import { PROGRAM, ROOT } from './program.ts';
 
 export interface Person {
   readonly name: string;
@@ -31,6 +30,8 @@ export interface Worker {
 
 export interface Group {
   readonly postgres: PostgresServer;
+  /** Between the server and its database; workers have their own. */
+  readonly line: Line;
   readonly address: string;
   readonly database: string;
   readonly folder: string;
@@ -51,15 +52,11 @@ const ended = (child: ChildProcess): Promise<void> =>
   });
 
 function start(args: readonly string[], env: Readonly<Record<string, string>> = {}) {
-  const child = spawn(
-    process.execPath,
-    ['--import', 'tsx', path.join(ROOT, 'src/main/retentate.ts'), ...args],
-    {
-      cwd: ROOT,
-      stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, ...env },
-    },
-  );
+  const child = spawn(process.execPath, [...PROGRAM, ...args], {
+    cwd: ROOT,
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, ...env },
+  });
   const lines: string[] = [];
   let said = '';
   let rest = '';
@@ -87,10 +84,13 @@ export async function startGroup(): Promise<Group> {
   const postgres = await startPostgres();
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-group-'));
   const database = postgres.database('laboratory');
-  const place = ['--database', database, '--originals', path.join(folder, 'originals')];
+  const line = await lineTo(postgres.port);
+  const originals = ['--originals', path.join(folder, 'originals')];
+  const place = ['--database', database, ...originals];
+  const placeByLine = ['--database', database.replace(`:${postgres.port}/`, `:${line.port}/`), ...originals];
   const children: ChildProcess[] = [];
   const serve = async (port: string) => {
-    const args = ['serve', ...place, '--cache', path.join(folder, 'server'), '--port', port, '--json'];
+    const args = ['serve', ...placeByLine, '--cache', path.join(folder, 'server'), '--port', port, '--json'];
     const begun = start(args);
     children.push(begun.child);
     const { address, first_code } = JSON.parse(await begun.first()) as {
@@ -123,6 +123,7 @@ export async function startGroup(): Promise<Group> {
 
   return {
     postgres,
+    line,
     address,
     database,
     folder,
@@ -166,6 +167,7 @@ export async function startGroup(): Promise<Group> {
     async close() {
       for (const child of children) child.kill('SIGKILL');
       await Promise.all(children.map(ended));
+      await line.close();
       await postgres.stop();
       fs.rmSync(folder, { recursive: true, force: true });
     },

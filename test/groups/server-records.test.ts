@@ -2,10 +2,11 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { openGroup } from '../../src/store/index.ts';
-import { countedNames, pretendedWork, tickingClock } from '../engines/pretended.ts';
+import { findOnPhoto, importPhoto, markParticles } from '../../src/actions/index.ts';
+import { checkOpen, openGroup } from '../../src/store/index.ts';
+import { countedNames, photoBytes, pretendedWork, tickingClock } from '../engines/pretended.ts';
 import { recordsContract } from '../engines/records-contract.ts';
-import { given } from '../engines/small-study.ts';
+import { given, smallStudy } from '../engines/small-study.ts';
 import { type PostgresServer, postgresPrograms, startPostgres } from './postgres-server.ts';
 
 const there = postgresPrograms() !== null;
@@ -44,6 +45,40 @@ describe.skipIf(!there)('on a PostgreSQL server', () => {
     expect(opened.filter((one) => one.made)).toHaveLength(1);
     expect(new Set(opened.map((one) => one.laboratory.id)).size).toBe(1);
     await Promise.all(opened.map((one) => one.close()));
+  });
+
+  it('holds what several programs decide on the same piece at once: each sees what was decided before', async () => {
+    const address = (await started()).database('at-once');
+    const programs = [];
+    for (let k = 0; k < 3; k++)
+      programs.push(given(await openGroup({ ...wish(address), names: countedNames(k + 1) })));
+    const at = programs.map(({ records, files }, k) => ({
+      records,
+      files,
+      work: pretendedWork(),
+      clock: tickingClock(),
+      names: countedNames(k + 10),
+    }));
+    const { person, filters } = await smallStudy(at[0]!);
+    const source = { bytes: photoBytes(1) };
+    const { photo } = given(
+      await importPhoto(at[0]!, { filter: filters[0]!.id, source, name: 'one.png', by: person.id }),
+    );
+    const { finding } = given(await findOnPhoto(at[0]!, { photo: photo.id }));
+    const [piece] = await at[0]!.records.look((look) => look.particles.ofFinding(finding.id));
+    const decisions = [{ kind: 'keep' }, { kind: 'class', shape: 'fibre' }, { kind: 'drop' }] as const;
+    for (let round = 0; round < 40; round++) {
+      await Promise.all(
+        at.map(async (tools, k) => {
+          const decision = decisions[(k + round) % 3]!;
+          given(
+            await markParticles(tools, { photo: photo.id, particles: [piece!.id], decision, by: person.id }),
+          );
+        }),
+      );
+      expect((await checkOpen(programs[0]!)).problems, `round ${round}`).toEqual([]);
+    }
+    await Promise.all(programs.map((one) => one.close()));
   });
 
   it('says in a sentence what is wrong with an address', async () => {

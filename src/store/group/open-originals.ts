@@ -3,16 +3,16 @@ import path from 'node:path';
 import type { PhotoFiles } from '../../actions/index.ts';
 import { done, type Outcome, refused } from '../../units/index.ts';
 import { originalsOnDisk } from '../originals.ts';
-import { originalsInBucket } from './bucket.ts';
+import { originalsInBucket, reachBucket } from './bucket.ts';
 
 /**
  * Originals where an address says: a folder, or s3://bucket/prefix. A bucket's server and keys come from the surroundings:
  * S3_ENDPOINT, S3_REGION, S3_KEY_ID, S3_SECRET.
  */
-export function openOriginals(
+export async function openOriginals(
   address: string,
   env: Readonly<Record<string, string | undefined>> = process.env,
-): Outcome<PhotoFiles> {
+): Promise<Outcome<PhotoFiles>> {
   const bucket = /^s3:\/\/([a-z0-9][a-z0-9.-]{1,61}[a-z0-9])(?:\/(.*))?$/.exec(address);
   if (bucket) {
     const { S3_ENDPOINT: endpoint, S3_KEY_ID: keyId, S3_SECRET: secret, S3_REGION: region } = env;
@@ -26,16 +26,14 @@ export function openOriginals(
       });
     }
     const prefix = (bucket[2] ?? '').replace(/\/+$/, '');
-    return done(
-      originalsInBucket({
-        endpoint,
-        keyId,
-        secret,
-        region: region ?? 'us-east-1',
-        bucket: bucket[1]!,
-        prefix,
-      }),
-    );
+    const at = { endpoint, keyId, secret, region: region ?? 'us-east-1', bucket: bucket[1]!, prefix };
+    try {
+      await reachBucket(at);
+    } catch (failure) {
+      const said = failure instanceof Error ? failure.message : String(failure);
+      return refused({ why: 'no-bucket', message: `originals: ${said}.` });
+    }
+    return done(originalsInBucket(at));
   }
   if (/^[a-z0-9]+:\/\//i.test(address)) {
     return refused({

@@ -2,6 +2,7 @@
 import type pg from 'pg';
 import { type Job, PgBoss } from 'pg-boss';
 import { type PhotoJobs, type SearchWord, TRIES } from '../../actions/index.ts';
+import { notices } from './notices.ts';
 
 const QUEUE = 'search-photo';
 const ASIDE = 'photo-set-aside';
@@ -47,32 +48,7 @@ export async function photoJobs({ pool, database, log, keeps }: JobsWish): Promi
     heartbeatSeconds: SILENT_S,
     deadLetter: ASIDE,
   });
-  let listener: pg.PoolClient | null = null;
-  const unlisten = () => {
-    listener?.removeAllListeners('notification');
-    listener?.release(true);
-    listener = null;
-  };
-
-  const listen = async (hear: (word: SearchWord) => void): Promise<void> => {
-    const client = await pool.connect();
-    listener = client;
-    client.on('notification', ({ payload }) => {
-      if (payload) hear(JSON.parse(payload) as SearchWord);
-    });
-    // A broken line is taken up again; what was missed meanwhile is read from the records by whoever asks.
-    client.on('error', () => {
-      unlisten();
-      const again = setInterval(() => {
-        listen(hear).then(
-          () => clearInterval(again),
-          () => {},
-        );
-      }, 2000);
-      again.unref();
-    });
-    await client.query(`listen ${CHANNEL}`);
-  };
+  let unlisten = (): void => {};
 
   return {
     async add({ photo, priority }) {
@@ -114,7 +90,15 @@ export async function photoJobs({ pool, database, log, keeps }: JobsWish): Promi
     async tell(word) {
       await pool.query('select pg_notify($1, $2)', [CHANNEL, JSON.stringify(word)]);
     },
-    listen,
+    async listen(hear, takenUp) {
+      unlisten = await notices({
+        pool,
+        channel: CHANNEL,
+        hear: (payload) => hear(JSON.parse(payload) as SearchWord),
+        takenUp,
+        log,
+      });
+    },
     async close() {
       unlisten();
       await boss.stop({ graceful: true, timeout: 20_000 });
