@@ -35,6 +35,7 @@ export async function candidatesOf(look: Look, study: Study): Promise<readonly C
       const size = particle.feretMaxUm;
       const inScope =
         particle.standing !== 'replaced' &&
+        particle.countsOn === null &&
         size !== null &&
         size >= question.sizeFromUm &&
         (question.sizeToUm === null || size < question.sizeToUm) &&

@@ -9,6 +9,7 @@ import {
   wishKey,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { joinPhotographs } from './join-photographs.ts';
 import { asId, known } from './known.ts';
 import type { Names, Tools } from './ports.ts';
 
@@ -31,7 +32,7 @@ export function wishFor(filter: Filter, optics: Optics | null): FindWish {
 }
 
 /**
- * Finds particles on a photo and keeps finding and particles in one transaction. The same photo, method version and
+ * Finds particles on a photo and keeps finding and particles in one transaction, with how the photo lies to the others. The same photo, method version and
  * wish give the finding that is there; another version or wish adds one, and the old one stays with its marks.
  */
 export async function findOnPhoto(
@@ -71,6 +72,7 @@ export async function findOnPhoto(
       return done({ finding: meanwhile, particles: await desk.particles.countOf(meanwhile.id), known: true });
     }
     await desk.findings.add(finding, key, pieces);
+    await joinPhotographs(desk, { clock, names }, photo.filter);
     return done({ finding, particles: pieces.length, known: false });
   });
 }
@@ -93,6 +95,7 @@ function asRecords(
       number: index + 1,
       drawnBy: null,
       standing: 'unmarked',
+      countsOn: null,
       shapeNow: particle.shape,
       colourNow: particle.colour,
     }),

@@ -17,6 +17,7 @@ export * from './draw-spectrum.ts';
 export * from './draw-subset.ts';
 export * from './find-on-photo.ts';
 export * from './import-photo.ts';
+export { countApart } from './join-photographs.ts';
 export * from './known-pieces.ts';
 export * from './ledgers.ts';
 export * from './ledgers-groups.ts';

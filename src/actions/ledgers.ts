@@ -10,6 +10,7 @@ import type {
   FindingRecord,
   Id,
   Instant,
+  Joining,
   Json,
   Laboratory,
   Mark,
@@ -72,6 +73,8 @@ export interface FilterCount {
   readonly kept: number;
   readonly unmarked: number;
   readonly dropped: number;
+  /** In scope, and counted on another photograph of the filter. */
+  readonly again: number;
 }
 
 /** One line of the journal: what was changed, from what, by whom. */
@@ -115,6 +118,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   readonly filters: Reading<Filter, 'filter'>;
   readonly photos: Reading<Photo, 'photo'> & {
     bySha256(sha256: Sha256): Promise<Photo | null>;
+    /** Oldest first. */
+    ofFilter(filter: FilterId): Promise<readonly Photo[]>;
     linesOfStudy(study: StudyId): Promise<readonly PhotoLine[]>;
     hashes(): Promise<readonly Sha256[]>;
   };
@@ -134,6 +139,12 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** The pieces that a split, merge or redraw made. */
     drawnBy(mark: MarkId): Promise<readonly ParticleRecord[]>;
     countOf(finding: FindingId): Promise<number>;
+  };
+  /** How the photographs of a filter lie together. */
+  readonly joinings: {
+    newest(filter: FilterId): Promise<Joining | null>;
+    /** The newest of each filter. */
+    ofStudy(study: StudyId): Promise<readonly Joining[]>;
   };
   readonly marks: {
     get(id: MarkId): Promise<Mark | null>;
@@ -182,11 +193,21 @@ export interface Desk
   };
   readonly particles: Look['particles'] & {
     add(particles: readonly ParticleRecord[]): Promise<void>;
+    /** Of these findings' particles, the first of each pair counts on the second; all others count for themselves. */
+    countOn(
+      findings: readonly FindingId[],
+      pairs: readonly (readonly [ParticleId, ParticleId])[],
+    ): Promise<void>;
     /** Writes where it stands after a mark: the sum of its marks, kept beside them for speed. */
     settle(
       settled: readonly Pick<ParticleRecord, 'id' | 'standing' | 'shapeNow' | 'colourNow'>[],
     ): Promise<void>;
   };
+  readonly joinings: Look['joinings'] &
+    Adding<Joining> & {
+      /** Keeps other transactions from joining this filter's photographs until this one ends. */
+      hold(filter: FilterId): Promise<void>;
+    };
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;
   readonly publishedValues: Look['publishedValues'] & Adding<PublishedValue>;

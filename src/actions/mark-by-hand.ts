@@ -10,7 +10,7 @@ import { type AsGiven, type Decision, makeMark, type ParticleRecord, type Photo 
 import { done, type Outcome, refused } from '../units/index.ts';
 import { drawnPiece } from './draw-pieces.ts';
 import { asId, known } from './known.ts';
-import { type Marked, markParticles } from './mark-particles.ts';
+import { joinedAnew, type Marked, markParticles } from './mark-particles.ts';
 import type { Tools } from './ports.ts';
 
 /** What a hand does to outlines. `cut` null: at the necks, as the program itself would. */
@@ -122,6 +122,9 @@ async function drawPiece(
     if (!piece.ok) return piece;
     await desk.marks.add(made.value);
     await desk.particles.add([piece.value]);
-    return done({ mark: made.value, particles: [piece.value] });
+    return done({
+      mark: made.value,
+      particles: await joinedAnew(desk, { clock, names }, photo.value, [piece.value]),
+    });
   });
 }

@@ -5,10 +5,12 @@ import {
   makeMark,
   marksByParticle,
   type ParticleRecord,
+  type Photo,
   standingAfter,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { drawPieces } from './draw-pieces.ts';
+import { joinPhotographs } from './join-photographs.ts';
 import { known } from './known.ts';
 import type { Desk, Tools } from './ports.ts';
 
@@ -67,8 +69,12 @@ export const markParticles = (
     if (!drawn.ok) return drawn;
     await desk.marks.add(mark);
     await desk.particles.add(drawn.value);
-    const settled = await settle(desk, particles);
-    return done({ mark, particles: [...settled, ...drawn.value] });
+    const settled = [...(await settle(desk, particles)), ...drawn.value];
+    return done({
+      mark,
+      particles:
+        drawn.value.length === 0 ? settled : await joinedAnew(desk, { clock, names }, photo.value, settled),
+    });
   });
 
 /** Takes a mark back by a further one; what it drew gives way to what was there before. */
@@ -93,7 +99,22 @@ export async function undoMark(
   while (root?.decision.kind === 'undo') root = await desk.marks.get(root.decision.undoes);
   const drawn = root ? await desk.particles.drawnBy(root.id) : [];
   const settled = await settle(desk, [...(await desk.particles.some(mark.particles)), ...drawn]);
-  return done({ mark: made.value, particles: settled });
+  const photo = drawn.length === 0 ? null : await desk.photos.get(mark.photo);
+  return done({
+    mark: made.value,
+    particles: photo ? await joinedAnew(desk, { clock, names }, photo, settled) : settled,
+  });
+}
+
+/** What was drawn, or gave way, may be on overlapping photographs too: which sighting counts is told anew. */
+export async function joinedAnew(
+  desk: Desk,
+  tools: Pick<Tools, 'clock' | 'names'>,
+  photo: Photo,
+  particles: readonly ParticleRecord[],
+): Promise<readonly ParticleRecord[]> {
+  await joinPhotographs(desk, tools, photo.filter);
+  return desk.particles.some(particles.map((particle) => particle.id));
 }
 
 /** Sums the marks of these particles anew and writes where they stand. */

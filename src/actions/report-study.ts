@@ -120,7 +120,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
     });
     if (!finding) continue;
     for (const particle of await look.particles.ofFinding(finding.id)) {
-      if (particle.standing === 'replaced') continue;
+      if (particle.standing === 'replaced' || particle.countsOn !== null) continue;
       particles.set(particle.id, { particle, photo: line });
       pieces.push({
         id: particle.id,

@@ -69,6 +69,15 @@ export const FilterJson = z
     lot: z.string().nullable(),
     examined: z.number().min(0).max(1),
     count: CountJson,
+    together: z
+      .object({
+        photos: z.array(z.string()).describe('Photos of this filter that show some of the same pieces.'),
+        seen_again: z.int().min(0).describe('Pieces in scope that count on another photo.'),
+        apart: z.boolean().describe('Somebody wants each photo counted for itself.'),
+        by: z.string().nullable().describe('Who said so; null where nobody did.'),
+      })
+      .nullable()
+      .describe('Null where no two photos overlap.'),
     photos: z.array(PhotoJson),
   })
   .meta({ id: 'Filter' });
@@ -81,12 +90,23 @@ export type FiltersAnswer = z.infer<typeof FiltersAnswer>;
 export const PhotoAdded = z.object({ photo: PhotoJson, known: z.boolean() }).meta({ id: 'PhotoAdded' });
 export type PhotoAdded = z.infer<typeof PhotoAdded>;
 
+export const ApartWish = z
+  .object({
+    apart: z.boolean().describe('True: each photo counts for itself; false: what two show counts once.'),
+  })
+  .meta({ id: 'CountApart' });
+export type ApartWish = z.infer<typeof ApartWish>;
+
 export const DECISIONS = ['kept', 'dropped', 'undecided'] as const;
 
 export const MarkedParticleJson = ParticleJson.extend({
   id: z.string(),
   number: z.int().positive().describe('Number within its photo, from 1, top to bottom.'),
   decision: z.enum(DECISIONS).describe('What the last mark says; undecided counts as found.'),
+  counts_on: z
+    .object({ photo: z.string(), particle: z.string(), number: z.int().positive() })
+    .nullable()
+    .describe('The same piece on an overlapping photo, where it counts; null: it counts here or nowhere.'),
   counts: z.boolean().describe('Whether the particle is in the count of its run.'),
 }).meta({ id: 'MarkedParticle' });
 export type MarkedParticleJson = z.infer<typeof MarkedParticleJson>;

@@ -30,7 +30,7 @@ import {
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { answerJson, drillJson, setJson, subsetJson } from './evidence-json.ts';
-import { markedParticle } from './photo-views.ts';
+import { countingFor, markedParticle } from './photo-views.ts';
 import type { Served } from './served.ts';
 
 const asId = <K extends string>(id: string): Id<K> => id as Id<K>;
@@ -187,6 +187,10 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
   pieces.sort((a, b) =>
     a.filter === b.filter ? a.particle.number - b.particle.number : a.filter < b.filter ? -1 : 1,
   );
+  const others = await countingFor(
+    look,
+    pieces.map(({ particle }) => particle),
+  );
   return done({
     subset: subsetJson(confirmed, people),
     prior,
@@ -207,7 +211,7 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
         run: runs.get(filter) ?? '',
         filter,
         photo: particle.photo,
-        particle: markedParticle(particle, counted),
+        particle: markedParticle(particle, counted, others),
         answers: answers.map((answer) =>
           answerJson(answer, { people, number: particle.number, undone: false }),
         ),

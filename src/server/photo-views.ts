@@ -79,6 +79,7 @@ function filterJson(
   run: CountedRun,
   counted: CountedStudy,
   photos: readonly PhotoJson[],
+  together: FilterJson['together'],
 ): FilterJson {
   const seen = counted.filterCounts.get(filter.id);
   const disc = (Math.PI / 4) * filter.effectiveDiameterMm ** 2;
@@ -94,8 +95,33 @@ function filterJson(
     lot: filter.lot === '' ? null : filter.lot,
     examined: seen && seen.searched > 0 ? examined : 0,
     count: countJson({ count: seen?.count ?? null, unmarked: seen?.unmarked ?? 0 }),
+    together,
     photos: [...photos],
   };
+}
+
+/** Which photos of each filter of a study overlap, and what somebody has said of it. */
+async function togetherOf(
+  look: Look,
+  { study, filterCounts }: CountedStudy,
+): Promise<ReadonlyMap<string, FilterJson['together']>> {
+  const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
+  const out = new Map<string, FilterJson['together']>();
+  for (const { filter, placed, apart, by } of await look.joinings.ofStudy(study.id)) {
+    if (placed.length === 0 && !apart) continue;
+    const photos = new Set<string>();
+    for (const id of placed) {
+      const finding = await look.findings.get(id);
+      if (finding) photos.add(finding.photo);
+    }
+    out.set(filter, {
+      photos: [...photos],
+      seen_again: filterCounts.get(filter)?.again ?? 0,
+      apart,
+      by: by === null ? null : (people.get(by) ?? null),
+    });
+  }
+  return out;
 }
 
 export const filtersView = (
@@ -108,9 +134,12 @@ export const filtersView = (
     if (!study) return missing('study', studyId);
     const counted = await countStudy(look, study);
     const photos = await photosOf(look, study, queue);
+    const together = await togetherOf(look, counted);
     return done(
       counted.runs.flatMap((run) =>
-        run.filters.map((filter) => filterJson(filter, run, counted, photos.get(filter.id) ?? [])),
+        run.filters.map((filter) =>
+          filterJson(filter, run, counted, photos.get(filter.id) ?? [], together.get(filter.id) ?? null),
+        ),
       ),
     );
   });
@@ -168,6 +197,7 @@ function counts(
   const size = particle.feretMaxUm;
   return (
     (particle.standing === 'kept' || particle.standing === 'unmarked') &&
+    particle.countsOn === null &&
     size !== null &&
     size >= sizeFromUm &&
     (question.sizeToUm === null || size < question.sizeToUm) &&
@@ -176,16 +206,31 @@ function counts(
   );
 }
 
+const countsOn = (other: ParticleRecord | undefined): MarkedParticleJson['counts_on'] =>
+  other ? { photo: other.photo, particle: other.id, number: other.number } : null;
+
 const DECISION = { kept: 'kept', dropped: 'dropped', unmarked: 'undecided', replaced: 'dropped' } as const;
+
+/** The particles that these count on. */
+export async function countingFor(
+  look: Look,
+  particles: readonly ParticleRecord[],
+): Promise<ReadonlyMap<string, ParticleRecord>> {
+  const ids = [...new Set(particles.flatMap((particle) => particle.countsOn ?? []))];
+  const others = ids.length === 0 ? [] : await look.particles.some(ids);
+  return new Map(others.map((particle) => [particle.id, particle]));
+}
 
 export const markedParticle = (
   particle: ParticleRecord,
   counted: Pick<CountedStudy, 'study' | 'sizeFromUm'>,
+  others: ReadonlyMap<string, ParticleRecord>,
 ): MarkedParticleJson => ({
   ...particleJson({ ...particle, shape: particle.shapeNow, colour: particle.colourNow }),
   id: particle.id,
   number: particle.number,
   decision: DECISION[particle.standing],
+  counts_on: countsOn(particle.countsOn === null ? undefined : others.get(particle.countsOn)),
   counts: counts(particle, counted),
 });
 
@@ -196,10 +241,11 @@ export const particlesView = ({ records }: Served, id: string): Promise<Outcome<
     const finding = await look.findings.newest(home.value.photo.id);
     const particles = finding ? await look.particles.ofFinding(finding.id) : [];
     const counted = await countStudy(look, home.value.study);
+    const others = await countingFor(look, particles);
     return done({
       photo: id,
       particles: particles
         .filter((particle) => particle.standing !== 'replaced')
-        .map((particle) => markedParticle(particle, counted)),
+        .map((particle) => markedParticle(particle, counted, others)),
     });
   });

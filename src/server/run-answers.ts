@@ -4,6 +4,7 @@ import {
   addFilter,
   addFraction,
   addRuns,
+  apartDeed,
   choicesView,
   orderDeed,
   placeDeed,
@@ -22,5 +23,6 @@ export const runAnswers = (served: Served): Readonly<Record<keyof typeof RUN_ROU
   addFilter: async (c) => answered(c, await addFilter(served, part(c, 'run'), valid(c, 'json'))),
   addFraction: async (c) => answered(c, await addFraction(served, part(c, 'run'), valid(c, 'json'))),
   placePhoto: async (c) => answered(c, await placeDeed(served, part(c, 'photo'), valid(c, 'json'))),
+  countApart: async (c) => answered(c, await apartDeed(served, part(c, 'filter'), valid(c, 'json'))),
   photoPlaces: async (c) => answered(c, await placesView(served, part(c, 'study'))),
 });

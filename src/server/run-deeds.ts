@@ -1,5 +1,6 @@
 /** Runs, filters and places of photographs as people enter them. */
 import {
+  countApart,
   type Desk,
   type Look,
   layFilter,
@@ -11,6 +12,7 @@ import {
   withdraw,
 } from '../actions/index.ts';
 import type {
+  ApartWish,
   FilterWish,
   FractionWish,
   PlacesAnswer,
@@ -136,6 +138,15 @@ export async function placeDeed(
 ): Promise<Outcome<RecordMade>> {
   const made = await placePhoto(served, { photo, square, by: served.person });
   return made.ok ? done({ id: made.value.photo, name: 'place' }) : made;
+}
+
+export async function apartDeed(
+  served: Served,
+  filter: string,
+  { apart }: ApartWish,
+): Promise<Outcome<RecordMade>> {
+  const made = await countApart(served, { filter, apart, by: served.person });
+  return made.ok ? done({ id: made.value.filter, name: apart ? 'apart' : 'together' }) : made;
 }
 
 export const placesView = ({ records }: Served, id: string): Promise<Outcome<PlacesAnswer>> =>

@@ -10,7 +10,15 @@ import {
   text,
   uuid,
 } from 'drizzle-orm/pg-core';
-import type { Certainty, Colour, FindWish, GridSquare, Scale, Shape } from '../science/imaging/finding.ts';
+import type {
+  Certainty,
+  Colour,
+  FieldLink,
+  FindWish,
+  GridSquare,
+  Scale,
+  Shape,
+} from '../science/imaging/index.ts';
 import type {
   Day,
   Decision,
@@ -203,6 +211,7 @@ export const particle = pgTable('particle', {
   number: integer('number').notNull(),
   drawnBy: id<'mark'>('drawn_by'),
   standing: text('standing').$type<ParticleStanding>().notNull(),
+  countsOn: id<'particle'>('counts_on'),
   shapeNow: text('shape_now').$type<Shape>().notNull(),
   colourNow: text('colour_now').$type<Colour>().notNull(),
   /** x, y, x, y … */
@@ -228,6 +237,19 @@ export const particle = pgTable('particle', {
   square: integer('square').array(),
   frameWeight: doublePrecision('frame_weight').notNull(),
   certainty: jsonb('certainty').$type<Certainty>().notNull(),
+});
+
+export const joining = pgTable('joining', {
+  id: id<'joining'>('id').primaryKey(),
+  turn: bigint('turn', { mode: 'number' }).generatedAlwaysAsIdentity(),
+  filter: id<'filter'>('filter').notNull(),
+  apart: boolean('apart').notNull(),
+  findings: uuid('findings').array().$type<Id<'finding'>[]>().notNull(),
+  links: jsonb('links').$type<readonly FieldLink[]>().notNull(),
+  placed: uuid('placed').array().$type<Id<'finding'>[]>().notNull(),
+  once: quantity<'1'>('once').notNull(),
+  by: id<'person'>('by'),
+  at: instant('at').notNull(),
 });
 
 export const mark = pgTable('mark', {

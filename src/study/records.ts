@@ -10,6 +10,7 @@ export * from './records/claim-snapshot.ts';
 export * from './records/confirmation.ts';
 export * from './records/filter.ts';
 export * from './records/found.ts';
+export * from './records/joining.ts';
 export * from './records/known-set.ts';
 export * from './records/laboratory.ts';
 export * from './records/mark.ts';

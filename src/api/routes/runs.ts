@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { ApartWish } from '../photos.ts';
 import { id, ofStudy, route } from '../route.ts';
 import {
   FilterWish,
@@ -69,6 +70,14 @@ export const RUN_ROUTES = {
     does: 'Say which square of the disc a photo shows, or that it shows the whole disc.',
     params: z.object({ photo: id }),
     body: PlaceWish,
+    answer: RecordMade,
+  }),
+  countApart: route({
+    method: 'post',
+    path: '/api/filters/{filter}/together',
+    does: 'Say that each photo of a filter counts for itself, or that what two of them show counts once again.',
+    params: z.object({ filter: id }),
+    body: ApartWish,
     answer: RecordMade,
   }),
   photoPlaces: route({

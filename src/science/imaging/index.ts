@@ -11,5 +11,6 @@ export { frameWeight } from './frame-weight.ts';
 export { doTask, type Ground, type Hands, oneHand, type Task } from './many-hands.ts';
 export { countOnce, type Together } from './overlap/count-once.ts';
 export type { Field, Sighting } from './overlap/field.ts';
+export { type FieldLink, linkFields } from './overlap/lay-together.ts';
 export type { Place } from './overlap/place-fields.ts';
 export { cutOutline, mergeOutlines, splitOutline } from './redraw.ts';

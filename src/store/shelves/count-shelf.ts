@@ -5,6 +5,7 @@ import type { Database } from './database.ts';
 /**
  * Counts for a whole study in one statement. A photo counts through its newest finding; one that was refused or has
  * no scale was not looked at, and a filter with no photo looked at has no count (null), which is not a count of none.
+ * A piece that overlapping photographs show counts on one of them, and the area that they share is taken once.
  */
 export const countShelf = (db: Database): Look['counts'] => ({
   ofStudy: async (study, scope) => {
@@ -28,17 +29,27 @@ export const countShelf = (db: Database): Look['counts'] => ({
         left join finding f on f.photo = p.id
         where r.study = ${study}
         order by p.id, f.turn desc
+      ), together as materialized (
+        select distinct on (j.filter) j.placed, j.once, j.apart
+        from run r
+        join filter fi on fi.run = r.id
+        join joining j on j.filter = fi.id
+        where r.study = ${study}
+        order by j.filter, j.turn desc
       ), looked as materialized (
         select filter, count(*)::int as photos,
           (count(*) filter (where um_per_px is not null and not refused))::int as searched,
-          coalesce(sum(area_px2 * searched_fraction * um_per_px * um_per_px / 1e6) filter (where not refused), 0) as searched_mm2,
+          coalesce(sum(area_px2 * searched_fraction * um_per_px * um_per_px / 1e6
+            * coalesce((select t.once from together t where not t.apart and s.finding = any(t.placed)), 1))
+            filter (where not refused), 0) as searched_mm2,
           max(floor_px * um_per_px) filter (where not refused) as floor_um
-        from shown group by filter
+        from shown s group by filter
       ), seen as materialized (
         select s.filter,
-          (count(*) filter (where pa.standing = 'kept'))::int as kept,
-          (count(*) filter (where pa.standing = 'unmarked'))::int as unmarked,
-          (count(*) filter (where pa.standing = 'dropped'))::int as dropped
+          (count(*) filter (where pa.standing = 'kept' and pa.counts_on is null))::int as kept,
+          (count(*) filter (where pa.standing = 'unmarked' and pa.counts_on is null))::int as unmarked,
+          (count(*) filter (where pa.standing = 'dropped' and pa.counts_on is null))::int as dropped,
+          (count(*) filter (where pa.counts_on is not null))::int as again
         from shown s
         join particle pa on pa.finding = s.finding
         where s.um_per_px is not null and not s.refused
@@ -51,7 +62,8 @@ export const countShelf = (db: Database): Look['counts'] => ({
       select fi.id as filter, fi.run, coalesce(l.photos, 0) as photos, coalesce(l.searched, 0) as searched,
         coalesce(l.searched_mm2, 0) as "searchedMm2", l.floor_um as "floorUm",
         case when coalesce(l.searched, 0) > 0 then coalesce(s.kept, 0) + coalesce(s.unmarked, 0) end as count,
-        coalesce(s.kept, 0) as kept, coalesce(s.unmarked, 0) as unmarked, coalesce(s.dropped, 0) as dropped
+        coalesce(s.kept, 0) as kept, coalesce(s.unmarked, 0) as unmarked, coalesce(s.dropped, 0) as dropped,
+        coalesce(s.again, 0) as again
       from run r
       join filter fi on fi.run = r.id
       left join looked l on l.filter = fi.id

@@ -1,4 +1,4 @@
-import { asc, eq, inArray, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, isNotNull, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import type { Point } from '../../science/imaging/finding.ts';
 import type { ParticleRecord } from '../../study/index.ts';
@@ -29,6 +29,7 @@ const asStored = (p: ParticleRecord) => ({
   number: p.number,
   drawn_by: p.drawnBy,
   standing: p.standing,
+  counts_on: p.countsOn,
   shape_now: p.shapeNow,
   colour_now: p.colourNow,
   outline_px: p.outlinePx.flat(),
@@ -100,6 +101,18 @@ export const particleShelf = (db: Database): Desk['particles'] => ({
         .where(inArray(t.particle.id, [...ids]))
         .orderBy(asc(t.particle.number))
     ).map(asParticle),
+  countOn: async (findings, pairs) => {
+    await db
+      .update(t.particle)
+      .set({ countsOn: null })
+      .where(and(inArray(t.particle.finding, [...findings]), isNotNull(t.particle.countsOn)));
+    if (pairs.length === 0) return;
+    const rows = pairs.map(([id, on]) => ({ id, on }));
+    await db.execute(sql`
+      update particle p set counts_on = n."on"
+      from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as n(id uuid, "on" uuid)
+      where p.id = n.id`);
+  },
   settle: async (settled) => {
     if (settled.length === 0) return;
     const rows = settled.map(({ id, standing, shapeNow, colourNow }) => ({

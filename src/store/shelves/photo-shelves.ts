@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, sql } from 'drizzle-orm';
 import type { Desk, PhotoLine } from '../../actions/index.ts';
-import type { FindingRecord, Photo } from '../../study/index.ts';
+import type { FindingRecord, Joining, Photo } from '../../study/index.ts';
 import * as t from '../schema.ts';
 import { type Database, first } from './database.ts';
 
@@ -44,6 +44,8 @@ export const photoShelf = (db: Database): Desk['photos'] => {
     get: async (id) => first(await db.select().from(t.photo).where(eq(t.photo.id, id))),
     bySha256: async (sha256) => first(await db.select().from(t.photo).where(eq(t.photo.sha256, sha256))),
     ofStudy,
+    ofFilter: (filter) =>
+      db.select().from(t.photo).where(eq(t.photo.filter, filter)).orderBy(t.photo.at, t.photo.id),
     linesOfStudy: async (study) => {
       const photos = await ofStudy(study);
       const answer = await db.execute(sql`
@@ -51,7 +53,7 @@ export const photoShelf = (db: Database): Desk['photos'] => {
           count(pa.id)::int as particles,
           (count(pa.id) filter (where pa.standing = 'kept'))::int as kept,
           (count(pa.id) filter (where pa.standing = 'dropped'))::int as dropped,
-          (count(pa.id) filter (where pa.standing = 'unmarked'))::int as unmarked
+          (count(pa.id) filter (where pa.standing = 'unmarked' and pa.counts_on is null))::int as unmarked
         from (
           select distinct on (f.photo) f.photo, f.id, f.refusal
           from finding f
@@ -82,6 +84,39 @@ export const photoShelf = (db: Database): Desk['photos'] => {
     hashes: async () => (await db.select({ sha256: t.photo.sha256 }).from(t.photo)).map((row) => row.sha256),
   };
 };
+
+const asJoining = ({ turn: _, ...row }: typeof t.joining.$inferSelect): Joining => row;
+
+export const joiningShelf = (db: Database): Desk['joinings'] => ({
+  add: async (record) =>
+    void (await db.insert(t.joining).values({
+      ...record,
+      findings: [...record.findings],
+      placed: [...record.placed],
+    })),
+  newest: async (filter) => {
+    const row = first(
+      await db
+        .select()
+        .from(t.joining)
+        .where(eq(t.joining.filter, filter))
+        .orderBy(desc(t.joining.turn))
+        .limit(1),
+    );
+    return row && asJoining(row);
+  },
+  ofStudy: async (study) => {
+    const rows = await db
+      .selectDistinctOn([t.joining.filter], { joining: t.joining })
+      .from(t.joining)
+      .innerJoin(t.filter, eq(t.filter.id, t.joining.filter))
+      .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
+      .orderBy(t.joining.filter, desc(t.joining.turn));
+    return rows.map((row) => asJoining(row.joining));
+  },
+  // Two workers that end at once must see each other's findings: the second waits here for the first to be done.
+  hold: async (filter) => void (await db.execute(sql`select id from filter where id = ${filter} for update`)),
+});
 
 export const findingShelf = (db: Database, addParticles: Desk['particles']['add']): Desk['findings'] => ({
   add: async (finding, wishKey, particles) => {

@@ -28,6 +28,8 @@ export interface ParticleRecord extends Particle {
   /** The mark that drew it (split, merge, redraw); null for one that the program found. */
   readonly drawnBy: MarkId | null;
   readonly standing: ParticleStanding;
+  /** The particle that counts for it, where an overlapping photograph of the filter shows the same piece; null: it counts itself. */
+  readonly countsOn: ParticleId | null;
   /** Shape and colour after marks. */
   readonly shapeNow: Particle['shape'];
   readonly colourNow: Particle['colour'];

@@ -14,6 +14,7 @@ import { BringInZone } from './bring-in-zone.tsx';
 import { Disc, DiscKey } from './disc.tsx';
 import { PhotoPlace } from './photo-place.tsx';
 import { allPlaced, discOf, isHidden } from './squares.ts';
+import { Together } from './together.tsx';
 
 /** One filter: its disc, its photographs, and the way in for more. */
 export function FilterPage({ study, filter: id }: { study: string; filter: string }) {
@@ -83,6 +84,7 @@ export function FilterPage({ study, filter: id }: { study: string; filter: strin
                 ))}
               </ul>
             )}
+            <Together study={study} filter={filter} />
             <BringInZone study={study} filter={filter.id} />
           </Section>
         </div>

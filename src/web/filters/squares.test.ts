@@ -43,6 +43,7 @@ const filter = (examined: number, photos: readonly PhotoJson[]): FilterJson => (
   lot: null,
   examined,
   count: { state: 'not-looked' },
+  together: null,
   photos: [...photos],
 });
 const states = (given: FilterJson) => {

@@ -1,5 +1,6 @@
 import type { MarkedParticleJson, PhotoJson } from '../../api/index.ts';
 import { figure, percent } from '../../report/index.ts';
+import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { COLOUR_NAMES, SHAPE_NAMES } from './names.ts';
@@ -10,6 +11,7 @@ const DECIDED = { kept: 'kept', dropped: 'dropped', undecided: 'undecided, count
 
 /** What is known of the chosen particle, and the decisions on it. */
 export function ChosenParticle({
+  study,
   photo,
   particle,
   place,
@@ -20,6 +22,7 @@ export function ChosenParticle({
   onStep,
   onRename,
 }: {
+  study: string;
   photo: PhotoJson;
   particle: MarkedParticleJson | null;
   place: string | null;
@@ -46,7 +49,17 @@ export function ChosenParticle({
             Particle {particle.number}
             <small>{more === 0 ? place : `and ${many(more, 'other')}`}</small>
           </h2>
-          <p className={`decision is-${particle.decision}`}>{DECIDED[particle.decision]}</p>
+          {particle.counts_on === null ? (
+            <p className={`decision is-${particle.decision}`}>{DECIDED[particle.decision]}</p>
+          ) : (
+            <p className="decision is-again">
+              <a
+                href={pathTo({ page: 'photo', study, filter: photo.filter, photo: particle.counts_on.photo })}
+              >
+                counts as particle {particle.counts_on.number} of an overlapping photograph
+              </a>
+            </p>
+          )}
           <dl className="plain-facts">
             <div>
               <dt>

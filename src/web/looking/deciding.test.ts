@@ -7,6 +7,7 @@ const particle = (number: number, more: Partial<MarkedParticleJson> = {}): Marke
   number,
   decision: 'undecided',
   counts: true,
+  counts_on: null,
   outline_px: [
     [0, 0],
     [4, 0],

@@ -21,7 +21,7 @@ export function withWaiting(
 function after(particle: MarkedParticleJson, wish: MarkWish): MarkedParticleJson {
   switch (wish.deed) {
     case 'keep':
-      return { ...particle, decision: 'kept', counts: true };
+      return { ...particle, decision: 'kept', counts: particle.counts_on === null };
     case 'drop':
       return { ...particle, decision: 'dropped', counts: false };
     case 'class':
@@ -43,9 +43,14 @@ export const ORDERS = {
 } as const;
 export type Order = keyof typeof ORDERS;
 
-/** Undecided ones of middling certainty need an eye the most; what is decided needs it least. */
+export type Stands = Decision | 'again';
+
+/** A piece that counts on an overlapping photograph needs no decision here. */
+export const standsAs = (p: MarkedParticleJson): Stands => (p.counts_on === null ? p.decision : 'again');
+
+/** Undecided ones of middling certainty need an eye the most; what is decided, here or elsewhere, needs it least. */
 const need = (p: MarkedParticleJson) =>
-  (p.decision === 'undecided' ? 1 : 0) + (1 - Math.abs(p.certainty - 0.5) * 2);
+  (standsAs(p) === 'undecided' ? 1 : 0) + (1 - Math.abs(p.certainty - 0.5) * 2);
 
 /**
  * How unlike two pieces look: CIELAB distance in tens (a plain difference of colour), size and slenderness in doublings.

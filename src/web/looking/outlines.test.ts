@@ -5,7 +5,7 @@ const outline = (id: string, box: Outline['box'], area: number): Outline => ({
   id,
   box,
   area,
-  decision: 'undecided',
+  stands: 'undecided',
   points: new Float32Array(),
 });
 

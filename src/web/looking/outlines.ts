@@ -1,10 +1,10 @@
 import type { MarkedParticleJson } from '../../api/index.ts';
-import type { Decision } from './deciding.ts';
+import { type Stands, standsAs } from './deciding.ts';
 
 /** An outline ready to draw: flat coordinates and the box around them, in pixels of the photo. */
 export interface Outline {
   readonly id: string;
-  readonly decision: Decision;
+  readonly stands: Stands;
   readonly points: Float32Array;
   readonly box: readonly [left: number, top: number, right: number, bottom: number];
   readonly area: number;
@@ -26,7 +26,7 @@ export function outlineOf(particle: MarkedParticleJson): Outline {
   });
   return {
     id: particle.id,
-    decision: particle.decision,
+    stands: standsAs(particle),
     points,
     box: [left, top, right, bottom],
     area: particle.area_px2,
@@ -50,16 +50,17 @@ export interface Chosen {
 const isChosen = ({ id, also }: Chosen, one: string) => one === id || also.has(one);
 
 /** On photographs colours stay the same in every theme: a white casing keeps them legible on any ground. */
-const LOOK: { readonly [D in Decision]: { readonly ink: string; readonly dash: readonly number[] } } = {
+const LOOK: { readonly [S in Stands]: { readonly ink: string; readonly dash: readonly number[] } } = {
   undecided: { ink: '#b34700', dash: [] },
   kept: { ink: '#006a78', dash: [] },
   dropped: { ink: '#4a4a4a', dash: [3, 4] },
+  again: { ink: '#5a3d86', dash: [1, 4] },
 };
 const CASING = 'rgba(255,255,255,0.85)';
 /** Beyond this many in view the white casing costs more than it shows. */
 const CASED = 2500;
 
-/** Draws what is in view: culled by box, one path for each decision, a box where an outline is under three pixels. */
+/** Draws what is in view: culled by box, one path for each way to stand, a box where an outline is under three pixels. */
 export function drawOutlines(
   context: CanvasRenderingContext2D,
   outlines: readonly Outline[],
@@ -69,11 +70,11 @@ export function drawOutlines(
   context.clearRect(0, 0, view.width, view.height);
   const shown = outlines.filter((outline) => inView(outline, view));
   context.lineJoin = 'round';
-  for (const decision of ['dropped', 'kept', 'undecided'] as const) {
-    const own = shown.filter((outline) => outline.decision === decision && !isChosen(chosen, outline.id));
+  for (const stands of ['dropped', 'again', 'kept', 'undecided'] as const) {
+    const own = shown.filter((outline) => outline.stands === stands && !isChosen(chosen, outline.id));
     if (own.length === 0) continue;
     const path = pathOf(own, view);
-    const { ink, dash } = LOOK[decision];
+    const { ink, dash } = LOOK[stands];
     if (shown.length <= CASED) {
       context.setLineDash([]);
       context.strokeStyle = CASING;
@@ -92,7 +93,7 @@ export function drawOutlines(
 
 function drawChosen(context: CanvasRenderingContext2D, own: Outline, view: View, first: boolean): void {
   const path = pathOf([own], view);
-  const { ink, dash } = LOOK[own.decision];
+  const { ink, dash } = LOOK[own.stands];
   context.strokeStyle = CASING;
   context.lineWidth = 7;
   context.stroke(path);

@@ -8,7 +8,7 @@ import { countWords, lengthWords, many, unbroken } from '../look/words.ts';
 import { usePhotoProgress } from '../server/progress.ts';
 import { filtersQuery, standingQuery } from '../server/queries.ts';
 import { ChosenParticle } from './chosen-particle.tsx';
-import { ORDERS, type Order } from './deciding.ts';
+import { ORDERS, type Order, type Stands, standsAs } from './deciding.ts';
 import { HandBar, HandSays } from './hand-bar.tsx';
 import { SHAPE_NAMES } from './names.ts';
 import { outlineOf } from './outlines.ts';
@@ -166,6 +166,7 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
           <OnTop photo={photo} />
         </div>
         <ChosenParticle
+          study={study}
           photo={photo}
           particle={particle}
           place={particle === null ? null : `${at + 1} of ${row.length}`}
@@ -201,7 +202,8 @@ function OnTop({ photo }: { photo: PhotoJson }) {
 
 function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
   const { row, at, also, read, order, sort, choose } = deciding;
-  const of = (decision: string) => row.filter((one) => one.decision === decision).length;
+  const of = (stands: Stands) => row.filter((one) => standsAs(one) === stands).length;
+  const again = of('again');
   return (
     <div className="looking-strip">
       <div className="strip-head">
@@ -209,7 +211,7 @@ function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
           {!read
             ? 'Reading the particles …'
             : photo.state === 'searched'
-              ? `${many(row.length, 'particle')} found: ${of('kept')} kept, ${of('dropped')} dropped, ${of('undecided')} undecided`
+              ? `${many(row.length, 'particle')} found: ${of('kept')} kept, ${of('dropped')} dropped, ${of('undecided')} undecided${again > 0 ? `, ${again} counted on another photograph` : ''}`
               : 'Not looked at yet.'}
         </p>
         <label>

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { MarkedParticleJson, PhotoJson } from '../../api/index.ts';
 import { lengthWords } from '../look/words.ts';
+import { standsAs } from './deciding.ts';
 import { ParticlePicture } from './particle-picture.tsx';
 
 const STEP = 112;
@@ -78,7 +79,7 @@ export function Strip({
             aria-setsize={particles.length}
             aria-posinset={seen.from + k + 1}
             aria-label={spoken(particle)}
-            className={`strip-particle is-${particle.decision}`}
+            className={`strip-particle is-${standsAs(particle)}`}
             style={{ insetInlineStart: `${(seen.from + k) * STEP}px` }}
             onClick={(event) => onChoose(particle.id, event.shiftKey)}
           >
@@ -101,5 +102,5 @@ export function spoken(particle: MarkedParticleJson): string {
     particle.feret_max_um === null
       ? `${Math.round(particle.feret_max_px)} pixels`
       : lengthWords(particle.feret_max_um);
-  return `Particle ${particle.number}: ${particle.colour} ${particle.shape}, ${size}, ${particle.decision}`;
+  return `Particle ${particle.number}: ${particle.colour} ${particle.shape}, ${size}, ${particle.counts_on === null ? particle.decision : 'counts on another photograph'}`;
 }

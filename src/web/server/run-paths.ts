@@ -7,6 +7,7 @@ export const RUN_PATHS = {
   addFilter: ['post', '/api/runs/{run}/filters'],
   addFraction: ['post', '/api/runs/{run}/fractions'],
   placePhoto: ['post', '/api/photos/{photo}/place'],
+  countApart: ['post', '/api/filters/{filter}/together'],
   photoPlaces: ['get', '/api/studies/{study}/photo-places'],
   bench: ['get', '/api/studies/{study}/bench'],
   runSheet: ['get', '/api/runs/{run}/sheet'],

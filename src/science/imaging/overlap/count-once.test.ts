@@ -3,6 +3,8 @@ import type { GridSquare, Point } from '../finding.ts';
 import { chanceFrom } from '../scale/drawn-grid.ts';
 import { countOnce } from './count-once.ts';
 import { type Field, printUm, type Sighting } from './field.ts';
+import { linkFields } from './lay-together.ts';
+import { sharedNeeded } from './place-fields.ts';
 
 const PITCH = 3100;
 const UM = 4;
@@ -138,7 +140,6 @@ describe('overlapping fields of one filter', () => {
   it('places six printed photographs and counts every particle once', () => {
     const views = corners.map((c, k) => photograph(all, c, 0.01 * (k - 2), 20 + k));
     const found = countOnce(views.map((v) => v.field));
-    expect(found.unplaced).toEqual([]);
     expect(found.places.map((p) => p?.by)).toEqual(['first', 'print', 'print', 'print', 'print', 'print']);
     const times = timesCounted(views, found.counts);
     expect(times.length).toBeGreaterThan(130);
@@ -146,6 +147,18 @@ describe('overlapping fields of one filter', () => {
     expect(times.filter((n) => n !== 1).length).toBeLessThanOrEqual(2);
     // By hand: without the overlaps, well above 20 would have been counted twice.
     expect(views.reduce((n, v) => n + v.shows.length, 0) - times.length).toBeGreaterThan(20);
+  });
+
+  it('prefers a sighting that somebody decided on, be it cut or later', () => {
+    const views = corners.map((c, k) => photograph(all, c, 0, 40 + k));
+    const [f, s] = countOnce(views.map((v) => v.field)).same[0]!.at(-1)!;
+    const fields = views.map(({ field }, at) => ({
+      ...field,
+      sightings: field.sightings.map((one, k) => ({ ...one, decided: at === f && k === s })),
+    }));
+    const found = countOnce(fields);
+    expect(found.counts[f]![s]).toBe(true);
+    expect(found.same.find((group) => group.some(([g, k]) => g === f && k === s))![0]).toEqual([f, s]);
   });
 
   it('prefers the sighting that no frame cuts', () => {
@@ -165,7 +178,6 @@ describe('overlapping fields of one filter', () => {
         photograph(all, [c[0] - 3_500 * k, c[1]], [0, 0.021, -0.017][k]!, 60 + k, { print: false }),
       );
     const found = countOnce(views.map((v) => v.field));
-    expect(found.unplaced).toEqual([]);
     expect(found.places.map((p) => p?.by)).toEqual(['first', 'particles', 'particles']);
     const times = timesCounted(views, found.counts);
     expect(times.filter((n) => n !== 1).length).toBeLessThanOrEqual(2);
@@ -186,17 +198,52 @@ describe('overlapping fields of one filter', () => {
     expect(timesCounted(views, found.counts).every((n) => n === 1)).toBe(true);
   });
 
-  it('says which photograph it could not place, and lets it count its own', () => {
+  it('has no place for photographs that share nothing, and lets each count its own', () => {
     const far = scattered(30, 12_000, 8_000, 99).map((d) => ({
       ...d,
       at: [d.at[0] + 90_000, d.at[1]] as const,
     }));
     const views = [photograph(all, [0, 0], 0, 1), photograph(far, [90_000, 0], 0, 2)];
     const found = countOnce(views.map((v) => v.field));
-    expect(found.places[1]).toBeNull();
-    expect(found.unplaced).toHaveLength(1);
-    expect(found.unplaced[0]!.message).toContain('Photograph 2');
+    expect(found.places).toEqual([null, null]);
     expect(found.counts[1]!.every((c) => c)).toBe(true);
+  });
+
+  it('joins nothing where nothing overlaps: twenty photographs of other places, print and all', () => {
+    const views = Array.from({ length: 20 }, (_, k) =>
+      photograph(scattered(40, 12_000, 8_000, 500 + k), [10, 20], 0.002 * k, 700 + k),
+    );
+    const found = countOnce(views.map((v) => v.field));
+    expect(found.same).toEqual([]);
+    expect(found.places.every((place) => place === null)).toBe(true);
+  });
+
+  it('asks for more shared particles the more there are that look alike', () => {
+    // By hand: 5 look-alikes × 0.0002 = 0.001, the limit itself, so one is not enough; 0.001²/2 = 5e-7 is.
+    expect(sharedNeeded(5, 0.0002, 1)).toBe(2);
+    expect(sharedNeeded(4, 0.0002, 1)).toBe(1);
+    // By hand: mean 0.2: 0.2, 0.02, 0.0013, 0.00007.
+    expect(sharedNeeded(1000, 0.0002, 1)).toBe(4);
+  });
+
+  it('is the same photograph by photograph: links of what was there before stay', () => {
+    const fields = corners.map((c, k) => photograph(all, c, 0.01 * (k - 2), 20 + k).field);
+    const before = linkFields(fields.slice(0, 5));
+    const links = [...before, ...linkFields(fields, (index) => index === 5)];
+    expect(countOnce(fields, links)).toEqual(countOnce(fields));
+    expect(links.length).toBeGreaterThan(before.length);
+  });
+
+  it('lays apart what hangs together apart', () => {
+    const far = scattered(160, 28_000, 16_000, 6);
+    const views = [
+      photograph(far, corners[0]!, 0, 31),
+      ...corners.slice(0, 2).map((c, k) => photograph(all, c, 0.01 * k, 20 + k)),
+      photograph(far, corners[1]!, 0, 32),
+    ];
+    const found = countOnce(views.map((v) => v.field));
+    expect(found.places.map((place) => place?.part)).toEqual([0, 1, 1, 0]);
+    expect(found.same.every(([one, other]) => one![0] + other![0] === 3)).toBe(true);
   });
 
   it('needs a photograph', () => {

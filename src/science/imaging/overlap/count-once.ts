@@ -1,89 +1,40 @@
 /** Overlapping photographs of one filter together: each particle counted once. */
 import type { Point } from '../finding.ts';
 import { alike, type Field } from './field.ts';
-import { type Laid, type Link, layOut, link, moved, nearOf, type Place } from './place-fields.ts';
+import { type FieldLink, linkFields, type PlaceInPart, placesFrom } from './lay-together.ts';
+import { type Laid, layOut, moved, nearOf } from './place-fields.ts';
 
 export interface Together {
-  /** Place of each field; null where it could not be joined to the first. */
-  readonly places: readonly (Place | null)[];
+  /** Place of each field; null where no other field shows the same. */
+  readonly places: readonly (PlaceInPart | null)[];
   /** For each field, whether each sighting counts: of several sightings of one particle exactly one does. */
   readonly counts: readonly (readonly boolean[])[];
   /** Sightings of one particle, [field, sighting], the one that counts first; only those seen more than once. */
   readonly same: readonly (readonly (readonly [field: number, sighting: number])[])[];
-  /** Area in view, overlaps once, of the fields that were placed, µm². */
+  /** Area in view, overlaps once, of the fields that have a place, µm². */
   readonly viewUm2: number;
-  /** Fields without a place, told in words: their particles may be counted twice. */
-  readonly unplaced: readonly { readonly field: number; readonly message: string }[];
 }
 
 /**
- * Places the fields and tells which sightings count. Of several sightings of one particle the whole one counts, then the
- * larger, then that of the earlier field. A field without a place counts all of its own and is named in `unplaced`.
+ * Tells which sightings count. Of several sightings of one particle the one that was decided on counts, then the whole
+ * one, of cut ones the larger, then that of the earlier field. A field without a place counts all of its own. Links that are known already may be given.
  */
-export function countOnce(fields: readonly Field[]): Together {
+export function countOnce(
+  fields: readonly Field[],
+  links: readonly FieldLink[] = linkFields(fields),
+): Together {
   if (fields.length === 0) throw new RangeError('fields: at least one photograph is needed, given none');
   const laid = fields.map(layOut);
-  const places = join(laid);
+  const places = placesFrom(fields.length, links);
   const groups = sightingGroups(laid, places);
   const counts = fields.map((f) => f.sightings.map(() => true));
   for (const group of groups) for (const [f, s] of group.slice(1)) counts[f]![s] = false;
-  return {
-    places,
-    counts,
-    same: groups,
-    viewUm2: viewOf(laid, places),
-    unplaced: places.flatMap((place, field) =>
-      place
-        ? []
-        : [
-            {
-              field,
-              message: `Photograph ${field + 1} shares no print and too few particles with the others to tell its place: take it with more overlap, or count it apart.`,
-            },
-          ],
-    ),
-  };
-}
-
-/** Places by the strongest link first, from the first field outwards. */
-function join(laid: readonly Laid[]): (Place | null)[] {
-  const places: (Place | null)[] = laid.map(() => null);
-  places[0] = { turnRad: 0, shiftUm: [0, 0], by: 'first' };
-  const links = new Map<number, Link | null>();
-  const between = (a: number, b: number): Link | null => {
-    const key = a * laid.length + b;
-    let known = links.get(key);
-    if (known === undefined) {
-      known = link(laid[a]!, laid[b]!);
-      links.set(key, known);
-    }
-    return known;
-  };
-  for (;;) {
-    let best: { to: number; place: Place; shared: number } | null = null;
-    for (let a = 0; a < laid.length; a++) {
-      const from = places[a];
-      if (!from) continue;
-      for (let b = 0; b < laid.length; b++) {
-        if (places[b]) continue;
-        const found = between(a, b);
-        if (!found || (best && found.shared <= best.shared)) continue;
-        const { turnRad, shiftUm, by } = found.place;
-        best = {
-          to: b,
-          shared: found.shared,
-          place: { turnRad: from.turnRad + turnRad, shiftUm: moved(shiftUm, from), by },
-        };
-      }
-    }
-    if (!best) return places;
-    places[best.to] = best.place;
-  }
+  return { places, counts, same: groups, viewUm2: viewOf(laid, places) };
 }
 
 type Ref = readonly [field: number, sighting: number];
 
-function sightingGroups(laid: readonly Laid[], places: readonly (Place | null)[]): Ref[][] {
+function sightingGroups(laid: readonly Laid[], places: readonly (PlaceInPart | null)[]): Ref[][] {
   const at = laid.map((l, f) => {
     const place = places[f];
     return place ? l.at.map((p) => moved(p, place)) : [];
@@ -102,7 +53,8 @@ function sightingGroups(laid: readonly Laid[], places: readonly (Place | null)[]
   };
   for (let a = 0; a < laid.length; a++) {
     for (let b = a + 1; b < laid.length; b++) {
-      if (!places[a] || !places[b]) continue;
+      const part = places[a]?.part;
+      if (part === undefined || part !== places[b]?.part) continue;
       for (const [i, k] of mutual(laid[a]!, at[a]!, laid[b]!, at[b]!)) {
         const [p, q] = [root(offset[a]! + i), root(offset[b]! + k)];
         parent[Math.max(p, q)] = Math.min(p, q);
@@ -116,12 +68,19 @@ function sightingGroups(laid: readonly Laid[], places: readonly (Place | null)[]
       groups.set(r, [...(groups.get(r) ?? []), [f, s]]);
     }
   });
-  const area = ([f, s]: Ref) => fieldSighting(laid, f, s).areaPx2 * laid[f]!.field.umPerPx ** 2;
-  const cut = ([f, s]: Ref) => (fieldSighting(laid, f, s).touchesFrame ? 1 : 0);
+  const open = ([f, s]: Ref) => (fieldSighting(laid, f, s).decided ? 0 : 1);
+  /** Area that a frame cuts off something of, µm²; of whole ones none is better than another. */
+  const cut = ([f, s]: Ref) => {
+    const { touchesFrame, areaPx2 } = fieldSighting(laid, f, s);
+    return touchesFrame ? areaPx2 * laid[f]!.field.umPerPx ** 2 : Number.POSITIVE_INFINITY;
+  };
   return [...groups.values()]
     .filter((g) => g.length > 1)
-    .map((g) => g.toSorted((p, q) => cut(p) - cut(q) || area(q) - area(p) || p[0] - q[0]));
+    .map((g) => g.toSorted((p, q) => open(p) - open(q) || compare(cut(q), cut(p)) || p[0] - q[0]));
 }
+
+/** Infinities are equal to each other, where their difference is no number. */
+const compare = (a: number, b: number): number => (a === b ? 0 : a - b);
 
 const fieldSighting = (laid: readonly Laid[], f: number, s: number) => laid[f]!.field.sightings[s]!;
 
@@ -159,11 +118,16 @@ const distance = (p: Point, q: Point): number => Math.hypot(p[0] - q[0], p[1] - 
 /** Lines on which the fields' shared area is read. */
 const LINES = 2000;
 
-/** Area of the union of the fields' frames. Off by about one part in `LINES`. */
-function viewOf(laid: readonly Laid[], places: readonly (Place | null)[]): number {
+/** Area of the union of the fields' frames, part by part. Off by about one part in `LINES`. */
+function viewOf(laid: readonly Laid[], places: readonly (PlaceInPart | null)[]): number {
+  const parts = new Set(places.flatMap((place) => place?.part ?? []));
+  return [...parts].reduce((sum, part) => sum + viewOfPart(laid, places, part), 0);
+}
+
+function viewOfPart(laid: readonly Laid[], places: readonly (PlaceInPart | null)[], part: number): number {
   const frames = laid.flatMap((l, f) => {
     const place = places[f];
-    if (!place) return [];
+    if (place?.part !== part) return [];
     const { widthPx: w, heightPx: h } = l.field;
     const corners: Point[] = [
       [0, 0],

@@ -2,7 +2,11 @@
 import type { GridSquare, Particle, Point } from '../finding.ts';
 
 /** What tells one particle from another, wherever the camera stood. */
-export type Sighting = Pick<Particle, 'centroidPx' | 'areaPx2' | 'feretMaxPx' | 'touchesFrame' | 'lab'>;
+export interface Sighting
+  extends Pick<Particle, 'centroidPx' | 'areaPx2' | 'feretMaxPx' | 'touchesFrame' | 'lab'> {
+  /** Somebody has decided on it: where it is one of several, the decision must not be lost. */
+  readonly decided?: boolean;
+}
 
 export interface Field {
   readonly widthPx: number;

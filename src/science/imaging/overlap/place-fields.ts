@@ -3,7 +3,7 @@
  * both, only whole pitches are unknown between two; they are settled by the particles that both show, or by the stage.
  * Without print, turn and shift are fitted to the particles that both show.
  * Holds for: photographs turned against each other by less than 45°, of one filter under one light.
- * Deceives when: particles lie in a pattern that repeats; fewer than three are shared and there is no print.
+ * Deceives when: particles lie in a pattern that repeats. Where too few are shared to rule chance out, no place is told.
  */
 import type { Point } from '../finding.ts';
 import { alike, type Field, printUm } from './field.ts';
@@ -39,8 +39,25 @@ export const moved = ([x, y]: Point, { turnRad, shiftUm }: Pick<Place, 'turnRad'
 const NEAR_PX = 6;
 /** Shares of a turn tried without print: ± 3° in steps of half a degree. */
 const TURNS = Array.from({ length: 13 }, (_, k) => ((k - 6) * 0.5 * Math.PI) / 180);
-/** Shared particles needed: with print one is enough where no other pitch has as many. */
-const FEWEST = { print: 1, particles: 3 };
+/** Without print two particles fix turn and shift, so that a third is the first to speak for them. */
+const FEWEST_WITHOUT_PRINT = 3;
+/** How likely a place may be by chance alone (project choice): a wrong one joins particles that are not the same. */
+const BY_CHANCE = 0.001;
+const MOST_NEEDED = 50;
+
+/**
+ * Shared particles needed so that chance alone would seldom give as many: of `pairs` look-alikes each agrees with a given
+ * place with probability `share`, and `places` are tried. Poisson's law for the agreements, union bound over places.
+ */
+export function sharedNeeded(pairs: number, share: number, places: number): number {
+  const mean = pairs * share;
+  let chance = places;
+  for (let k = 1; k <= MOST_NEEDED; k++) {
+    chance *= mean / k;
+    if (chance < BY_CHANCE) return k;
+  }
+  return MOST_NEEDED;
+}
 
 export interface Link {
   readonly place: Place;
@@ -57,7 +74,9 @@ function linkByPrint(a: Laid, b: Laid): Link | null {
   if (Math.abs(b.field.print!.pitchUm / pitch - 1) > 0.02) return null;
   const votes = new Map<string, { i: number; j: number; n: number }>();
   const near = nearOf(a, b);
+  let lookAlikes = 0;
   eachPair(a, b, (p, q) => {
+    lookAlikes++;
     const i = Math.round((p[0] - q[0]) / pitch);
     const j = Math.round((p[1] - q[1]) / pitch);
     if (Math.hypot(p[0] - q[0] - i * pitch, p[1] - q[1] - j * pitch) > near) return;
@@ -71,12 +90,14 @@ function linkByPrint(a: Laid, b: Laid): Link | null {
     const own = votes.get(`${Math.round(stage[0] / pitch)},${Math.round(stage[1] / pitch)}`);
     return { place: { turnRad: 0, shiftUm, by: 'stage' }, shared: own?.n ?? 0 };
   }
+  // A pair agrees with the print by chance in this share of cases, whichever pitch it then speaks for.
+  const fewest = sharedNeeded(lookAlikes, (Math.PI * near ** 2) / pitch ** 2, 1);
   const ranked = [...votes.values()]
     .map((v) => {
       const shiftUm: Point = [v.i * pitch, v.j * pitch];
       return { ...v, shiftUm, ...agreement(a, b, { turnRad: 0, shiftUm }) };
     })
-    .filter((v) => v.shared >= FEWEST.print && v.shared >= 0.5 * v.expected)
+    .filter((v) => v.shared >= fewest && v.shared >= 0.5 * v.expected)
     .sort((p, q) => q.shared - p.shared || p.i - q.i || p.j - q.j);
   const [best, next] = ranked;
   if (!best || (next && next.shared === best.shared)) return null;
@@ -99,10 +120,13 @@ function linkByParticles(a: Laid, b: Laid): Link | null {
   const near = nearOf(a, b);
   let best: { turnRad: number; shiftUm: Point; shared: number; expected: number } | null = null;
   let next = 0;
+  let lookAlikes = 0;
   for (const turnRad of TURNS) {
     const cells = new Map<string, { n: number; x: number; y: number }>();
     const side = 4 * near;
+    lookAlikes = 0;
     eachPair(a, b, (p, q) => {
+      lookAlikes++;
       const [x, y] = moved(q, { turnRad, shiftUm: [0, 0] });
       const [dx, dy] = [p[0] - x, p[1] - y];
       const key = `${Math.floor(dx / side)},${Math.floor(dy / side)}`;
@@ -122,7 +146,13 @@ function linkByParticles(a: Laid, b: Laid): Link | null {
       } else if (apart(best, found) > side) next = Math.max(next, found.shared);
     }
   }
-  if (!best || best.shared < FEWEST.particles || best.shared < 0.5 * best.expected) return null;
+  const spot = Math.PI * near ** 2;
+  const reach =
+    (a.field.widthPx * a.field.umPerPx + b.field.widthPx * b.field.umPerPx) *
+    (a.field.heightPx * a.field.umPerPx + b.field.heightPx * b.field.umPerPx);
+  const needed = sharedNeeded(lookAlikes, spot / reach, (TURNS.length * reach) / spot);
+  if (!best || best.shared < Math.max(FEWEST_WITHOUT_PRINT, needed) || best.shared < 0.5 * best.expected)
+    return null;
   if (next >= best.shared) return null;
   const { turnRad, shiftUm, shared } = best;
   return { place: { turnRad, shiftUm, by: 'particles' }, shared };
