@@ -219,6 +219,7 @@ export function outlines(photo: Row, particles: readonly Row[]): string {
         finding: p.finding,
         number: p.number,
         standing: p.standing,
+        counts_on: p.counts_on ?? null,
         shape: p.shape_now,
         colour: p.colour_now,
         feret_max_um: p.feret_max_um ?? null,
