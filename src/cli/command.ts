@@ -120,7 +120,7 @@ export async function runCommand(
   program
     .command('match')
     .description('what a spectrum is like among references, or that it cannot be told')
-    .argument('<spectrum...>', 'spectra (JCAMP-DX, SPC or columns of numbers)')
+    .argument('<spectrum...>', 'spectra (JCAMP-DX, SPC or columns of numbers), or folders of them')
     .requiredOption('--references <folder>', 'folder with spectra of known materials')
     .addOption(
       new Option('--technique <name>', 'where the files do not say it').choices(['infrared', 'raman']),

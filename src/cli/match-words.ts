@@ -44,14 +44,47 @@ export function matchWords(json: MatchJson): string {
     );
   }
   for (const taken of json.spectrum.taken) lines.push(`  ${taken}`);
-  const aside = setAsideSentence(json);
-  if (aside !== null) lines.push(`  ${aside}`);
-  if (json.references.skipped.length > 0) {
-    lines.push(
-      `  ${json.references.skipped.length} files of the folder could not be used; ${json.references.skipped[0]!.message}`,
-    );
-  }
   return lines.join('\n');
 }
 
 const list = (bands: readonly number[]): string => (bands.length > 0 ? bands.join(' ') : 'none');
+
+/** Counts answers as they come, and says once at the end what holds for all of them. */
+export function newTally() {
+  const families = new Map<string, number>();
+  const aside = new Set<string>();
+  let skipped: MatchJson['references']['skipped'] = [];
+  let all = 0;
+  let refused = 0;
+  let open = 0;
+  return {
+    add(json: MatchJson): void {
+      all++;
+      if (json.refusal !== null) refused++;
+      else if (json.answer === null) open++;
+      else families.set(json.answer.family, (families.get(json.answer.family) ?? 0) + 1);
+      skipped = json.references.skipped;
+      const sentence = setAsideSentence(json);
+      if (sentence !== null) aside.add(sentence);
+    },
+    refused: () => refused,
+    words(): string {
+      // Sets of references differ a little by the stretch of the query; one sentence is enough to look by.
+      const lines = [...aside].slice(0, 1);
+      if (skipped.length > 0) {
+        lines.push(
+          `${skipped.length === 1 ? '1 file' : `${skipped.length} files`} of the folder of references could not be used; the first: ${skipped[0]!.message}`,
+        );
+      }
+      if (all > 1) {
+        const told = [...families.values()].reduce((sum, n) => sum + n, 0);
+        const each = [...families].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1));
+        const names = each.map(([family, n]) => `${family} ${n}`).join(', ');
+        lines.push(
+          `${all} spectra: ${told} answered${told > 0 ? ` (${names})` : ''}, ${open} cannot be told, ${refused} could not be compared.`,
+        );
+      }
+      return lines.map((line) => `${line}\n`).join('');
+    },
+  };
+}

@@ -37,6 +37,14 @@ async function run(references: readonly Reference[], ...words: readonly string[]
     photoSearch: unused,
     laboratory: unused,
     spectra: async () => ({
+      at: async (path: string) =>
+        path === 'empty'
+          ? refused({ why: 'no-spectra', message: '“empty” holds no file that may be a spectrum.' })
+          : done(
+              path === 'folder'
+                ? ['PE', 'bad.csv', 'PS'].map((name) => ({ path: name, name: `sub/${name}` }))
+                : [{ path, name: path }],
+            ),
       read: async (path: string) => ({
         read: path.startsWith('bad')
           ? refused({ why: 'not-a-spectrum', message: `“${path}” holds no columns of numbers.` })
@@ -98,6 +106,19 @@ describe('retentate match', () => {
     const { status, out } = await run(ALL, 'bad.csv', 'PE', '--references', 'known');
     expect(status).toBe(1);
     expect(out).toMatch(/holds no columns[\s\S]*PE: PE, plastic/);
+  });
+
+  it('takes every spectrum of a folder, and sums up', async () => {
+    const { status, out } = await run(ALL, 'folder', '--references', 'known');
+    expect(status).toBe(1);
+    expect(out).toMatch(/sub\/PE: PE, plastic/);
+    expect(out).toMatch(/bad\.csv/);
+    expect(out).toMatch(
+      /3 spectra: 2 answered \(PE 1, PS 1\), 0 cannot be told, 1 could not be compared\.\n$/,
+    );
+    expect((await run(ALL, 'empty', 'PE', '--references', 'known')).out).toMatch(
+      /“empty” holds no file[\s\S]*PE: PE, plastic/,
+    );
   });
 
   it('takes the bare filter off before it compares', async () => {

@@ -19,8 +19,9 @@ import {
   withoutFilter,
 } from '../science/spectra/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
-import { matchWords } from './match-words.ts';
+import { matchWords, newTally } from './match-words.ts';
 import { STATUS, type Status } from './misuse.ts';
+import { progressBar } from './progress-bar.ts';
 import type { SpectrumTools, Terminal } from './tools.ts';
 
 export interface MatchOptions {
@@ -43,7 +44,17 @@ export async function match(
   terminal: Terminal,
   tools: SpectrumTools,
 ): Promise<Status> {
-  const folder = await tools.references(options.references, given);
+  const places: { readonly path: string; readonly name: string }[] = [];
+  const unread: { readonly name: string; readonly refusal: Refusal }[] = [];
+  for (const path of given) {
+    const at = await tools.at(path);
+    if (at.ok) places.push(...at.value);
+    else unread.push({ name: basename(path), refusal: at.refusal });
+  }
+  const folder = await tools.references(
+    options.references,
+    places.map(({ path }) => path),
+  );
   if (!folder.ok) {
     terminal.err(`${folder.refusal.message}\n`);
     if (options.json)
@@ -66,10 +77,12 @@ export async function match(
     sets.set(technique, made);
     return done(made);
   };
-  let refusals = 0;
+  const tally = newTally();
+  const bar = progressBar(places.length, terminal);
   let drawn = false;
   const tell = (json: MatchJson) => {
-    if (json.refusal !== null) refusals++;
+    tally.add(json);
+    bar.clear();
     terminal.out(options.json ? `${JSON.stringify(json)}\n` : `${matchWords(json)}\n`);
   };
   const told = {
@@ -84,9 +97,15 @@ export async function match(
     }
     return STATUS.refused;
   }
-  for (const path of given) {
-    if (terminal.signal.aborted) return STATUS.refused;
-    const name = basename(path);
+  for (const { name, refusal } of unread) {
+    tell(refusedJson({ name, sha256: null, spectrum: null }, from, null, refusal));
+  }
+  for (const [k, { path, name }] of places.entries()) {
+    if (terminal.signal.aborted) {
+      bar.stop();
+      return STATUS.refused;
+    }
+    if (k > 0) bar.tick(1);
     const { read, sha256 } = await tools.read(path);
     if (!read.ok) {
       tell(refusedJson({ name, sha256, spectrum: null }, from, null, read.refusal));
@@ -122,7 +141,9 @@ export async function match(
       }
     }
   }
-  return refusals > 0 ? STATUS.refused : STATUS.done;
+  bar.stop();
+  if (!options.json) terminal.out(tally.words());
+  return tally.refused() > 0 ? STATUS.refused : STATUS.done;
 }
 
 /** The one spectrum of the bare filter. */

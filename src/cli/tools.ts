@@ -100,6 +100,8 @@ export interface LaboratoryTools {
 
 /** Spectrum files as the commands need them. */
 export interface SpectrumTools {
+  /** The spectra that a path names: the file itself, or those of a folder, each with its name in the answer. */
+  at(path: string): Promise<Outcome<readonly { readonly path: string; readonly name: string }[]>>;
   /** The spectra of a file, and SHA-256 of its bytes where it can be read at all. */
   read(path: string): Promise<{ readonly read: Outcome<RawSpectrum[]>; readonly sha256: string | null }>;
   /** Reference spectra of a folder; `leaveOut` are the files that are asked about. */

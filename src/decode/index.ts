@@ -11,4 +11,9 @@ export { type PieceSquare, piecePictures } from './piece-picture.ts';
 export { type Searched, type SearchOrder, searchPhoto } from './search-photo.ts';
 export { shownName } from './shown-name.ts';
 export { readSpectrumBytes, readSpectrumFile, spectrumWork } from './spectra/read-spectrum-file.ts';
-export { type ReadReferences, readReferenceFolder } from './spectra/reference-folder.ts';
+export {
+  type ReadReferences,
+  readReferenceFolder,
+  type SpectrumPlace,
+  spectraAt,
+} from './spectra/reference-folder.ts';

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import type { SpectrumTools } from '../cli/index.ts';
-import { readReferenceFolder, readSpectrumFile } from '../decode/index.ts';
+import { readReferenceFolder, readSpectrumFile, spectraAt } from '../decode/index.ts';
 
 /** Spectrum files for the commands. */
 export function spectrumTools(): SpectrumTools {
@@ -18,6 +18,7 @@ export function spectrumTools(): SpectrumTools {
           .digest('hex'),
       };
     },
+    at: spectraAt,
     references: readReferenceFolder,
   };
 }

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readSpectrumFile } from './read-spectrum-file.ts';
-import { readReferenceFolder } from './reference-folder.ts';
+import { readReferenceFolder, spectraAt } from './reference-folder.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'references-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -101,5 +101,30 @@ describe('a file', () => {
       const read = await readSpectrumFile(join(folder, name));
       expect(read.ok ? 'read' : read.refusal.message).toMatch(sentence);
     }
+  });
+});
+
+describe('what a path names', () => {
+  it('is the file itself, there or not', async () => {
+    expect(await spectraAt('nowhere/x.csv')).toEqual({
+      ok: true,
+      value: [{ path: 'nowhere/x.csv', name: 'x.csv' }],
+    });
+  });
+
+  it('is every spectrum of a folder, without the table and the texts beside them', async () => {
+    const found = await spectraAt(folder);
+    if (!found.ok) throw new Error(found.refusal.message);
+    const names = found.value.map(({ name }) => name);
+    expect(names).toContain('a1.csv');
+    expect(names.some((name) => name.startsWith('Cotton'))).toBe(true);
+    expect(names).not.toContain('labels.csv');
+  });
+
+  it('is refused where a folder holds none', async () => {
+    const empty = mkdtempSync(join(tmpdir(), 'none-'));
+    const found = await spectraAt(empty);
+    rmSync(empty, { recursive: true });
+    expect(found.ok ? null : found.refusal.message).toMatch(/holds no file that may be a spectrum/);
   });
 });

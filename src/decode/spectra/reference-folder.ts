@@ -23,6 +23,61 @@ export interface ReadReferences {
 const SPECTRUM = /\.(jdx|dx|jcamp|jcm|csv|tsv|txt|dat|asc|dpt|xy|prn|spc|0)$/i;
 const TABLE = /\.(csv|tsv|txt|json)$/i;
 const MOST_FILES = 20_000;
+/** Files that lie beside spectra and are none. */
+const BESIDE = /(^|[\\/])(readme|sources?|licen[cs]e|manifest|labels?|metadata|index)\b[^\\/]*$/i;
+/** A heading that may name a column of files; other tables are spectra and are not parsed for it. */
+const NAMES_FILES = /(^|[^a-z])(file|path|spectrum|id|name|sample)/i;
+
+/** A spectrum to be asked about: where it lies, and what it is called in the answer. */
+export interface SpectrumPlace {
+  readonly path: string;
+  readonly name: string;
+}
+
+/**
+ * What a path names: the file itself, or every file in a folder and the folders inside it that by its ending may hold a
+ * spectrum, called by its place in the folder. Tables and texts beside them are passed over.
+ */
+export async function spectraAt(path: string): Promise<Outcome<readonly SpectrumPlace[]>> {
+  const info = await stat(path).catch(() => null);
+  if (!info?.isDirectory()) return done([{ path, name: basename(path) }]);
+  const listed = await filesOf(path);
+  if (!listed.ok) return listed;
+  const { tables } = await manifestOf(path, listed.value);
+  const inside = listed.value.filter(
+    (file) => SPECTRUM.test(file) && !BESIDE.test(file) && !tables.has(file),
+  );
+  const found: SpectrumPlace[] = [];
+  for (const file of inside) {
+    if ((await stat(join(path, file))).isFile()) found.push({ path: join(path, file), name: file });
+  }
+  return found.length > 0
+    ? done(found)
+    : refused({
+        why: 'no-spectra',
+        message: `${shownName(path)} holds no file that may be a spectrum (JCAMP-DX, SPC or columns of numbers): name another folder, or the file itself.`,
+      });
+}
+
+async function filesOf(folder: string): Promise<Outcome<string[]>> {
+  let files: string[];
+  try {
+    if (!(await stat(folder)).isDirectory()) throw Object.assign(new Error(), { code: 'ENOTDIR' });
+    files = (await readdir(folder, { recursive: true })).sort();
+  } catch {
+    return refused({
+      why: 'no-folder',
+      message: `${shownName(folder)} is not a folder that can be read: name the folder with the spectra.`,
+    });
+  }
+  if (files.length > MOST_FILES) {
+    return refused({
+      why: 'too-many-files',
+      message: `${shownName(folder)} holds ${files.length} files, more than ${MOST_FILES}: name the folder with the spectra alone.`,
+    });
+  }
+  return done(files);
+}
 
 /**
  * Reference spectra of a folder and the folders inside it. A reference's material comes from a table beside the files
@@ -34,32 +89,15 @@ export async function readReferenceFolder(
   folder: string,
   leaveOut: readonly string[] = [],
 ): Promise<Outcome<ReadReferences>> {
-  let files: string[];
-  try {
-    if (!(await stat(folder)).isDirectory()) throw Object.assign(new Error(), { code: 'ENOTDIR' });
-    files = (await readdir(folder, { recursive: true })).sort();
-  } catch {
-    return refused({
-      why: 'no-folder',
-      message: `${shownName(folder)} is not a folder that can be read: name the folder with the reference spectra.`,
-    });
-  }
-  if (files.length > MOST_FILES) {
-    return refused({
-      why: 'too-many-files',
-      message: `${shownName(folder)} holds ${files.length} files, more than ${MOST_FILES}: name the folder with the reference spectra alone.`,
-    });
-  }
+  const listed = await filesOf(folder);
+  if (!listed.ok) return listed;
+  const files = listed.value;
   const manifest = await manifestOf(folder, files);
   const out = new Set(await Promise.all(leaveOut.map((path) => realpath(path).catch(() => path))));
   const references: Reference[] = [];
   const skipped: { name: string; refusal: Refusal }[] = [];
   for (const file of files) {
-    if (
-      !SPECTRUM.test(file) ||
-      /(^|[\\/])(readme|sources?|licen[cs]e|manifest|labels?|metadata|index)\b[^\\/]*$/i.test(file)
-    )
-      continue;
+    if (!SPECTRUM.test(file) || BESIDE.test(file)) continue;
     const path = join(folder, file);
     if (!(await stat(path)).isFile() || manifest.tables.has(file) || out.has(await realpath(path))) continue;
     const entry = keysOf(file)
@@ -94,7 +132,7 @@ async function manifestOf(folder: string, files: readonly string[]) {
     if (!info.isFile() || info.size > 8e6) continue;
     const text = await readFile(path, 'utf8');
     const head = text.slice(0, 2000).split(/\r\n|\r|\n/)[0] ?? '';
-    if (!/\.json$/i.test(file) && !/[a-z]{3}/i.test(head)) continue;
+    if (!/\.json$/i.test(file) && !NAMES_FILES.test(head)) continue;
     const found = readManifest(text, file);
     if (![...found.keys()].some((key) => stems.has(key))) continue;
     tables.add(file);

@@ -29,6 +29,31 @@ export function saturation(height: Float64Array, name: string): Refusal | null {
   };
 }
 
+/**
+ * Says that the strongest bands are cut off at one height over fewer points than are refused: the spectrum falls off the
+ * flat top by three hundredths of its range within two points, which neither a band nor rounding does. Null where it does not.
+ */
+export function flatTops(axis: Float64Array, height: Float64Array): string | null {
+  let high = Number.NEGATIVE_INFINITY;
+  let low = Number.POSITIVE_INFINITY;
+  for (const v of height) {
+    if (v > high) high = v;
+    if (v < low) low = v;
+  }
+  const places: number[] = [];
+  for (let k = 0; k < height.length; k++) {
+    if (height[k] !== high) continue;
+    let end = k;
+    while (end + 1 < height.length && height[end + 1] === high) end++;
+    const fall = (at: number) => at < 0 || at >= height.length || high - height[at]! >= 0.03 * (high - low);
+    if (end - k + 1 >= 5 && fall(k - 2) && fall(end + 2)) places.push(axis[(k + end) >> 1]!);
+    k = end;
+  }
+  if (places.length === 0) return null;
+  const named = places.slice(0, 3).map((at) => Math.round(at));
+  return `Its strongest bands are cut off flat (at ${named.join(', ')} cm⁻¹): too much of the sample or of the light. The likeness is worth less; measure again if you can.`;
+}
+
 function longestRun(y: Float64Array, edge: number): number {
   let run = 0;
   let longest = 0;

@@ -11,6 +11,8 @@ export interface RawSpectrum {
   readonly yUnit: string | null;
   /** Other words of the file that may tell the technique, such as a data type. */
   readonly remarks: readonly string[];
+  /** What of the file was passed over, in plain words. */
+  readonly passedOver?: string;
 }
 
 /** A spectrum that can be compared: ascending axis in cm⁻¹, bands pointing upwards. */

@@ -111,3 +111,19 @@ describe('bad input gets one sentence', () => {
     ],
   ])('%s', (_words, given, sentence) => expect(why(given)).toMatch(sentence));
 });
+
+describe('bands cut off flat', () => {
+  const clipped = (at: number) => {
+    const given = raw({});
+    return known({ ...given, y: given.y.map((v) => Math.min(v, at)) }).taken.join(' ');
+  };
+  it('are told of, with their place', () => {
+    expect(clipped(0.85)).toMatch(/cut off flat \(at 2300 cm⁻¹\)/);
+  });
+  it('are not seen in a band whose top is only rounded', () => {
+    const given = raw({});
+    const rounded = { ...given, y: given.y.map((v) => Math.round(v * 50) / 50) };
+    expect(known(rounded).taken.join(' ')).not.toMatch(/cut off/);
+    expect(clipped(2)).not.toMatch(/cut off/);
+  });
+});

@@ -1,7 +1,7 @@
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 import { readHeading } from './columns/heading.ts';
 import { laserOf, ramanShift } from './laser-line.ts';
-import { flatness, saturation, toAbsorbance } from './ordinate.ts';
+import { flatness, flatTops, saturation, toAbsorbance } from './ordinate.ts';
 import type { RawSpectrum, Spectrum, Technique } from './spectrum.ts';
 
 /** What a person adds where a file is silent. */
@@ -20,7 +20,7 @@ const no = (why: string, message: string): { readonly ok: false; readonly refusa
  * `saturated`, `too-narrow`.
  */
 export function understand(raw: RawSpectrum, name: string, told: Told = {}): Outcome<Spectrum> {
-  const taken: string[] = [];
+  const taken: string[] = raw.passedOver === undefined ? [] : [raw.passedOver];
   const points = raw.x.length;
   if (points < 20) {
     return no(
@@ -67,6 +67,8 @@ export function understand(raw: RawSpectrum, name: string, told: Told = {}): Out
   if (!height.ok) return height;
   const cut = saturation(height.value, name);
   if (cut !== null) return refused(cut);
+  const tops = flatTops(placed.value.x, height.value);
+  if (tops !== null) taken.push(tops);
   const [low, high] = technique === 'raman' ? [150, 3600] : [400, 4000];
   const reach = Math.min(high, placed.value.x.at(-1)!) - Math.max(low, placed.value.x[0]!);
   if (!(reach >= 500)) {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readSpectrumText } from '../read-spectrum.ts';
+import { readColumns } from './read-columns.ts';
 
 /** An axis from 4000 downwards with a band at 1700, as many lines as a table needs to be one. */
 const lines = (between: string, decimal: string, points = 60): string =>
@@ -78,5 +79,28 @@ describe('what is no table of a spectrum is refused in one sentence', () => {
     const read = readSpectrumText(text, 'board.txt');
     expect(read.ok ? 'read' : read.refusal.message).toMatch(sentence);
     if (!read.ok) expect(read.refusal.message.split(/[.?!](?:\s|$)/).filter(Boolean).length).toBeLessThan(3);
+  });
+});
+
+describe('a table that breaks off', () => {
+  const rows = Array.from({ length: 60 }, (_, k) => `${4000 - 50 * k},${(0.1 + k / 100).toFixed(2)}`);
+  const read = (text: string) => {
+    const found = readColumns(text, 'x.csv');
+    if (!found.ok) throw new Error(found.refusal.message);
+    return found.value[0]!;
+  };
+
+  it('by a row that is no pair of numbers says which line, and what of it is used', () => {
+    const broken = ['cm-1,A', ...rows.slice(0, 20), '3000,nan', ...rows.slice(21)];
+    const found = read(broken.join('\n'));
+    expect(found.x.length).toBe(39);
+    expect(found.xUnit).toBe('cm-1');
+    expect(found.passedOver).toMatch(/Line 22 .* of its 59 rows only the 39 of lines 23 to 61 are used/);
+  });
+
+  it('by a second table is another spectrum, of which nothing is said', () => {
+    expect(
+      read(['cm-1,A', ...rows, '', 'cm-1,A', ...rows.slice(0, 30)].join('\n')).passedOver,
+    ).toBeUndefined();
   });
 });

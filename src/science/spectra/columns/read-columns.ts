@@ -20,7 +20,7 @@ export function readColumns(text: string, name: string): Outcome<RawSpectrum[]> 
   }
   const sideways = readSideways(lines, parting, name);
   if (sideways.length > 0) return done(sideways);
-  const rows = longestTable(lines, parting);
+  const { rows, others } = longestTable(lines, parting);
   if (rows.length < 2) {
     return refused({
       why: rows.length === 0 ? 'not-a-spectrum' : 'too-few-points',
@@ -28,9 +28,11 @@ export function readColumns(text: string, name: string): Outcome<RawSpectrum[]> 
     });
   }
   const width = rows[0]!.numbers.length;
-  const heads = headLines(lines, rows[0]!.line, parting);
+  const gap = interruption(rows, others, axisColumn(rows, []));
+  const top = gap?.headBefore ?? rows[0]!.line;
+  const heads = headLines(lines, top, parting);
   const headings = heads.at(-1) ?? [];
-  const remarks = heads.flat().concat(lines.slice(0, rows[0]!.line).filter((line) => /^\s*[#!%]/.test(line)));
+  const remarks = heads.flat().concat(lines.slice(0, top).filter((line) => /^\s*[#!%]/.test(line)));
   const index = axisColumn(rows, headings);
   const x = Float64Array.from(rows, (row) => row.numbers[index]!);
   const xUnit = xUnitOf(headings[index] ?? '', remarks);
@@ -46,6 +48,7 @@ export function readColumns(text: string, name: string): Outcome<RawSpectrum[]> 
       xUnit,
       yUnit: known ?? yUnitOf(remarks),
       remarks,
+      ...(gap === null ? {} : { passedOver: gap.said }),
     });
   }
   return done(found.length > 1 ? withoutCounters(found) : found);
@@ -56,23 +59,58 @@ interface Row {
   readonly line: number;
 }
 
-/** The longest run of lines with the same count of numbers and no other text than before the numbers. */
-function longestTable(lines: readonly string[], parting: Parting): Row[] {
-  let best: Row[] = [];
+/** The longest run of lines with the same count of numbers and no other text, and the other runs of that count. */
+function longestTable(
+  lines: readonly string[],
+  parting: Parting,
+): { readonly rows: readonly Row[]; readonly others: readonly (readonly Row[])[] } {
+  const runs: Row[][] = [];
   let run: Row[] = [];
   for (const [line, text] of lines.entries()) {
     if (text.trim() === '') continue;
     const fields = splitLine(text, parting).filter((field) => field !== '');
     const numbers = fields.map((field) => readNumber(field, parting));
     const good = numbers.length >= 2 && numbers.every((n): n is number => n !== null);
-    if (good && (run.length === 0 || run[0]!.numbers.length === numbers.length)) {
-      run.push({ numbers, line });
-    } else {
-      if (run.length > best.length) best = run;
+    if (good && run[0]?.numbers.length === numbers.length) run.push({ numbers, line });
+    else {
       run = good ? [{ numbers, line }] : [];
+      if (good) runs.push(run);
     }
   }
-  return run.length > best.length ? run : best;
+  const rows = runs.reduce<readonly Row[]>((best, one) => (one.length > best.length ? one : best), []);
+  return {
+    rows,
+    others: runs.filter((one) => one !== rows && one[0]!.numbers.length === rows[0]?.numbers.length),
+  };
+}
+
+/**
+ * Says where a table breaks off and goes on: lines before or behind the longest run whose axis lies beyond its end, in
+ * the same direction. Null where the rest is another table, or no table.
+ */
+function interruption(
+  rows: readonly Row[],
+  others: readonly (readonly Row[])[],
+  axis: number,
+): { readonly said: string; readonly headBefore: number } | null {
+  const first = rows[0]!;
+  const last = rows.at(-1)!;
+  const way = Math.sign(last.numbers[axis]! - first.numbers[axis]!);
+  const beyond = others.filter((run) => {
+    const from = run[0]!.numbers[axis]!;
+    const to = run.at(-1)!.numbers[axis]!;
+    return run[0]!.line > last.line
+      ? way * (from - last.numbers[axis]!) > 0
+      : way * (first.numbers[axis]! - to) > 0;
+  });
+  const lost = beyond.reduce((sum, run) => sum + run.length, 0);
+  if (lost < 2) return null;
+  const before = beyond.filter((run) => run[0]!.line < first.line).at(-1);
+  const broken = before ? before.at(-1)!.line + 2 : last.line + 2;
+  return {
+    said: `Line ${broken} is no row of numbers and breaks the table: of its ${rows.length + lost} rows only the ${rows.length} of lines ${first.line + 1} to ${last.line + 1} are used. Mend the line, or export again.`,
+    headBefore: Math.min(first.line, ...beyond.map((run) => run[0]!.line)),
+  };
 }
 
 /** The lines of words before the table, the nearest last. */
