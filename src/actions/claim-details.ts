@@ -1,5 +1,11 @@
 /** Everything behind one claim: the pieces by category and size, what was looked at, mass, other ways to judge, other questions. */
-import type { BandedNet, MassEstimate, MassRefusal, Robustness } from '../science/counting/index.ts';
+import {
+  type BandedNet,
+  chanceFromDrawn,
+  type MassEstimate,
+  type MassRefusal,
+  type Robustness,
+} from '../science/counting/index.ts';
 import {
   type Categories,
   type CountedPiece,
@@ -112,7 +118,12 @@ export const claimDetails = (
       counted,
       mine,
       categories: categoriesOf(sides, mine.input),
-      sizes: sizesOf(sides, mine.input, floor),
+      sizes: sizesOf(
+        sides,
+        mine.input,
+        floor,
+        counted.completeness ? chanceFromDrawn(counted.completeness.result.cells) : undefined,
+      ),
       mass: massOf(sides, counted.sizeFromUm, confidence),
       robustness: robustnessOfStudy(
         counted.runs,

@@ -3,6 +3,7 @@ import {
   countRun,
   type Filter,
   type FilterId,
+  type MeasuredCompleteness,
   type Portion,
   type Run,
   type RunBackground,
@@ -41,6 +42,8 @@ export interface CountedStudy {
   readonly filterCounts: ReadonlyMap<FilterId, FilterCount>;
   /** What drills, tests of a random part and blinded rounds say of the pieces counted. */
   readonly evidence: WeighedEvidence;
+  /** How small a piece the study's own controls still show; null: nobody measured it. */
+  readonly completeness: MeasuredCompleteness | null;
   /** Sizes counted from here on: the question's, or the coarsest floor of any run where that is higher. */
   readonly sizeFromUm: number;
 }
@@ -99,6 +102,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
       weighed ??= weighEvidence(evidence);
       return weighed;
     },
+    completeness: await look.completeness.newest(study.id),
     sizeFromUm,
     runs: onWhat.map(({ run, portion, specimen }) => {
       const ofRun = filters.get(run.id) ?? [];

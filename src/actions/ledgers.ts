@@ -15,6 +15,7 @@ import type {
   Laboratory,
   Mark,
   MarkId,
+  MeasuredCompleteness,
   Optics,
   OwnStepKind,
   ParticleId,
@@ -146,6 +147,7 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** The newest of each filter. */
     ofStudy(study: StudyId): Promise<readonly Joining[]>;
   };
+  readonly completeness: { newest(study: StudyId): Promise<MeasuredCompleteness | null> };
   readonly marks: {
     get(id: MarkId): Promise<Mark | null>;
     /** All that touch any of these; oldest first, undone ones and their undoing too. */
@@ -208,6 +210,7 @@ export interface Desk
       /** Keeps other transactions from joining this filter's photographs until this one ends. */
       hold(filter: FilterId): Promise<void>;
     };
+  readonly completeness: Look['completeness'] & Adding<MeasuredCompleteness>;
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;
   readonly publishedValues: Look['publishedValues'] & Adding<PublishedValue>;

@@ -1,5 +1,7 @@
 /** What the deeds need from outside, and nothing else: records, photo files, the finding crew, time, chance, names. */
+
 import type { Finding, FindWish, Point } from '../science/imaging/finding.ts';
+import type { Completeness } from '../science/imaging/index.ts';
 import type { Id, Instant, PhotoFormat, Sha256 } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 import type { Desk, Look } from './ledgers.ts';
@@ -71,6 +73,16 @@ export interface PhotoWork {
     wish: FindWish,
     progress?: (share: number) => void,
   ): Promise<Outcome<Finding>>;
+  /**
+   * Draws known pieces into these photographs and tells which are found again. Refuses photographs without scale or free
+   * place; ends without a result when `stopped` resolves.
+   */
+  completeness(
+    photos: readonly { readonly path: string; readonly name: string }[],
+    wish: FindWish,
+    told: (done: number, of: number) => void,
+    stopped?: Promise<unknown>,
+  ): Promise<Outcome<Completeness>>;
   /** CIELAB inside an outline on the upright photo, against the membrane around it; refuses an outline off the photo. */
   colourInside(
     path: string,

@@ -43,8 +43,8 @@ export function standingFrom(counted: CountedStudy): Standing {
     .filter((specimen) => counted.runs.some((run) => run.specimen?.id === specimen.id))
     .map((specimen) => specimenStanding(counted, specimen));
   const notes = [...specimens.flatMap(({ input }) => [...input.notes]), ...counted.evidence.notes];
-  const sizes = sizesCut(counted);
-  return { counted, specimens, heldBack: heldBack(sizes ? [...notes, sizes] : notes) };
+  const sizes = [sizesCut(counted), seldomFound(counted)].filter((note) => note !== null);
+  return { counted, specimens, heldBack: heldBack([...notes, ...sizes]) };
 }
 
 function specimenStanding(counted: CountedStudy, specimen: Specimen): SpecimenStanding {
@@ -142,6 +142,27 @@ function sizesCut({ study, sizeFromUm }: CountedStudy): InputNote | null {
         place: 'filters',
         run: null,
       };
+}
+
+/** The contrast that stands for pieces at large: neither plain nor faint. Project choice. */
+const AT_LARGE = { shape: 'all', contrast: 'middling' } as const;
+
+function seldomFound({ completeness, sizeFromUm }: CountedStudy): InputNote | null {
+  const floor = completeness?.result.floors.find(
+    ({ shape, contrast }) => shape === AT_LARGE.shape && contrast === AT_LARGE.contrast,
+  )?.nineTenths;
+  if (!floor?.sizeUm || floor.sizeUm <= sizeFromUm) return null;
+  const { sizeUm, lowerUm, upperUm } = floor;
+  const within =
+    lowerUm === null || upperUm === null
+      ? ''
+      : ` (${Math.round(lowerUm)} to ${Math.round(upperUm)} µm at ${Math.round(100 * completeness!.result.confidence)} % confidence)`;
+  return {
+    why: 'sizes-seldom-found',
+    message: `On the controls’ own photographs nine in ten known pieces of middling contrast are found from ${Math.round(sizeUm)} µm up${within}, and counting begins at ${Math.round(sizeFromUm)} µm: smaller ones are counted too low, on runs and controls alike.`,
+    place: 'filters',
+    run: null,
+  };
 }
 
 export const standing = (

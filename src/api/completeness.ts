@@ -1,5 +1,6 @@
 /** Contract `retentate/completeness/1`: how small and how faint a piece these optics and this method still find. */
 import { z } from 'zod';
+import { RefusalJson } from './refusal.ts';
 
 const FloorJson = z.object({
   chance: z.number().gt(0).lt(1),
@@ -41,3 +42,32 @@ export const CompletenessJson = z
   })
   .meta({ id: 'Completeness' });
 export type CompletenessJson = z.infer<typeof CompletenessJson>;
+
+export const CompletenessAnswer = z
+  .object({
+    under_way: z.object({ done: z.int().min(0), of: z.int().min(0) }).nullable(),
+    busy_elsewhere: z.boolean().describe('Another study’s controls are being drawn into on this server.'),
+    refusal: RefusalJson.nullable().describe(
+      'Why the last one since the server started ended without a result.',
+    ),
+    counted_from_um: z.number().positive(),
+    measured: CompletenessJson.extend({
+      at: z.string(),
+      by: z.string(),
+      by_contrast: z
+        .array(
+          z.object({
+            contrast: z.string(),
+            size_um: z.number().positive(),
+            found: z.int().min(0),
+            drawn: z.int().positive(),
+            share: z.number().min(0).max(1),
+            lower: z.number().min(0).max(1),
+            upper: z.number().min(0).max(1),
+          }),
+        )
+        .describe('All shapes together.'),
+    }).nullable(),
+  })
+  .meta({ id: 'CompletenessOfStudy' });
+export type CompletenessAnswer = z.infer<typeof CompletenessAnswer>;

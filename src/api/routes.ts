@@ -12,6 +12,7 @@ import { ACCOUNT_ROUTES } from './routes/accounts.ts';
 import { BENCH_ROUTES } from './routes/bench.ts';
 import { CHECKLIST_ROUTES } from './routes/checklist.ts';
 import { CLAIM_DETAIL_ROUTES } from './routes/claim-details.ts';
+import { COMPLETENESS_ROUTES } from './routes/completeness.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { EVIDENCE_ROUTES } from './routes/evidence.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
@@ -50,6 +51,7 @@ export const ROUTES = {
   ...PLAN_ROUTES,
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
+  ...COMPLETENESS_ROUTES,
   ...COVERAGE_ROUTES,
   ...CHECKLIST_ROUTES,
   ...PLAN_STUDY_ROUTES,

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { CompletenessJson } from '../api/index.ts';
-import type { ChanceOfFinding } from '../science/counting/index.ts';
+import { type ChanceOfFinding, chanceFromDrawn } from '../science/counting/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 
 /** What `find --completeness --json` wrote: the share of known pieces of a band that was found, all shapes and contrasts together. */
@@ -27,10 +27,5 @@ export async function chanceFromFile(path: string): Promise<Outcome<ChanceOfFind
       message: `${path} is not of the format retentate/completeness/1; give what find --completeness --json wrote.`,
     });
   }
-  const { cells } = read.data;
-  return done((fromUm, toUm) => {
-    const mine = cells.filter((cell) => cell.size_um >= fromUm && cell.size_um < toUm);
-    const drawn = mine.reduce((sum, cell) => sum + cell.drawn, 0);
-    return drawn === 0 ? null : mine.reduce((sum, cell) => sum + cell.found, 0) / drawn;
-  });
+  return done(chanceFromDrawn(read.data.cells.map(({ size_um, ...cell }) => ({ ...cell, sizeUm: size_um }))));
 }

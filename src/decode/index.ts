@@ -1,4 +1,5 @@
 export { type BlindCut, blindPicture } from './blind-picture.ts';
+export { completenessOnPhotos } from './completeness-on-photos.ts';
 export { decodePhoto, verifyPhoto } from './decode-photo.ts';
 export { drawOutlines } from './draw-outlines.ts';
 export { type FindingCrew, findingCrew } from './finding-crew.ts';

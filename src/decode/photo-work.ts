@@ -2,6 +2,7 @@ import type { PhotoWork } from '../actions/index.ts';
 import { classicalFinder } from '../science/imaging/index.ts';
 import { done } from '../units/index.ts';
 import { colourOnPhoto } from './colour-inside.ts';
+import { completenessOnPhotos } from './completeness-on-photos.ts';
 import { verifyPhoto } from './decode-photo.ts';
 import { type FindingCrew, findingCrew } from './finding-crew.ts';
 import { readHead } from './photo-head.ts';
@@ -25,6 +26,7 @@ export function photoWork(workFolder?: string, crew: FindingCrew = findingCrew()
       );
       return searched.ok ? done(searched.value.finding) : searched;
     },
+    completeness: completenessOnPhotos,
     colourInside: colourOnPhoto,
     close: () => crew.close(),
   };

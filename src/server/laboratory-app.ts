@@ -12,6 +12,7 @@ import { benchAnswers } from './bench-answers.ts';
 import { checklistDeeds } from './checklist-views.ts';
 import { claimDeed } from './claim-deed.ts';
 import { claimDetailsView } from './claim-views.ts';
+import { completenessAnswers, completenessDesk } from './completeness-answers.ts';
 import { coverageDeeds } from './coverage-views.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
 import { doorkeeper } from './doorkeeper.ts';
@@ -82,12 +83,14 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     })(c, next);
   });
 
+  const drawing = completenessDesk();
   /** What each route does; a route of the list without a deed does not compile. */
   const deedsFor = (served: Served): Readonly<Record<RouteName, Deed>> => ({
     ...accountDeeds(served, queue),
     ...peopleDeeds(served),
     ...studyDeeds(served),
     ...procedureDeeds(served),
+    ...completenessAnswers(served, drawing),
     ...coverageDeeds(served),
     ...checklistDeeds(served),
     ...planStudyDeeds(served),

@@ -13,6 +13,7 @@ import {
 import type {
   Certainty,
   Colour,
+  Completeness,
   FieldLink,
   FindWish,
   GridSquare,
@@ -249,6 +250,16 @@ export const joining = pgTable('joining', {
   placed: uuid('placed').array().$type<Id<'finding'>[]>().notNull(),
   once: quantity<'1'>('once').notNull(),
   by: id<'person'>('by'),
+  at: instant('at').notNull(),
+});
+
+export const completeness = pgTable('completeness', {
+  id: id<'completeness'>('id').primaryKey(),
+  turn: bigint('turn', { mode: 'number' }).generatedAlwaysAsIdentity(),
+  study: id<'study'>('study').notNull(),
+  photos: uuid('photos').array().$type<Id<'photo'>[]>().notNull(),
+  result: jsonb('result').$type<Completeness>().notNull(),
+  by: id<'person'>('by').notNull(),
   at: instant('at').notNull(),
 });
 

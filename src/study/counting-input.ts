@@ -16,6 +16,7 @@ export interface InputNote {
     | 'no-matching-control'
     | 'no-recovery'
     | 'sizes-cut'
+    | 'sizes-seldom-found'
     | 'control-does-not-match'
     | 'controls-out-of-balance'
     | 'control-scaled'

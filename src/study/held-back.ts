@@ -15,6 +15,7 @@ const WEIGHT: Readonly<Record<InputNote['why'], number>> = {
   'control-not-recorded': 7.2,
   'not-marked': 3,
   'sizes-cut': 4,
+  'sizes-seldom-found': 4.5,
   'photographs-overlap': 5,
   'part-not-passed': 6,
   'no-recovery': 7,

@@ -7,6 +7,7 @@ export * from './records/bench.ts';
 export * from './records/bench-answer.ts';
 export * from './records/blind-round.ts';
 export * from './records/claim-snapshot.ts';
+export * from './records/completeness.ts';
 export * from './records/confirmation.ts';
 export * from './records/filter.ts';
 export * from './records/found.ts';

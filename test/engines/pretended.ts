@@ -115,6 +115,8 @@ export function pretendedWork(more: Partial<Finding> = {}, version = '1'): Photo
       const particles = Array.from({ length: n }, (_, at) => pretendedParticle(at));
       return done({ ...pretendedFinding(wish, particles, more), version });
     },
+    completeness: async () =>
+      refused({ why: 'no-scale', message: 'Pretended photographs have no room to draw into.' }),
     colourInside: async () => done([60, 0, 0] as const),
     close: async () => {},
   };

@@ -4,6 +4,7 @@ export * from './figures.ts';
 export * from './filter-disc.ts';
 export * from './finder-chart.ts';
 export * from './flow-curve.ts';
+export * from './found-by-size.ts';
 export * from './looked-shares.ts';
 export * from './net-interval.ts';
 export * from './part-nets.ts';

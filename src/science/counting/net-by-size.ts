@@ -7,6 +7,17 @@ import { intoBands, type SizeBands, type SizedParticle } from './size-bands.ts';
 /** Chance that a piece of a band is found with these optics, from known pieces drawn into control photographs. */
 export type ChanceOfFinding = (fromUm: number, toUm: number) => number | null;
 
+/** The share of drawn pieces of a band that was found, all shapes and contrasts together; null where none was drawn. */
+export const chanceFromDrawn =
+  (
+    cells: readonly { readonly sizeUm: number; readonly found: number; readonly drawn: number }[],
+  ): ChanceOfFinding =>
+  (fromUm, toUm) => {
+    const mine = cells.filter((cell) => cell.sizeUm >= fromUm && cell.sizeUm < toUm);
+    const drawn = mine.reduce((sum, cell) => sum + cell.drawn, 0);
+    return drawn === 0 ? null : mine.reduce((sum, cell) => sum + cell.found, 0) / drawn;
+  };
+
 export interface SizedSides {
   readonly specimens: readonly SizedParticle[];
   readonly controls: readonly SizedParticle[];

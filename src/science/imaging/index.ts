@@ -1,6 +1,9 @@
 /** The entrance of imaging: particles on photographs of filters, found and measured. */
 export { colourInside } from './colour-inside.ts';
 export { type Lab, labAgainst, nameColour } from './colour-name.ts';
+export { type Floor, shareFound } from './completeness/chance-of-finding.ts';
+export { type Completeness, completenessSteps } from './completeness/completeness.ts';
+export { USUAL_DESIGN } from './completeness/design.ts';
 export { countingSquare } from './counting-square.ts';
 export { calipers, convexHull, measureOutline, type OutlineMeasures } from './feret.ts';
 export { classicalFinder } from './find.ts';

@@ -6,6 +6,7 @@ import { sql as groups } from './0005-groups.ts';
 import { sql as spectra } from './0006-spectra.ts';
 import { sql as publishedValues } from './0007-published-values.ts';
 import { sql as joinings } from './0008-joinings.ts';
+import { sql as completeness } from './0009-completeness.ts';
 
 /** In order. A released one is never edited: migrations.test.ts holds their hashes. Changes only add. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -17,4 +18,5 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: '0006-spectra', sql: spectra },
   { name: '0007-published-values', sql: publishedValues },
   { name: '0008-joinings', sql: joinings },
+  { name: '0009-completeness', sql: completeness },
 ];

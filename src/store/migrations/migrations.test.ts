@@ -12,6 +12,7 @@ const RELEASED: Readonly<Record<string, string>> = {
   '0006-spectra': '3ff4503af513dee09d153df9dba977fd8c1c1fc4a9a4414504ae1249ebbcbfdf',
   '0007-published-values': '750e4a772d4548e406728746471f96d87c60ad1f92d90821729e8a9a1c6d4727',
   '0008-joinings': '30453f8a3e21a6f617ca96c2e06d2ea6261190993a1d546b6890b5ffee3daece',
+  '0009-completeness': '1bb5c52dbfe0aa8217a24a54ea06dc1127fd7a5521375529bb67dd7f0fc066b1',
 };
 
 describe('migrations', () => {

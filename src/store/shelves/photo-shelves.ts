@@ -85,6 +85,24 @@ export const photoShelf = (db: Database): Desk['photos'] => {
   };
 };
 
+export const completenessShelf = (db: Database): Desk['completeness'] => ({
+  add: async (record) =>
+    void (await db.insert(t.completeness).values({ ...record, photos: [...record.photos] })),
+  newest: async (study) => {
+    const row = first(
+      await db
+        .select()
+        .from(t.completeness)
+        .where(eq(t.completeness.study, study))
+        .orderBy(desc(t.completeness.turn))
+        .limit(1),
+    );
+    if (!row) return null;
+    const { turn: _, ...record } = row;
+    return record;
+  },
+});
+
 const asJoining = ({ turn: _, ...row }: typeof t.joining.$inferSelect): Joining => row;
 
 export const joiningShelf = (db: Database): Desk['joinings'] => ({

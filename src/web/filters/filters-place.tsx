@@ -9,6 +9,7 @@ import { KIND_WORDS, many } from '../look/words.ts';
 import { AddFilter } from '../runs/add-filter.tsx';
 import { CountMark } from '../runs/count-mark.tsx';
 import { filtersQuery, runsQuery } from '../server/queries.ts';
+import { CompletenessHere } from './completeness.tsx';
 import { Disc, DiscKey } from './disc.tsx';
 import { isHidden } from './squares.ts';
 
@@ -52,6 +53,7 @@ export function FiltersPlace({ study }: { study: string }) {
           <DiscKey />
           <Group title="Runs on the product" filters={specimens} study={study} />
           <Group title="Controls" filters={controls} study={study} />
+          <CompletenessHere study={study} />
         </>
       )}
     </div>

@@ -69,6 +69,12 @@ export const runsQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'runs'], queryFn: () => heard(ask('runs', { study })) });
 export const filtersQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'filters'], queryFn: () => heard(ask('filters', { study })) });
+export const completenessQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'completeness'],
+    queryFn: () => heard(ask('completeness', { study })),
+    refetchInterval: (query) => (query.state.data?.under_way ? 700 : false),
+  });
 export const marksQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'marks'], queryFn: () => heard(ask('marks', { study })) });
 export const publishedQuery = (study: string) =>
