@@ -1,6 +1,6 @@
 /** All that the finder would consider on a photograph, before it asks how sure it is, each with whether it is real. */
 import { type SignName, type Signs, signsOf } from '../../src/science/imaging/chance-real.ts';
-import { piecesOf, prepare, wholePieces } from '../../src/science/imaging/find.ts';
+import { type Prepared, piecesOf, prepare, wholePieces } from '../../src/science/imaging/find.ts';
 import type { Picture } from '../../src/science/imaging/index.ts';
 import { particleFrom } from '../../src/science/imaging/particle.ts';
 import type { Piece } from '../../src/science/imaging/piece.ts';
@@ -22,15 +22,18 @@ export interface Candidate {
 
 export const SIGN_NAMES: readonly SignName[] = ['strength', 'sharpness', 'area', 'onPrint', 'line', 'mottle'];
 
-export function candidatesOf(picture: Picture, truth: TestTruth): Candidate[] {
-  const asked = prepare(survey(picture), picture, {
+/** What a photograph was made ready with, and its pieces before any is dropped or joined. */
+export function preparedPieces(
+  picture: Picture,
+  truth: TestTruth,
+): { readonly prepared: Prepared; readonly pieces: readonly Piece[] } {
+  const prepared = prepare(survey(picture), picture, {
     scale: { from: 'printed-grid', pitch: mm(truth.scale.pitch_mm ?? 3.1) },
     smallest: null,
     falseFindsPerBlank: 0.5,
   });
-  const prepared = { ...asked, thresholds: { ...asked.thresholds, piece: 0 } };
-  const { membrane, scale, floorPx } = prepared;
-  if (!membrane) return [];
+  const { membrane } = prepared;
+  if (!membrane) return { prepared, pieces: [] };
   const rows = { picture, top: 0 };
   const group = groupRuns();
   const pieces: Piece[] = [];
@@ -41,7 +44,15 @@ export function candidatesOf(picture: Picture, truth: TestTruth): Candidate[] {
     pieces.push(...piecesOf(group.add(runs, y + TILE), rows, prepared));
   }
   pieces.push(...piecesOf(group.finish(), rows, prepared));
-  const pairs = wholePieces(pieces, prepared).flatMap((piece) => {
+  return { prepared, pieces };
+}
+
+export function candidatesOf(picture: Picture, truth: TestTruth): Candidate[] {
+  const found = preparedPieces(picture, truth);
+  const { membrane, scale, floorPx } = found.prepared;
+  if (!membrane) return [];
+  const prepared = { ...found.prepared, thresholds: { ...found.prepared.thresholds, piece: 0 } };
+  const pairs = wholePieces(found.pieces, prepared).flatMap((piece) => {
     const particle = particleFrom(piece, membrane, scale && umPerPx(scale.umPerPx));
     return particle && particle.feretMaxPx >= floorPx ? [{ piece, particle }] : [];
   });

@@ -50,7 +50,7 @@ export interface JudgedPhoto {
   readonly refusal: string | null;
 }
 
-const trueForm = (p: TestPiece): TrueForm => ({
+export const trueForm = (p: TestPiece): TrueForm => ({
   outline: p.outline_px,
   line: p.fibre_line_px,
   halfPx: ((p.fibre_width_um ?? 0) / 2) * (p.feret_max_px / p.feret_max_um),

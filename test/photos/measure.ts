@@ -3,6 +3,7 @@
  *
  *   --set ordinary,hard,scale,blank,example,nuclei   which sets (default: all)
  *   --held-out                               the seeds kept apart, for figures that are told to others
+ *   --fitting                                the seeds that weights are fitted to
  *   --photo 7                                one photograph of the set
  *   --smallest 50                            smallest size asked for, µm (default: what the optics allow)
  *   --false-finds 0.5                        false finds accepted on an empty photograph
@@ -26,6 +27,7 @@ const { values } = parseArgs({
   options: {
     set: { type: 'string', default: [...MEASURED, 'nuclei'].join(',') },
     'held-out': { type: 'boolean', default: false },
+    fitting: { type: 'boolean', default: false },
     photo: { type: 'string' },
     smallest: { type: 'string' },
     'false-finds': { type: 'string', default: '0.5' },
@@ -35,7 +37,7 @@ const { values } = parseArgs({
   },
 });
 
-const family: Family = values['held-out'] ? 'held-out' : 'tuned';
+const family: Family = values['held-out'] ? 'held-out' : values.fitting ? 'fitting' : 'tuned';
 const smallest = values.smallest ? Number(values.smallest) : null;
 const only = values.photo ? Number(values.photo) : undefined;
 const sets = values.set.split(',');

@@ -7,6 +7,7 @@ import { enlargeEdge, enlargeLattice } from './enlarge-lattice.ts';
 import type { Finder, Finding, FindWish, Particle, Picture } from './finding.ts';
 import { healAcrossPrint } from './heal-print.ts';
 import { joinFibres } from './join-fibres.ts';
+import { joinTouching } from './join-touching.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type Membrane, membraneOf } from './membrane.ts';
 import { haloPieces, isRim, isScratch, isSoft, isTint, ringPieces } from './not-particles.ts';
@@ -27,7 +28,7 @@ import { unevenGate } from './uneven.ts';
 import { floorPxOf, scaleOf } from './wished-scale.ts';
 
 export const METHOD = 'classical';
-export const VERSION = '2';
+export const VERSION = '3';
 
 /** Above this many pixels the print is looked for on the reduced picture alone. */
 export const WHOLE_LIMIT = 32e6;
@@ -99,25 +100,36 @@ export function piecesOf(regions: readonly Region[], rows: PhotoRows, prepared: 
 /** Parts need this share of the chance that a whole piece must reach. */
 const DOUBTFUL = 0.5;
 
-/** What is left of all pieces when rings, scratches, stains and what is too faint are dropped and broken fibres joined. */
-export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
+/** Whether a place lies under print. */
+export function underPrint(membrane: Membrane): (x: number, y: number) => boolean {
+  const { print } = membrane;
+  const one = new Uint8Array(1);
+  return (x, y) => print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
+}
+
+/** What is left of all pieces when rings, scratches, stains and what is far too faint are dropped, and broken ones mended. */
+export function mendedPieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
   const { membrane } = prepared;
   if (!membrane) return [];
   const halo = haloPieces(pieces);
-  const { edge } = membrane;
+  const { edge, print } = membrane;
   const rim = (p: Piece) => edge !== null && !edge.everywhere && isRim(p, (x, y) => insideFilter(edge, x, y));
   const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isTint(p) && !isScratch(p) && !rim(p));
   const rings = ringPieces(sharp);
-  const print = membrane.print;
-  const one = new Uint8Array(1);
-  const hidden = (x: number, y: number) =>
-    print !== null && zoneRow(print.lattice, print.halfZone, y - 0.5, x - 0.5, 1, 1, one);
+  const hidden = underPrint(membrane);
   const breadth = print ? 2 * print.halfZone : 0;
-  const least = prepared.thresholds.piece;
   // Parts of a piece may be doubtful alone where the whole is not.
-  const kept = sharp.filter((p, i) => !rings.has(i) && chanceReal(p) >= DOUBTFUL * least);
-  const whole = joinFibres(healAcrossPrint(kept, hidden, breadth), hidden, breadth);
-  return whole.filter((p) => chanceReal(p) >= least);
+  const least = DOUBTFUL * prepared.thresholds.piece;
+  const kept = sharp.filter((p, i) => !rings.has(i) && chanceReal(p) >= least);
+  return joinFibres(healAcrossPrint(kept, hidden, breadth), hidden, breadth);
+}
+
+/** Mended pieces with parts that touch put together, as far as they are likely enough to be real. */
+export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
+  const { membrane, thresholds } = prepared;
+  if (!membrane) return [];
+  const whole = joinTouching(mendedPieces(pieces, prepared), underPrint(membrane));
+  return whole.filter((p) => chanceReal(p) >= thresholds.piece);
 }
 
 /** Pieces of the whole photograph to particles. */

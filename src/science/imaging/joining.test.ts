@@ -3,8 +3,9 @@ import { chanceReal } from './chance-real.ts';
 import type { Point } from './finding.ts';
 import { healAcrossPrint } from './heal-print.ts';
 import { joinFibres } from './join-fibres.ts';
+import { joinTouching } from './join-touching.ts';
 import { wayLength } from './middle-line.ts';
-import { isRim } from './not-particles.ts';
+import { isRim, ringPieces } from './not-particles.ts';
 import { insideLine, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { ribbon } from './ribbon.ts';
@@ -182,5 +183,71 @@ describe('chanceReal', () => {
     const none = chanceReal(with_({ lightness: 0, colour: 0 }));
     expect(none).toBeGreaterThan(0);
     expect(none).toBeLessThan(0.2);
+  });
+});
+
+describe('joinTouching', () => {
+  const square = (x: number, y: number, size: number, onPrint = 0) =>
+    body(
+      [
+        [x, y],
+        [x + size, y],
+        [x + size, y + size],
+        [x, y + size],
+      ],
+      onPrint,
+    );
+
+  it('makes one of a faint piece that was found in halves, side along side', () => {
+    const faint = { contrast: 0.03 };
+    const whole = joinTouching(
+      [
+        { ...square(0, 0, 20), ...faint },
+        { ...square(21, 0, 20), ...faint },
+      ],
+      nowhere,
+    );
+    expect(whole).toHaveLength(1);
+    expect(Math.abs(lineArea(whole[0]!.outline))).toBeGreaterThan(800);
+  });
+
+  it('takes a part that lies within a piece into it', () => {
+    expect(joinTouching([square(0, 0, 40), square(10, 10, 6)], nowhere)).toHaveLength(1);
+  });
+
+  it('takes a part that begins at the rim of the print into the piece beside it', () => {
+    const beside = square(19, 0, 20);
+    const on = square(40, 0, 20, 1);
+    expect(joinTouching([beside, on], print)).toHaveLength(1);
+  });
+
+  it('leaves two plain pieces that touch at a corner', () => {
+    expect(joinTouching([square(0, 0, 20), square(20.5, 18, 20)], nowhere)).toHaveLength(2);
+  });
+
+  it('leaves a piece of another colour beside a plain one', () => {
+    const other = { ...square(20.5, 12, 20), lab: [60, 60, 40] as const };
+    expect(joinTouching([square(0, 0, 20), other], nowhere)).toHaveLength(2);
+  });
+});
+
+describe('ringPieces', () => {
+  /** Arc of a circle of radius 30 px over so many radians. */
+  const arc = (radians: number, width: number, contrast: number): Piece => ({
+    ...fibre(along([0, 0], 0, Math.round(30 * radians), 1 / 30), width),
+    contrast,
+  });
+
+  it('refuses a faint thin arc that goes most of the way round', () => {
+    expect(ringPieces([arc(4, 3, 0.06)]).size).toBe(1);
+  });
+
+  it('keeps a bent piece: plain or broad for its bow', () => {
+    expect(ringPieces([arc(4, 3, 0.5)]).size).toBe(0);
+    expect(ringPieces([arc(4, 9, 0.06)]).size).toBe(0);
+  });
+
+  it('refuses even a plain ring that closes', () => {
+    expect(ringPieces([arc(6.1, 3, 0.5)]).size).toBe(1);
   });
 });

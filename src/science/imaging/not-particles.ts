@@ -67,6 +67,7 @@ export function ringPieces(pieces: readonly Piece[]): Set<number> {
     const circle = circleThrough(p.line);
     if (!circle || circle.r < 6 || circle.r > 4 * wayLength(p.line)) return [];
     if (circle.off > Math.max(0.8, 0.05 * circle.r)) return [];
+    if (isBow(p, circle)) return [];
     return [{ i, circle, length: p.line.length }];
   });
   arcs.sort((a, b) => b.length - a.length || a.i - b.i);
@@ -92,6 +93,19 @@ export function ringPieces(pieces: readonly Piece[]): Set<number> {
   return rings;
 }
 
+/** Rings are thin for their size and faint; what is neither must go round nearly whole (of 72 steps) to be one. */
+const THIN_RING = 0.2;
+const FAINT_RING = 0.25;
+const NEARLY_ROUND = 62;
+
+/** Whether an arc is a bent piece rather than a part of a ring. */
+function isBow(piece: Piece, circle: Circle): boolean {
+  if (piece.lineWidth! <= THIN_RING * circle.r && piece.contrast <= FAINT_RING) return false;
+  const round = new Set<number>();
+  steps(circle, piece.line!, round);
+  return round.size < NEARLY_ROUND;
+}
+
 /** Straight to within a fraction of a pixel over a long way, thin and faint: a scratch in the membrane or the lens. */
 export function isScratch(piece: Piece): boolean {
   const { line, lineWidth } = piece;
@@ -114,9 +128,12 @@ export function isScratch(piece: Piece): boolean {
  */
 const SOFT_RIM = 0.4;
 const SOFT_AREA = 200;
+/** Where this much of the outline lies on print, what is beside it tells nothing about how soft the rim is. */
+const MOSTLY_PRINT = 0.5;
 
 export function isSoft(piece: Piece): boolean {
-  return piece.evidence.sharpness < SOFT_RIM && Math.abs(lineArea(piece.outline)) > SOFT_AREA;
+  const { sharpness, onPrint } = piece.evidence;
+  return sharpness < SOFT_RIM && onPrint < MOSTLY_PRINT && Math.abs(lineArea(piece.outline)) > SOFT_AREA;
 }
 
 /**

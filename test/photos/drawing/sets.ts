@@ -1,6 +1,7 @@
 /**
- * The measuring sets: 24 ordinary, 12 hard, 12 for the scale, 6 empty. Two families of seeds: `tuned` may be looked
- * at while a method is being made; `held-out` is for the figures that are told to others.
+ * The measuring sets: 24 ordinary, 12 hard, 12 for the scale, 6 empty. Three families of seeds: `tuned` may be looked
+ * at while a method is being made; `fitting`, twice as many, is what weights are fitted to; `held-out` is for the figures
+ * that are told to others.
  */
 import { type Chance, chanceFrom } from '../../../demo/drawing/chance.ts';
 import type { TestRecipe } from './compose.ts';
@@ -8,13 +9,15 @@ import type { ThingWish } from './things.ts';
 
 export const SETS = ['ordinary', 'hard', 'scale', 'blank'] as const;
 export type SetName = (typeof SETS)[number];
-export type Family = 'tuned' | 'held-out';
+export const FAMILIES = ['tuned', 'fitting', 'held-out'] as const;
+export type Family = (typeof FAMILIES)[number];
 
 const SIZE: Record<SetName, number> = { ordinary: 24, hard: 12, scale: 12, blank: 6 };
-const START: Record<Family, number> = { tuned: 1_000, 'held-out': 90_000 };
+const START: Record<Family, number> = { tuned: 1_000, fitting: 20_000, 'held-out': 90_000 };
 
 export function recipesOf(set: SetName, family: Family): TestRecipe[] {
-  return Array.from({ length: SIZE[set] }, (_, i) => recipeOf(set, family, i));
+  const count = SIZE[set] * (family === 'fitting' ? 2 : 1);
+  return Array.from({ length: count }, (_, i) => recipeOf(set, family, i));
 }
 
 function recipeOf(set: SetName, family: Family, index: number): TestRecipe {
