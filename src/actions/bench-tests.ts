@@ -184,36 +184,58 @@ export const importResults = (
   });
 
 /** Takes back a bench answer, a drill answer or an undo, by a further record. */
-export const undoEvidence = (
-  { records, clock, names }: Bench,
+export async function undoEvidence(
+  bench: Bench,
   wish: { readonly study: string; readonly undoes: string; readonly by: string },
-): Promise<Outcome<EvidenceUndo>> =>
+): Promise<Outcome<EvidenceUndo>> {
+  const made = await undoEvidenceTogether(bench, { ...wish, undoes: [wish.undoes] });
+  return made.ok ? done(made.value[0]!) : made;
+}
+
+/** Takes several back at once, such as a whole drill: all or none. */
+export const undoEvidenceTogether = (
+  { records, clock, names }: Bench,
+  wish: { readonly study: string; readonly undoes: readonly string[]; readonly by: string },
+): Promise<Outcome<readonly EvidenceUndo[]>> =>
   records.change(async (desk) => {
     const study = await known(desk.studies.get(asId(wish.study)), 'study', wish.study);
     if (!study.ok) return study;
     const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
     if (!person.ok) return person;
     const undos = await desk.evidenceUndos.ofStudy(study.value.id);
-    const subject =
-      (await desk.benchAnswers.get(asId(wish.undoes))) ??
-      (await desk.drillAnswers.get(asId(wish.undoes))) ??
-      undos.find((undo) => undo.id === wish.undoes) ??
-      null;
-    if (subject?.study !== study.value.id) {
-      return refused({
-        why: 'no-such-answer',
-        message: 'There is no such answer in this study; read the list anew.',
+    const standing = new Set(inForce(undos, undos).map((undo) => undo.undoes));
+    const all: EvidenceUndo[] = [];
+    for (const undoes of wish.undoes) {
+      const subject =
+        (await desk.benchAnswers.get(asId(undoes))) ??
+        (await desk.drillAnswers.get(asId(undoes))) ??
+        undos.find((undo) => undo.id === undoes) ??
+        null;
+      if (subject?.study !== study.value.id) {
+        return refused({
+          why: 'no-such-answer',
+          message: 'There is no such answer in this study; read the list anew.',
+        });
+      }
+      if (standing.has(undoes)) {
+        return refused({
+          why: 'nothing-to-undo',
+          message: 'This answer was taken back already; read the list anew.',
+        });
+      }
+      standing.add(undoes);
+      const made = makeEvidenceUndo({
+        study: wish.study,
+        undoes,
+        by: wish.by,
+        id: names.next(),
+        at: clock.now(),
       });
+      if (!made.ok) return made;
+      await desk.evidenceUndos.add(made.value);
+      all.push(made.value);
     }
-    if (undos.some((undo) => undo.undoes === wish.undoes)) {
-      return refused({
-        why: 'nothing-to-undo',
-        message: 'This answer was taken back already; read the list anew.',
-      });
-    }
-    const made = makeEvidenceUndo({ ...wish, id: names.next(), at: clock.now() });
-    if (made.ok) await desk.evidenceUndos.add(made.value);
-    return made;
+    return done(all);
   });
 
 /** Largest picture of a bench test. */

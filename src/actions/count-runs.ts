@@ -40,8 +40,8 @@ export interface CountedStudy {
   /** Every specimen run against every control, step by step. */
   readonly covered: ReadonlyMap<RunId, Covered>;
   readonly filterCounts: ReadonlyMap<FilterId, FilterCount>;
-  /** What drills, tests of a random part and blinded rounds say of the pieces counted. */
-  readonly evidence: WeighedEvidence;
+  /** What drills, tests of a random part and blinded rounds say of the pieces counted on a specimen. */
+  evidenceFor(specimen: Specimen): WeighedEvidence;
   /** How small a piece the study's own controls still show; null: nobody measured it. */
   readonly completeness: MeasuredCompleteness | null;
   /** Sizes counted from here on: the question's, or the coarsest floor of any run where that is higher. */
@@ -90,7 +90,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     return { run, portion, specimen };
   });
   const evidence = await evidenceOf(look, study);
-  let weighed: WeighedEvidence | null = null;
+  const weighed = new Map<string, WeighedEvidence>();
   const poured = await pouredOf(look, study.id);
   const covered = await coverStudy(look, study.id, onWhat);
   return {
@@ -98,9 +98,11 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     specimens,
     covered,
     filterCounts: seen,
-    get evidence() {
-      weighed ??= weighEvidence(evidence);
-      return weighed;
+    evidenceFor(specimen) {
+      const before = weighed.get(specimen.id);
+      const now = before ?? weighEvidence(evidence, specimen);
+      weighed.set(specimen.id, now);
+      return now;
     },
     completeness: await look.completeness.newest(study.id),
     sizeFromUm,

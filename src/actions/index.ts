@@ -9,6 +9,7 @@ export * from './bench-tests.ts';
 export * from './candidates.ts';
 export * from './check-study.ts';
 export * from './claim-details.ts';
+export * from './confirmed.ts';
 export * from './count-runs.ts';
 export * from './cover-study.ts';
 export * from './create-study.ts';

@@ -70,6 +70,7 @@ export const answerDrill = (
       });
     }
     const made: DrillAnswer[] = [];
+    const at = clock.now();
     for (const { piece, called } of wish.answers) {
       if (!set.value.pieces.some((one) => one.key === piece)) {
         return refused({
@@ -86,7 +87,7 @@ export const answerDrill = (
         called,
         announced: true,
         by: wish.by,
-        at: clock.now(),
+        at,
       });
       if (!answer.ok) return answer;
       made.push(answer.value);

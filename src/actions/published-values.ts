@@ -113,7 +113,7 @@ async function netIn(
   );
   const { runs } = recountedIn(counted, pieces, sizes.fromUm, sizes.toUm);
   const plain = studyInput(runs, specimen.id, study.question.decision.confidence);
-  const judged = judge(inputWith(plain, counted, specimen.name, SEED).input, { seed: SEED });
+  const judged = judge(inputWith(plain, counted, specimen, SEED).input, { seed: SEED });
   return judged.ok ? done(judged.value.netPerGram) : refused(judged.refusal);
 }
 

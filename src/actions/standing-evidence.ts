@@ -1,6 +1,6 @@
 /** Puts what drills, tests and blinded rounds say into the counts that are judged. */
 import { type CountingInput, judge } from '../science/counting/index.ts';
-import type { InputNote, StudyInput } from '../study/index.ts';
+import type { InputNote, Specimen, StudyInput } from '../study/index.ts';
 import type { CountedStudy } from './count-runs.ts';
 
 const twoFigures = (n: number): string => String(Number(n.toPrecision(2)));
@@ -9,10 +9,10 @@ const twoFigures = (n: number): string => String(Number(n.toPrecision(2)));
 export function inputWith(
   plain: StudyInput,
   counted: CountedStudy,
-  specimen: string,
+  specimen: Specimen,
   seed: number,
 ): StudyInput {
-  const { drill, confirmation } = counted.evidence;
+  const { drill, confirmation } = counted.evidenceFor(specimen);
   if (plain.input.portions.length === 0) return plain;
   const input: CountingInput = { ...plain.input, drill, ...(confirmation ? { confirmation } : {}) };
   const note = undecidedNote(input, counted, specimen, seed);
@@ -26,10 +26,10 @@ export function inputWith(
 function undecidedNote(
   input: CountingInput,
   counted: CountedStudy,
-  specimen: string,
+  specimen: Specimen,
   seed: number,
 ): InputNote | null {
-  const { undecided } = counted.evidence;
+  const { undecided } = counted.evidenceFor(specimen);
   if (undecided === null) return null;
   const names = new Map(counted.runs.map((run) => [run.run.name, undecided.byRun.get(run.run.id)]));
   type Named = { readonly name: string };
@@ -53,7 +53,7 @@ function undecidedNote(
   );
   const range =
     least.ok && most.ok
-      ? `by them the amount for “${specimen}” moves between ${twoFigures(least.value.netPerGram.value)} and ${twoFigures(most.value.netPerGram.value)} per gram, and the excess ${
+      ? `by them the amount for “${specimen.name}” moves between ${twoFigures(least.value.netPerGram.value)} and ${twoFigures(most.value.netPerGram.value)} per gram, and the excess ${
           least.value.aboveBackground === most.value.aboveBackground
             ? 'stays what it is'
             : 'stands or falls with them'

@@ -42,7 +42,10 @@ export function standingFrom(counted: CountedStudy): Standing {
   const specimens = counted.specimens
     .filter((specimen) => counted.runs.some((run) => run.specimen?.id === specimen.id))
     .map((specimen) => specimenStanding(counted, specimen));
-  const notes = [...specimens.flatMap(({ input }) => [...input.notes]), ...counted.evidence.notes];
+  const notes = specimens.flatMap(({ input, specimen }) => [
+    ...input.notes,
+    ...counted.evidenceFor(specimen).notes,
+  ]);
   const sizes = [sizesCut(counted), seldomFound(counted)].filter((note) => note !== null);
   return { counted, specimens, heldBack: heldBack([...notes, ...sizes]) };
 }
@@ -50,7 +53,7 @@ export function standingFrom(counted: CountedStudy): Standing {
 function specimenStanding(counted: CountedStudy, specimen: Specimen): SpecimenStanding {
   const { question } = counted.study;
   const plain = studyInput(counted.runs, specimen.id, question.decision.confidence);
-  const input = inputWith(plain, counted, specimen.name, SEED);
+  const input = inputWith(plain, counted, specimen, SEED);
   const judged = judge(input.input, { seed: SEED });
   const facts = factsOf(counted, specimen, input, judged);
   return { specimen, claim: claimFrom(judged, facts), judged, input, facts };
@@ -79,7 +82,7 @@ function factsOf(
     scope: { fromUm: question.sizeFromUm, toUm: question.sizeToUm },
     examined: mine.length > 0 ? fraction(Math.min(1, seen.reduce((a, b) => a + b, 0) / mine.length)) : null,
     unreadable: mine.flatMap((run) => unreadable(counted, run)),
-    identification: counted.evidence.identification ?? COUNTS_ALONE.identification,
+    identification: counted.evidenceFor(specimen).identification ?? COUNTS_ALONE.identification,
     attribution: {
       ...COUNTS_ALONE.attribution,
       aboveActControls: input.background === 'act-control' && judged.ok && judged.value.aboveBackground,

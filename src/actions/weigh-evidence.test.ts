@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BenchAnswer, Confirmation, Drill } from '../study/index.ts';
-import { confirmedBy, type Evidence, weighEvidence } from './weigh-evidence.ts';
+import { confirmedBy } from './confirmed.ts';
+import { type Evidence, weighEvidence } from './weigh-evidence.ts';
 
 const ids = (side: string, n: number) => Array.from({ length: n }, (_, k) => `${side}${k}` as never);
 const confirmation = (specimens: number, controls: number): Confirmation => ({
@@ -118,5 +119,38 @@ describe('evidence into the claim', () => {
     expect(specimens!.worth).toBe(2);
     expect(specimens!.positive).toBe(0);
     expect(specimens!.share.value).toBeLessThan(0.45);
+  });
+});
+
+describe('several specimens', () => {
+  const worn = { id: 'worn' as never, name: 'Worn board' };
+  const fresh = { id: 'new' as never, name: 'New board' };
+  // 20 drawn of 80: of the worn board all that melt, of the new one all that char
+  const of = new Map(ids('s', 20).map((id, k) => [id, k < 14 ? worn.id : fresh.id]));
+  const answers = told([...Array(14).fill('melts'), ...Array(6).fill('chars')], Array(6).fill('chars'));
+  const confirmed = confirmedBy(confirmation(20, 6), answers, null, of as never);
+
+  it('each have a share of their own where ten pieces or more were tested', () => {
+    expect(confirmed.specimens).toMatchObject({ tested: 20, passed: 14, pieces: 80 });
+    // 14 of the 20 drawn are the worn board’s: it stands for 56 of the 80
+    expect(confirmed.ofSpecimen.get(worn.id)).toMatchObject({ tested: 14, passed: 14, pieces: 56 });
+    expect(confirmed.ofSpecimen.has(fresh.id)).toBe(false);
+    const weighed = weighEvidence(evidence([confirmed], answers), worn);
+    expect(weighed.confirmation?.specimens).toEqual({ positive: 14, tested: 14 });
+    expect(weighed.identification?.share?.lower).toBeGreaterThan(0.7);
+    expect(weighed.notes.map(({ why }) => why)).toEqual(['drill-too-small']);
+  });
+
+  it('share the whole’s where fewer were tested, and that is said', () => {
+    const weighed = weighEvidence(evidence([confirmed], answers), fresh);
+    expect(weighed.confirmation?.specimens).toEqual({ positive: 14, tested: 20 });
+    const pooled = weighed.notes.find(({ why }) => why === 'share-pooled');
+    expect(pooled?.message).toMatch(/Fewer than 10 pieces of “New board”.*14 of 20 passed/);
+  });
+
+  it('are not spoken of where there is one', () => {
+    const one = confirmedBy(confirmation(20, 6), answers, null);
+    const weighed = weighEvidence(evidence([one], answers), fresh);
+    expect(weighed.notes.map(({ why }) => why)).toEqual(['drill-too-small']);
   });
 });

@@ -1,11 +1,7 @@
 /** What tests, drills and blinded rounds of a study say, gathered for the claim and for the screens. */
-import { benchTest, whatItSays } from '../bench/index.ts';
-import type { Interval } from '../science/counting/index.ts';
-import { extrapolate, type TestedStratum } from '../science/evidence/index.ts';
+import { benchTest } from '../bench/index.ts';
 import {
   type BenchAnswer,
-  type Confirmation,
-  type ConfirmationStratum,
   type Drill,
   type DrillAnswer,
   type DrillRates,
@@ -16,41 +12,23 @@ import {
   inForce,
   type KnownSet,
   latestReadings,
-  type ParticleId,
   type RunId,
   resolvedCards,
+  type Specimen,
   type Study,
   stateOfRound,
 } from '../study/index.ts';
+import {
+  type Confirmed,
+  confirmedBy,
+  drillOf,
+  FEWEST_OF_SPECIMEN,
+  type SideShare,
+  specimensOfDrawn,
+  verdictOf,
+} from './confirmed.ts';
 import { BY_EYE } from './known-pieces.ts';
 import type { Look } from './ports.ts';
-
-export interface Confirmed {
-  readonly confirmation: Confirmation;
-  readonly strata: readonly (ConfirmationStratum & {
-    readonly tested: number;
-    readonly passed: number;
-    /** Drawn, put to the test, and without a result (ambiguous, lost, outside its range). */
-    readonly without: number;
-  })[];
-  /** Share of true pieces on the specimens' side and on the controls', tests' errors in it; null: nothing tested there. */
-  readonly specimens: SideShare | null;
-  readonly controls: SideShare | null;
-  /** Rates that it was corrected by; null: taken as free of error, which is said. */
-  readonly drill: Drill | null;
-}
-
-export interface SideShare {
-  readonly share: Interval;
-  readonly pieces: number;
-  readonly tested: number;
-  readonly passed: number;
-  /** The same as one tally, weighed by the strata: share passed, of as many pieces as the weighing is worth. */
-  readonly positive: number;
-  readonly worth: number;
-  /** No more passed than the drill lets pass of look-alikes alone: no share can be stated, only what it is below. */
-  readonly belowFloor: boolean;
-}
 
 export interface Undecided {
   readonly round: string;
@@ -66,70 +44,6 @@ export interface Evidence {
   readonly rates: ReadonlyMap<string, DrillRates>;
   readonly confirmed: readonly Confirmed[];
   readonly undecided: Undecided | null;
-}
-
-const CONFIDENCE = 0.95;
-
-export const drillOf = (rates: DrillRates | undefined): Drill | null =>
-  rates && enoughForClaim(rates)
-    ? {
-        truePositive: [rates.plastic.k, rates.plastic.n],
-        falsePositive: [rates.others.k, rates.others.n],
-      }
-    : null;
-
-/** What an answer says of plastic, if it is one inside the test's range. */
-export function verdictOf(answer: BenchAnswer): 'for' | 'against' | 'nothing' {
-  const test = benchTest(answer.test);
-  return test === null || answer.outside !== null ? 'nothing' : whatItSays(test, answer.answer).plastic;
-}
-
-function sideShare(strata: Confirmed['strata'], drill: Drill | null, seed: number): SideShare | null {
-  const tested = strata.reduce((sum, one) => sum + one.tested, 0);
-  if (tested === 0) return null;
-  const pieces = strata.reduce((sum, one) => sum + one.pieces, 0);
-  const errors = drill && {
-    plastic: { k: drill.truePositive[0], n: drill.truePositive[1] },
-    others: { k: drill.falsePositive[0], n: drill.falsePositive[1] },
-  };
-  const found = extrapolate(strata satisfies readonly TestedStratum[], errors, CONFIDENCE, seed);
-  // Strata of which something was tested stand for all; their worth is Kish's effective number.
-  const looked = strata.filter((one) => one.tested > 0);
-  const weight = looked.reduce((sum, one) => sum + one.pieces, 0);
-  const passing = looked.reduce((sum, one) => sum + (one.pieces / weight) * (one.passed / one.tested), 0);
-  const spread = looked.reduce((sum, one) => sum + (one.pieces / weight) ** 2 / one.tested, 0);
-  const worth = Math.max(1, Math.min(tested, Math.floor(1 / spread + 1e-9)));
-  return {
-    share: { ...found.share, confidence: CONFIDENCE },
-    pieces,
-    tested,
-    passed: strata.reduce((sum, one) => sum + one.passed, 0),
-    positive: Math.min(worth, Math.round(passing * worth)),
-    worth,
-    belowFloor: errors !== null && passing <= errors.others.k / errors.others.n,
-  };
-}
-
-export function confirmedBy(
-  confirmation: Confirmation,
-  answers: readonly BenchAnswer[],
-  drill: Drill | null,
-): Confirmed {
-  const last = new Map<ParticleId, BenchAnswer>();
-  for (const answer of answers) if (answer.test === confirmation.test) last.set(answer.particle, answer);
-  const strata = confirmation.strata.map((stratum) => {
-    const said = stratum.drawn.flatMap((id) => last.get(id) ?? []).map(verdictOf);
-    const passed = said.filter((one) => one === 'for').length;
-    const failed = said.filter((one) => one === 'against').length;
-    return { ...stratum, tested: passed + failed, passed, without: said.length - passed - failed };
-  });
-  const of = (side: ConfirmationStratum['side']): SideShare | null =>
-    sideShare(
-      strata.filter((one) => one.side === side),
-      drill,
-      confirmation.seed,
-    );
-  return { confirmation, strata, specimens: of('specimens'), controls: of('controls'), drill };
 }
 
 async function undecidedOf(look: Look, study: Study): Promise<Undecided | null> {
@@ -184,6 +98,7 @@ export async function evidenceOf(look: Look, study: Study): Promise<Evidence> {
     );
   }
   const confirmations = await look.confirmations.ofStudy(study.id);
+  const specimenOf = await specimensOfDrawn(look, study, confirmations);
   let confirmed: readonly Confirmed[] | null = null;
   return {
     answers,
@@ -194,14 +109,14 @@ export async function evidenceOf(look: Look, study: Study): Promise<Evidence> {
     // drawn when somebody asks: a mark on a particle reads the counts and not the shares
     get confirmed() {
       confirmed ??= confirmations.map((confirmation) =>
-        confirmedBy(confirmation, answers, drillOf(rates.get(confirmation.test))),
+        confirmedBy(confirmation, answers, drillOf(rates.get(confirmation.test)), specimenOf),
       );
       return confirmed;
     },
   };
 }
 
-/** What goes into the claim. */
+/** What goes into the claim of a specimen. */
 export interface WeighedEvidence {
   readonly drill: Drill | null;
   readonly confirmation: {
@@ -232,33 +147,25 @@ function polymerOf(answers: readonly BenchAnswer[]): string | null {
   return [...times].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null;
 }
 
-/** The newest subset that a test identifies anything by and that has results on both sides; else the eye and its drill. */
-export function weighEvidence(evidence: Evidence): WeighedEvidence {
+/**
+ * The newest subset that a test identifies anything by and that has results on both sides; else the eye and its drill.
+ * Of the specimens' side the share of this specimen where enough of it was tested, else that of all specimens together.
+ */
+export function weighEvidence(
+  evidence: Evidence,
+  specimen: Pick<Specimen, 'id' | 'name'> | null = null,
+): WeighedEvidence {
   const notes: InputNote[] = [];
   const { undecided } = evidence;
-  const usable = evidence.confirmed.filter(
+  const chosen = evidence.confirmed.findLast(
     ({ confirmation, specimens }) => benchTest(confirmation.test)?.identifies && specimens !== null,
   );
-  const chosen = usable.at(-1);
   if (chosen?.specimens) {
-    const { specimens, controls, confirmation, drill } = chosen;
+    const { controls, confirmation, drill, ofSpecimen } = chosen;
     const name = benchTest(confirmation.test)!.name.toLowerCase();
-    if (drill === null) {
-      notes.push(
-        note(
-          'drill-too-small',
-          `The ${name} was not drilled on enough known pieces: its errors are taken as none. Test ten known plastics and ten look-alikes at least.`,
-        ),
-      );
-    }
-    if (specimens.belowFloor) {
-      notes.push(
-        note(
-          'share-cannot-be-stated',
-          `No more of the product’s pieces passed the ${name} than the drill lets pass of look-alikes alone: what share is real cannot be stated, only that it is below ${Math.round(100 * specimens.share.upper)} %. Use a sharper test, or drill on more look-alikes.`,
-        ),
-      );
-    }
+    const own = specimen && ofSpecimen.get(specimen.id);
+    const share = own ?? chosen.specimens;
+    notes.push(...notesOn(share, drill, name));
     if (controls === null) {
       notes.push(
         note(
@@ -267,19 +174,20 @@ export function weighEvidence(evidence: Evidence): WeighedEvidence {
         ),
       );
     } else {
+      if (specimen && !own && chosen.several) notes.push(pooledNote(specimen.name, chosen.specimens, name));
       const by = benchTest(confirmation.test)!.identifies!;
       return {
         drill,
         confirmation: {
-          specimens: { positive: specimens.positive, tested: specimens.worth },
+          specimens: { positive: share.positive, tested: share.worth },
           controls: { positive: controls.positive, tested: controls.worth },
         },
         identification: {
           by,
           polymer: by === 'polymer' ? polymerOf(evidence.answers) : null,
-          share: specimens.share,
-          tested: specimens.tested,
-          passed: specimens.passed,
+          share: share.share,
+          tested: share.tested,
+          passed: share.passed,
           atRandom: true,
         },
         undecided,
@@ -298,3 +206,30 @@ export function weighEvidence(evidence: Evidence): WeighedEvidence {
   }
   return { drill: drillOf(eye), confirmation: null, identification: null, undecided, notes };
 }
+
+function notesOn(share: SideShare, drill: Drill | null, test: string): InputNote[] {
+  const notes: InputNote[] = [];
+  if (drill === null) {
+    notes.push(
+      note(
+        'drill-too-small',
+        `The ${test} was not drilled on enough known pieces: its errors are taken as none. Test ten known plastics and ten look-alikes at least.`,
+      ),
+    );
+  }
+  if (share.belowFloor) {
+    notes.push(
+      note(
+        'share-cannot-be-stated',
+        `No more of the product’s pieces passed the ${test} than the drill lets pass of look-alikes alone: what share is real cannot be stated, only that it is below ${Math.round(100 * share.share.upper)} %. Use a sharper test, or drill on more look-alikes.`,
+      ),
+    );
+  }
+  return notes;
+}
+
+const pooledNote = (specimen: string, all: SideShare, test: string): InputNote =>
+  note(
+    'share-pooled',
+    `Fewer than ${FEWEST_OF_SPECIMEN} pieces of “${specimen}” were put to the ${test} with a result: the share of all specimens together (${all.passed} of ${all.tested} passed) is used for it. Test more of its pieces to give it a share of its own.`,
+  );

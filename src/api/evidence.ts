@@ -67,6 +67,27 @@ export const DrillJson = z
   .meta({ id: 'Drill' });
 export type DrillJson = z.infer<typeof DrillJson>;
 
+/** One sitting of a drill: what one person called the pieces of a set, in one go. */
+export const SittingJson = z
+  .object({
+    test: z.string().describe('by-eye, or the bench test.'),
+    set: z.string().describe('Name of the set.'),
+    announced: z.boolean().describe('False: slipped in among real pieces.'),
+    answers: z.array(
+      z.object({
+        id: z.string(),
+        piece: z.string(),
+        material: z.string(),
+        plastic: z.boolean().describe('What it is.'),
+        called: z.enum(CALLS),
+        undo: z.string().nullable().describe('The record by which it is taken back; null: it counts.'),
+      }),
+    ),
+    ...who,
+  })
+  .meta({ id: 'Sitting' });
+export type SittingJson = z.infer<typeof SittingJson>;
+
 export const KnownPieceJson = z.object({
   key: z.string().max(20),
   material: z.string().max(80),
@@ -122,6 +143,9 @@ export const SubsetJson = z
     ),
     specimens: SideShareJson.nullable().describe('Null: nothing tested there yet.'),
     controls: SideShareJson.nullable(),
+    by_specimen: z
+      .array(z.object({ specimen: z.string(), name: z.string(), share: SideShareJson.nullable() }))
+      .describe('Where there are several: the share of each; null: too little tested, the whole’s is used.'),
     errors_known: z.boolean(),
     ...who,
   })
@@ -194,6 +218,7 @@ export const EvidenceAnswer = z
     answers: z.array(TestAnswerJson).describe('Newest first.'),
     sets: z.array(KnownSetJson),
     drills: z.array(DrillJson),
+    sittings: z.array(SittingJson).describe('Drills on record, newest first, those taken back too.'),
     subsets: z.array(SubsetJson),
     rounds: z.array(RoundLineJson),
     worth: z.array(WorthJson),
@@ -203,6 +228,12 @@ export const EvidenceAnswer = z
   .meta({ id: 'Evidence' });
 export type EvidenceAnswer = z.infer<typeof EvidenceAnswer>;
 
-export const UndoWish = z.object({ undoes: z.string() }).meta({ id: 'EvidenceUndoWish' });
+export const UndoWish = z
+  .object({
+    undoes: z
+      .union([z.string(), z.array(z.string()).min(1).max(500)])
+      .describe('One record, or several that are taken back together: all or none.'),
+  })
+  .meta({ id: 'EvidenceUndoWish' });
 export type UndoWish = z.infer<typeof UndoWish>;
 export const RecordId = z.object({ id: z.string() }).meta({ id: 'RecordId' });

@@ -10,7 +10,7 @@ import {
   drawSubset,
   importResults,
   type ResultLine,
-  undoEvidence,
+  undoEvidenceTogether,
 } from '../actions/index.ts';
 import type {
   DrillWish,
@@ -83,16 +83,18 @@ export const evidenceAnswers = (
   served: Served,
 ): Readonly<Record<keyof typeof EVIDENCE_ROUTES, Answering>> => ({
   evidence: async (c) => answered(c, await evidenceView(served, part(c, 'study'))),
-  undoEvidence: async (c) =>
-    answered(
+  undoEvidence: async (c) => {
+    const { undoes } = valid<UndoWish>(c, 'json');
+    return answered(
       c,
-      await undoEvidence(served, {
+      await undoEvidenceTogether(served, {
         study: part(c, 'study'),
-        undoes: valid<UndoWish>(c, 'json').undoes,
+        undoes: typeof undoes === 'string' ? [undoes] : undoes,
         by: served.person,
       }),
-      ({ id }) => ({ id }),
-    ),
+      (made) => ({ id: made.at(-1)!.id }),
+    );
+  },
   answerTest: async (c) => {
     const { on_glass, ...wish } = valid<TestAnswerWish>(c, 'json');
     const made = await answerBenchTest(served, {

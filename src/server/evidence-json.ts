@@ -9,6 +9,7 @@ import {
   type DrillRates,
   drillRates,
   type KnownSet,
+  type Specimen,
   type Tally,
 } from '../study/index.ts';
 
@@ -112,7 +113,11 @@ const sideJson = (side: Confirmed['specimens']) =>
     below_floor: side.belowFloor,
   };
 
-export const subsetJson = (confirmed: Confirmed, people: Names): SubsetJson => {
+export const subsetJson = (
+  confirmed: Confirmed,
+  people: Names,
+  specimens: readonly Specimen[] = [],
+): SubsetJson => {
   const { confirmation } = confirmed;
   return {
     id: confirmation.id,
@@ -130,6 +135,13 @@ export const subsetJson = (confirmed: Confirmed, people: Names): SubsetJson => {
     })),
     specimens: sideJson(confirmed.specimens),
     controls: sideJson(confirmed.controls),
+    by_specimen: confirmed.several
+      ? specimens.map(({ id, name }) => ({
+          specimen: id,
+          name,
+          share: sideJson(confirmed.ofSpecimen.get(id) ?? null),
+        }))
+      : [],
     errors_known: confirmed.drill !== null,
     by: nameOf(people, confirmation.by),
     at: confirmation.at,

@@ -1,7 +1,7 @@
 /** The evidence of a study as it travels: what there is, and what a further test would tell. */
 import {
   type Confirmed,
-  confirmedBy,
+  type CountedStudy,
   countStudy,
   drillOf,
   type Evidence,
@@ -29,6 +29,7 @@ import {
   stateOfRound,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import { sittingsOf } from './drill-views.ts';
 import { answerJson, drillJson, setJson, subsetJson } from './evidence-json.ts';
 import { countingFor, markedParticle } from './photo-views.ts';
 import type { Served } from './served.ts';
@@ -108,6 +109,7 @@ export const evidenceView = (served: Served, id: string): Promise<Outcome<Eviden
     const people = await namesOf(look);
     const evidence = await evidenceOf(look, study);
     const counted = await countStudy(look, study);
+    const withRuns = specimensWithRuns(counted);
     const of = (side: Side): number =>
       counted.runs.reduce((sum, run) => sum + (sideOf(run.run) === side ? (run.count ?? 0) : 0), 0);
     const all = await look.benchAnswers.ofStudy(study.id);
@@ -133,13 +135,22 @@ export const evidenceView = (served: Served, id: string): Promise<Outcome<Eviden
       drills: [...evidence.rates].map(([test, rates]) =>
         drillJson(test, rates, { sets: evidence.sets, answers: evidence.drillAnswers, people }),
       ),
-      subsets: evidence.confirmed.map((one) => subsetJson(one, people)),
+      sittings: sittingsOf(
+        evidence.sets,
+        await look.drillAnswers.ofStudy(study.id),
+        await look.evidenceUndos.ofStudy(study.id),
+        people,
+      ),
+      subsets: evidence.confirmed.map((one) => subsetJson(one, people, withRuns)),
       rounds: rounds.reverse(),
       worth: worthOf(evidence),
       people: [...people].map(([person, name]) => ({ id: person, name })),
       working: served.person,
     });
   });
+
+const specimensWithRuns = ({ specimens, runs }: CountedStudy) =>
+  specimens.filter(({ id }) => runs.some((run) => run.specimen?.id === id));
 
 /** Where a chance starts from before any test: the laboratory's own share, else a published one that is labelled. */
 function priorOf(confirmed: Confirmed): { prior: number; from: string } {
@@ -158,11 +169,7 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
   const people = await namesOf(look);
   const evidence = await evidenceOf(look, study);
   const counted = await countStudy(look, study);
-  const confirmed = confirmedBy(
-    confirmation,
-    evidence.answers,
-    drillOf(evidence.rates.get(confirmation.test)),
-  );
+  const confirmed = evidence.confirmed.find((one) => one.confirmation.id === confirmation.id)!;
   const { prior, from } = priorOf(confirmed);
   const runs = new Map(
     counted.runs.flatMap((run) => run.filters.map((filter) => [filter.id as string, run.run.name])),
@@ -192,7 +199,7 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
     pieces.map(({ particle }) => particle),
   );
   return done({
-    subset: subsetJson(confirmed, people),
+    subset: subsetJson(confirmed, people, specimensWithRuns(counted)),
     prior,
     prior_from: from,
     pieces: pieces.map(({ name, side, particle, filter, answers }, at) => {

@@ -24,6 +24,7 @@ export interface InputNote {
     | 'drill-too-small'
     | 'controls-not-tested'
     | 'share-cannot-be-stated'
+    | 'share-pooled'
     | 'pieces-undecided';
   readonly message: string;
   readonly place: 'question' | 'procedure' | 'runs' | 'filters' | 'evidence';

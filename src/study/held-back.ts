@@ -22,6 +22,7 @@ const WEIGHT: Readonly<Record<InputNote['why'], number>> = {
   'liquid-not-recorded': 8,
   'controls-not-tested': 9,
   'share-cannot-be-stated': 9.5,
+  'share-pooled': 9.7,
   'pieces-undecided': 10,
   'drill-too-small': 11,
 };

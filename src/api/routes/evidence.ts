@@ -29,7 +29,7 @@ export const EVIDENCE_ROUTES = {
   undoEvidence: route({
     method: 'post',
     path: '/api/studies/{study}/evidence-undo',
-    does: 'Take back a bench answer, a drill answer or such an undo; all stay on record.',
+    does: 'Take back bench answers, drill answers or such undos, all together or none; all stay on record.',
     params: ofStudy,
     body: UndoWish,
     answer: RecordId,

@@ -9,6 +9,7 @@ import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { MethodLink } from '../methods/method-link.tsx';
 import { evidenceQuery } from '../server/queries.ts';
+import { DrillRecord } from './drill-record.tsx';
 import { NewSet, RunDrill } from './drill-run.tsx';
 import { toEvidence } from './paths.ts';
 import { SetFromPhoto } from './set-from-photo.tsx';
@@ -92,6 +93,7 @@ export function DrillsPage({ study }: { study: string }) {
       {data.drills.map((drill) => (
         <Rates key={drill.test} drill={drill} />
       ))}
+      <DrillRecord study={study} sittings={data.sittings} />
       <MethodLink name="drills" />
     </div>
   );

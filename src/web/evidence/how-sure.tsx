@@ -25,6 +25,9 @@ export function HowSure({ study, evidence }: { study: string; evidence: Evidence
       return rateBars(
         [
           line('of the product’s pieces', subset?.specimens ?? null),
+          ...(subset?.by_specimen ?? []).flatMap(({ name, share }) =>
+            share ? [line(`of “${name}”`, share)] : [],
+          ),
           line('of the controls’ pieces', subset?.controls ?? null),
         ],
         width,
@@ -42,6 +45,7 @@ export function HowSure({ study, evidence }: { study: string; evidence: Evidence
           : ': a piece counts because of how it looks. Testing a dozen pieces drawn at random, controls’ pieces among them, tells what share is plastic.'}
       </p>
       {subset ? <Drawing draw={draw} /> : null}
+      {subset ? <Pooled subset={subset} /> : null}
       {subset?.specimens?.below_floor ? (
         <p className="fine warned">
           No more passed than the test lets pass of look-alikes alone: the share cannot be stated, only that
@@ -56,5 +60,17 @@ export function HowSure({ study, evidence }: { study: string; evidence: Evidence
       ) : null}
       <MethodLink name="evidence" />
     </Section>
+  );
+}
+
+/** Which specimens go by the share of all, since too few of their own pieces were tested. */
+export function Pooled({ subset }: { subset: EvidenceAnswer['subsets'][number] }) {
+  const without = subset.by_specimen.filter(({ share }) => share === null).map(({ name }) => `“${name}”`);
+  if (without.length === 0) return null;
+  return (
+    <p className="fine warned">
+      {without.join(' and ')}: fewer than ten tested pieces of its own, so the share of all the product’s
+      pieces together stands for it.
+    </p>
   );
 }

@@ -79,9 +79,11 @@ export function SubsetPage({ study, subset: id }: { study: string; subset: strin
       <p className="fine">
         The chance beside a tested piece starts from {data.prior_from} ({percent(data.prior)}) and takes its
         tests together: tests that err for the same reason are never multiplied as if they were independent.
-        The span holds what the drills leave open.
+        The span holds what the drills leave open. How far tests err together is our choice and not measured:
+        where two tests speak, the bounds of it stand behind.
       </p>
       <Strata subset={subset} />
+      <BySpecimen subset={subset} />
       <FinderCharts study={study} pieces={pieces} photos={photos} />
       <Results study={study} subset={id} name={subset.name} pieces={pieces} photos={photos} />
     </div>
@@ -95,6 +97,14 @@ const SAYS = {
   against: 'speaks against plastic',
   nothing: 'says nothing',
 } as const;
+
+/** Between which chances the stated dependence of the tests lies; null where one test speaks alone. */
+function boundsOf({
+  if_independent: apart,
+  if_together: one,
+}: NonNullable<Piece['chance']>): readonly [number, number] | null {
+  return Math.abs(apart - one) < 0.005 ? null : [Math.min(apart, one), Math.max(apart, one)];
+}
 
 function DrawnPiece({
   study,
@@ -122,6 +132,7 @@ function DrawnPiece({
     },
   });
   const { particle, chance } = piece;
+  const together = chance && boundsOf(chance);
   return (
     <li className={answer ? `is-${answer.plastic}` : undefined}>
       <span className="drawn-place">{piece.place}</span>
@@ -150,6 +161,12 @@ function DrawnPiece({
             plastic: {percent(chance.value)}{' '}
             <small>
               ({percent(chance.lower)} to {percent(chance.upper)})
+              {together ? (
+                <>
+                  ; {percent(together[0])} to {percent(together[1])}, whether its tests err apart or always
+                  together
+                </>
+              ) : null}
             </small>
           </span>
         ) : null}
@@ -169,6 +186,43 @@ function DrawnPiece({
         )}
       </span>
     </li>
+  );
+}
+
+/** The share of each specimen, where there are several. */
+function BySpecimen({ subset }: { subset: SubsetDetail['subset'] }) {
+  if (subset.by_specimen.length === 0 || subset.specimens === null) return null;
+  return (
+    <Section title="Specimen by specimen">
+      <table className="runs-table strata">
+        <thead>
+          <tr>
+            <th scope="col">Specimen</th>
+            <th scope="col" className="num">
+              Passed
+            </th>
+            <th scope="col" className="num">
+              Share that is real
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {subset.by_specimen.map(({ specimen, name, share }) => (
+            <tr key={specimen}>
+              <th scope="row">{name}</th>
+              <td data-name="Passed" className="num">
+                {share ? `${share.passed} of ${share.tested}` : 'fewer than 10 tested'}
+              </td>
+              <td data-name="Share that is real" className="num">
+                {share
+                  ? `${percent(share.share.value)} (${percent(share.share.lower)} to ${percent(share.share.upper)})`
+                  : 'that of all together'}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Section>
   );
 }
 

@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import type { DrillAnswer, EvidenceUndo, KnownSet } from '../study/index.ts';
+import { sittingsOf } from './drill-views.ts';
+
+const set = {
+  id: 'set',
+  name: 'Known',
+  pieces: [
+    { key: '1', material: 'PE', class: 'thermoplastic' },
+    { key: '2', material: 'cotton', class: 'plant' },
+  ],
+} as unknown as KnownSet;
+const called = (id: string, piece: string, at: string): DrillAnswer =>
+  ({
+    id,
+    set: 'set',
+    piece,
+    test: 'by-eye',
+    called: 'plastic',
+    announced: true,
+    by: 'ada',
+    at,
+  }) as unknown as DrillAnswer;
+const undo = (id: string, undoes: string) => ({ id, undoes }) as EvidenceUndo;
+const people = new Map([['ada', 'Ada']]);
+
+describe('drills on record', () => {
+  const answers = [
+    called('a', '1', '2026-01-05T09:00:00.000Z'),
+    called('b', '2', '2026-01-05T09:00:00.004Z'),
+    called('c', '1', '2026-01-06T09:00:00.000Z'),
+  ];
+
+  it('are told sitting by sitting, the newest first, with what each piece is', () => {
+    const [second, first] = sittingsOf([set], answers, [], people);
+    expect(second!.answers.map(({ id }) => id)).toEqual(['c']);
+    expect(first).toMatchObject({ by: 'Ada', set: 'Known', test: 'by-eye', announced: true });
+    expect(first!.answers.map(({ material, plastic }) => [material, plastic])).toEqual([
+      ['PE', true],
+      ['cotton', false],
+    ]);
+  });
+
+  it('name the record by which an answer is taken back, unless that was taken back itself', () => {
+    const undos = [undo('u', 'a'), undo('v', 'b'), undo('w', 'v')];
+    const first = sittingsOf([set], answers, undos, people)[1]!;
+    expect(first.answers.map((answer) => answer.undo)).toEqual(['u', null]);
+  });
+});

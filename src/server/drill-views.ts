@@ -1,0 +1,52 @@
+/** Drills on record, sitting by sitting, as they travel. */
+import type { SittingJson } from '../api/index.ts';
+import { type DrillAnswer, type EvidenceUndo, inForce, isSynthetic, type KnownSet } from '../study/index.ts';
+
+/** Answers of one person on one set further apart than this are two sittings, ms. */
+const PAUSE_MS = 5000;
+
+/** The sittings of a study, newest first; `answers` and `undos` oldest first. */
+export function sittingsOf(
+  sets: readonly KnownSet[],
+  answers: readonly DrillAnswer[],
+  undos: readonly EvidenceUndo[],
+  people: ReadonlyMap<string, string>,
+): SittingJson[] {
+  const undoOf = new Map(inForce(undos, undos).map((undo) => [undo.undoes as string, undo.id as string]));
+  const bySet = new Map(sets.map((set) => [set.id as string, set]));
+  const sittings: { last: DrillAnswer; readonly json: SittingJson }[] = [];
+  for (const answer of answers) {
+    const set = bySet.get(answer.set);
+    const piece = set?.pieces.find(({ key }) => key === answer.piece);
+    if (!set || !piece) continue;
+    const before = sittings.findLast(({ last }) => sameSitting(last, answer));
+    const sitting = before ?? { last: answer, json: begun(answer, set, people) };
+    if (!before) sittings.push(sitting);
+    sitting.last = answer;
+    sitting.json.answers.push({
+      id: answer.id,
+      piece: answer.piece,
+      material: piece.material,
+      plastic: isSynthetic(piece.class),
+      called: answer.called,
+      undo: undoOf.get(answer.id) ?? null,
+    });
+  }
+  return sittings.map(({ json }) => json).reverse();
+}
+
+const sameSitting = (before: DrillAnswer, now: DrillAnswer): boolean =>
+  before.set === now.set &&
+  before.test === now.test &&
+  before.by === now.by &&
+  before.announced === now.announced &&
+  Date.parse(now.at) - Date.parse(before.at) <= PAUSE_MS;
+
+const begun = (answer: DrillAnswer, set: KnownSet, people: ReadonlyMap<string, string>): SittingJson => ({
+  test: answer.test,
+  set: set.name,
+  announced: answer.announced,
+  answers: [],
+  by: people.get(answer.by) ?? '',
+  at: answer.at,
+});
