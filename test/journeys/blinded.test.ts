@@ -227,4 +227,76 @@ describe.skipIf(browserPath === null)('a blinded round', () => {
     await page.getByRole('link', { name: 'the claim' }).click();
     await page.locator('.claim-sentence').waitFor();
   });
+
+  it('of fields is scored by lines drawn over the pieces, taps, and second thoughts', async () => {
+    await page.goto(evidence());
+    await page.getByRole('button', { name: 'Seal a round' }).click();
+    await page.getByLabel('What is scored').selectOption('fields');
+    await page.getByLabel('First scorer').selectOption({ label: 'Ada Example' });
+    await page.getByLabel('Second scorer').selectOption({ label: 'Ben Example' });
+    await page.getByLabel('Fields of each side').fill('2');
+    await page.getByLabel('Guess on').fill('0');
+    await page.getByLabel('Show twice').fill('0');
+    await page.getByRole('button', { name: 'Seal', exact: true }).click();
+    await page.getByText('The key is sealed').waitFor();
+    const fields = /round-([0-9a-f-]+)/.exec(page.url())![1]!;
+    // Ben draws a tenth longer and does not see the tapped piece
+    await drawOn(fields, 'Ada Example', 0.2, true);
+    await drawOn(fields, 'Ben Example', 0.22, false);
+    await page.goto(`${evidence()}/round-${fields}`);
+    await page.getByLabel('What do you expect?', { exact: false }).fill('nothing');
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await page.getByRole('button', { name: 'Open the key' }).click();
+    await page.getByText('The key is open').waitFor();
+    const { outcome } = (await lab.ask('GET', `/api/rounds/${fields}`)).json;
+    const n = outcome.fields.fields;
+    expect(n).toBeGreaterThan(1);
+    expect(outcome.fields).toMatchObject({ first: 2 * n, second: n, both: n, overlap: 0.5 });
+    expect(outcome.fields.sizes.pairs).toBe(n);
+    expect(outcome.fields.sizes.ratio).toBeCloseTo(0.2 / 0.22, 1);
+    expect(await faultsOf(page)).toEqual([]);
+  });
+
+  /** On every field a line of this part of the side, and a tap that is taken back, or kept as “cannot tell”. */
+  const drawOn = async (fields: string, person: string, length: number, keepsTap: boolean) => {
+    await page.goto(`${evidence()}/round-${fields}`);
+    await page.locator('.who-works select').selectOption({ label: person });
+    await page.getByRole('link', { name: 'Begin' }).click();
+    let last = '';
+    for (let at = 0; at < 12; at++) {
+      await page.waitForFunction(
+        (known) =>
+          document.querySelector('.score-end') !== null ||
+          ![known, '', undefined].includes(
+            document.querySelector('.score-picture figcaption')?.textContent ?? '',
+          ),
+        last,
+      );
+      if ((await page.locator('.score-end').count()) > 0) break;
+      last = (await page.locator('.score-picture figcaption').textContent())!;
+      const field = page.locator('.score-field');
+      const box = (await field.boundingBox())!;
+      const to = (x: number, y: number) => page.mouse.move(box.x + x * box.width, box.y + y * box.height);
+      await to(0.4, 0.5);
+      await page.mouse.down();
+      await to(0.4 + length / 2, 0.5);
+      expect(await field.locator('.found-lines line').count()).toBe(2);
+      await to(0.4 + length, 0.5);
+      await page.mouse.up();
+      await page.getByText('1 piece so far').waitFor();
+      const tap = () => page.mouse.click(box.x + 0.3 * box.width, box.y + 0.3 * box.height);
+      await tap();
+      await page.getByText('2 pieces so far').waitFor();
+      await tap();
+      await field.locator('.found-point.is-cannot-tell').waitFor();
+      if (!keepsTap) {
+        await tap();
+        await page.getByText('1 piece so far').waitFor();
+      }
+      if (at === 0) expect(await faultsOf(page)).toEqual([]);
+      await page.keyboard.press('Enter');
+    }
+    await page.getByRole('button', { name: 'Lock my readings' }).click();
+    await page.getByText('Your readings are locked').waitFor();
+  };
 });

@@ -1,5 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
-import { type PointerEvent, useEffect, useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { ScoringJson } from '../../api/index.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Waiting } from '../look/parts.tsx';
@@ -9,12 +9,12 @@ import { addressOf, ask, read } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
 import { useWorking, workingHeader } from '../server/working.ts';
 import { CallButtons } from './drill-run.tsx';
+import { BlindPicture, type Point } from './field-picture.tsx';
 import { toEvidence } from './paths.ts';
 
 type Called = 'plastic' | 'other' | 'cannot-tell';
 type Guess = 'specimen' | 'control';
 type Card = NonNullable<ScoringJson['card']>;
-type Point = NonNullable<NonNullable<Card['before']>['points']>[number];
 
 async function scoring(round: string, place: number | null): Promise<ScoringJson> {
   const query = place === null ? '' : `?place=${place}`;
@@ -94,9 +94,11 @@ export function ScorePage({ study, round }: { study: string; round: string }) {
     <div className="score">
       <header className="score-head">
         {back}
-        <span>
-          {card.place} of {card.of}
-        </span>
+        <h1>
+          <span>
+            {card.place} of {card.of}
+          </span>
+        </h1>
         <progress
           max={progress.of}
           value={progress.done}
@@ -178,7 +180,7 @@ function Scored({
   return (
     <div className="score-body">
       <figure className="score-picture">
-        <Picture round={round} card={card} points={points} onPoints={setPoints} />
+        <BlindPicture round={round} card={card} points={points} onPoints={setPoints} />
         <figcaption>
           {card.code}
           {card.width_um === null ? '' : `, ${lengthWords(card.width_um)} across`}
@@ -229,71 +231,5 @@ function Scored({
         ) : null}
       </div>
     </div>
-  );
-}
-
-/** Taps nearer than this part of the side are on the same piece. */
-const SAME = 0.03;
-
-function Picture({
-  round,
-  card,
-  points,
-  onPoints,
-}: {
-  round: string;
-  card: Card;
-  points: readonly Point[];
-  onPoints: (points: readonly Point[]) => void;
-}) {
-  const src = addressOf('blindPicture', { round, code: card.code });
-  const image = (
-    <img src={src} alt={`Under the code ${card.code}`} width={640} height={640} draggable={false} />
-  );
-  const start = useRef<readonly [number, number] | null>(null);
-  if (card.what !== 'fields') return image;
-  const at = (event: PointerEvent<HTMLButtonElement>): readonly [number, number] => {
-    const box = event.currentTarget.getBoundingClientRect();
-    const part = (n: number) => Math.min(1, Math.max(0, n));
-    return [part((event.clientX - box.left) / box.width), part((event.clientY - box.top) / box.height)];
-  };
-  const lift = (event: PointerEvent<HTMLButtonElement>) => {
-    const from = start.current;
-    start.current = null;
-    if (from === null) return;
-    const [x, y] = at(event);
-    const length = Math.hypot(x - from[0], y - from[1]);
-    if (length >= SAME) {
-      onPoints([...points, { x: (x + from[0]) / 2, y: (y + from[1]) / 2, called: 'plastic', length }]);
-      return;
-    }
-    const there = points.findIndex((point) => Math.hypot(point.x - x, point.y - y) < SAME);
-    if (there < 0) onPoints([...points, { x, y, called: 'plastic', length: null }]);
-    else if (points[there]!.called === 'plastic') {
-      onPoints(
-        points.map((point, k) => (k === there ? { ...point, called: 'cannot-tell' as const } : point)),
-      );
-    } else onPoints(points.filter((_, k) => k !== there));
-  };
-  return (
-    <button
-      type="button"
-      className="score-field"
-      aria-label={`Field ${card.code}: tap the pieces`}
-      onPointerDown={(event) => {
-        start.current = at(event);
-        event.currentTarget.setPointerCapture(event.pointerId);
-      }}
-      onPointerUp={lift}
-    >
-      {image}
-      {points.map((point) => (
-        <span
-          key={`${point.x} ${point.y}`}
-          className={`found-point is-${point.called}`}
-          style={{ insetInlineStart: `${100 * point.x}%`, insetBlockStart: `${100 * point.y}%` }}
-        />
-      ))}
-    </button>
   );
 }
