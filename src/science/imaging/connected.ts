@@ -8,37 +8,67 @@ export interface Parts {
   readonly sizes: number[];
 }
 
-/** Parts that hang together over 8 (or 4) neighbours, numbered in reading order of their first pixel. */
+/**
+ * Parts that hang together over 8 (or 4) neighbours, numbered in reading order of their first pixel: runs of each row are
+ * joined with those above.
+ */
 export function connectedParts(mask: Uint8Array, width: number, height: number, eight = true): Parts {
   const label = new Int32Array(width * height);
-  const sizes = [0];
-  const stack: number[] = [];
-  let count = 0;
-  for (let i = 0; i < mask.length; i++) {
-    if (!mask[i] || label[i]) continue;
-    count++;
-    label[i] = count;
-    stack.push(i);
-    let size = 0;
-    while (stack.length) {
-      const at = stack.pop()!;
-      size++;
-      const x = at % width;
-      const y = (at - x) / width;
-      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
-        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
-          if (!eight && u !== x && v !== y) continue;
-          const k = v * width + u;
-          if (mask[k] && !label[k]) {
-            label[k] = count;
-            stack.push(k);
-          }
-        }
+  /** First pixel and pixel after the last of each run, and the first run that it hangs together with. */
+  const first: number[] = [];
+  const end: number[] = [];
+  const parent: number[] = [];
+  const reach = eight ? 1 : 0;
+  let above = 0;
+  let here = 0;
+  for (let y = 0; y < height; y++) {
+    const o = y * width;
+    let near = above;
+    for (let x = 0; x < width; x++) {
+      if (!mask[o + x]) continue;
+      const start = x;
+      while (x < width && mask[o + x]) x++;
+      const run = first.length;
+      first.push(o + start);
+      end.push(o + x);
+      parent.push(run);
+      // Runs above that reach this one, as places of this row.
+      while (near < here && end[near]! + width + reach <= o + start) near++;
+      for (let k = near; k < here && first[k]! + width < o + x + reach; k++) {
+        const p = rootOf(parent, k);
+        const q = rootOf(parent, run);
+        if (p < q) parent[q] = p;
+        else parent[p] = q;
       }
     }
-    sizes.push(size);
+    above = here;
+    here = first.length;
   }
-  return { label, count, sizes };
+  const sizes = [0];
+  const name = new Int32Array(first.length);
+  for (let run = 0; run < first.length; run++) {
+    const root = rootOf(parent, run);
+    if (root === run) {
+      name[run] = sizes.length;
+      sizes.push(0);
+    }
+    const k = name[root]!;
+    sizes[k]! += end[run]! - first[run]!;
+    label.fill(k, first[run]!, end[run]!);
+  }
+  return { label, count: sizes.length - 1, sizes };
+}
+
+function rootOf(parent: number[], i: number): number {
+  let r = i;
+  while (parent[r] !== r) r = parent[r]!;
+  let at = i;
+  while (parent[at] !== r) {
+    const up = parent[at]!;
+    parent[at] = r;
+    at = up;
+  }
+  return r;
 }
 
 /** Fills what is enclosed by the mask, up to a largest hole area; returns the number of pixels filled. */

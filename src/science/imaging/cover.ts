@@ -1,5 +1,6 @@
 /** How much of each pixel a closed outline covers. */
 import type { Point } from './finding.ts';
+import { takeFloats } from './kernels/room.ts';
 
 /** Lines a pixel row is read on; along each the covered length is exact. */
 const LINES = 5;
@@ -12,29 +13,51 @@ export function coverOf(
   width: number,
   height: number,
 ): Float32Array {
-  const out = new Float32Array(width * height);
-  const crossings: number[][] = Array.from({ length: height * LINES }, () => []);
+  const out = takeFloats(width * height).fill(0);
   const n = outline.length;
+  const lines = height * LINES;
+  /** Where the crossings of each line begin; while they are filled in, where its next one goes. */
+  const start = new Int32Array(lines + 2);
+  const firstLine = (y: number): number => Math.max(0, Math.min(lines, Math.ceil((y - y0) * LINES - 0.5)));
+  for (let i = 0; i < n; i++) {
+    const p = firstLine(outline[i]![1]);
+    const q = firstLine(outline[i + 1 === n ? 0 : i + 1]![1]);
+    for (let k = Math.min(p, q); k < Math.max(p, q); k++) start[k + 2]!++;
+  }
+  for (let k = 2; k < start.length; k++) start[k]! += start[k - 1]!;
+  const crossings = new Float64Array(start[lines + 1]!);
   for (let i = 0; i < n; i++) {
     const [ax, ay] = outline[i]!;
     const [bx, by] = outline[i + 1 === n ? 0 : i + 1]!;
-    const from = Math.ceil((Math.min(ay, by) - y0) * LINES - 0.5);
-    const to = Math.ceil((Math.max(ay, by) - y0) * LINES - 0.5);
-    for (let k = Math.max(0, from); k < Math.min(to, height * LINES); k++) {
+    const p = firstLine(ay);
+    const q = firstLine(by);
+    for (let k = Math.min(p, q); k < Math.max(p, q); k++) {
       const y = y0 + (k + 0.5) / LINES;
-      crossings[k]!.push(ax + ((y - ay) / (by - ay)) * (bx - ax) - x0);
+      crossings[start[k + 1]!++] = ax + ((y - ay) / (by - ay)) * (bx - ax) - x0;
     }
   }
-  for (let k = 0; k < crossings.length; k++) {
-    const at = crossings[k]!.sort((p, q) => p - q);
+  for (let k = 0; k < lines; k++) {
+    const [from, to] = [start[k]!, start[k + 1]!];
+    if (from === to) continue;
+    sortPart(crossings, from, to);
     const row = Math.floor(k / LINES) * width;
-    for (let i = 0; i + 1 < at.length; i += 2) {
-      const a = Math.max(0, at[i]!);
-      const b = Math.min(width, at[i + 1]!);
+    for (let i = from; i + 1 < to; i += 2) {
+      const a = Math.max(0, crossings[i]!);
+      const b = Math.min(width, crossings[i + 1]!);
       for (let x = Math.floor(a); x < b; x++) {
         out[row + x] = out[row + x]! + (Math.min(b, x + 1) - Math.max(a, x)) / LINES;
       }
     }
   }
   return out;
+}
+
+/** Sorts the few crossings of one line. */
+function sortPart(values: Float64Array, from: number, to: number): void {
+  for (let i = from + 1; i < to; i++) {
+    const v = values[i]!;
+    let k = i;
+    for (; k > from && values[k - 1]! > v; k--) values[k] = values[k - 1]!;
+    values[k] = v;
+  }
 }

@@ -4,6 +4,7 @@
  * nearby, not over the whole piece, lets one outline run around a bright face, its shaded flank and a fading end.
  */
 import { grow } from './connected.ts';
+import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { localMax } from './local-max.ts';
 import { type Plane, smooth } from './pyramid.ts';
 import type { RegionWindow, Smoothed } from './region-window.ts';
@@ -31,27 +32,48 @@ export function bodyAt(w: RegionWindow, s: Smoothed, contrast: Float32Array, gro
   let high: Plane = { width, height, data: localMax(calm.data, width, height, r) };
   high = smooth(smooth(high));
   const around = localMax(high.data, width, height, r + 4);
-  const mask = new Uint8Array(n);
-  const field = new Float32Array(n);
-  const levels = new Float32Array(n);
+  const body = { mask: takeBytes(n), field: takeFloats(n), level: takeFloats(n) };
+  const { mask, field, level } = body;
   const [sl] = s.sigma;
-  for (let i = 0; i < n; i++) {
-    const level = Math.max(0.5 * high.data[i]!, HALO * around[i]!, sl);
-    levels[i] = level;
-    field[i] = contrast[i]! / level - 1;
-    if (field[i]! >= 0 && s.z[i]! >= growAt) mask[i] = 1;
-  }
+  const room = roomOf(contrast, high.data, around, s.z, mask, field, level);
+  if (room) {
+    const [c, h, a, z] = [contrast, high.data, around, s.z].map((p) => p.byteOffset) as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    const [to, f, m] = [level.byteOffset, field.byteOffset, mask.byteOffset];
+    room.kernels.halfHeight(c, h, a, z, n, HALO, sl, growAt, to, f, m);
+  } else halfHeightPlainly(contrast, high.data, around, s.z, sl, growAt, body);
   bridgeFlanks(mask, s.l, width, height, r);
-  return { mask, field, level: levels };
+  return body;
+}
+
+/** The reference for the kernel. */
+export function halfHeightPlainly(
+  contrast: Float32Array,
+  high: Float32Array,
+  around: Float32Array,
+  z: Float32Array,
+  least: number,
+  growAt: number,
+  { mask, field, level }: Body,
+): void {
+  for (let i = 0; i < contrast.length; i++) {
+    level[i] = Math.max(0.5 * high[i]!, HALO * around[i]!, least);
+    field[i] = contrast[i]! / level[i]! - 1;
+    mask[i] = field[i]! >= 0 && z[i]! >= growAt ? 1 : 0;
+  }
 }
 
 /** Closes slits up to 2r px wide: where a piece turns from brighter to darker than the membrane it must cross it. */
 export function closeSlits(mask: Uint8Array, width: number, height: number, r: number): Uint8Array {
   const wide = grow(mask, width, height, r);
-  const outside = new Uint8Array(mask.length);
-  for (let i = 0; i < mask.length; i++) outside[i] = wide[i] ? 0 : 1;
+  const outside = takeBytes(mask.length);
+  for (let i = 0; i < mask.length; i++) outside[i] = wide[i]! ^ 1;
   const back = grow(outside, width, height, r);
-  const out = new Uint8Array(mask.length);
+  const out = takeBytes(mask.length);
   for (let i = 0; i < mask.length; i++) out[i] = mask[i] || !back[i] ? 1 : 0;
   return out;
 }
@@ -61,18 +83,15 @@ export function closeSlits(mask: Uint8Array, width: number, height: number, r: n
  * way from brighter to darker the contrast must vanish somewhere.
  */
 function bridgeFlanks(mask: Uint8Array, l: Float32Array, width: number, height: number, r: number): void {
-  const bright = new Uint8Array(mask.length);
-  const dark = new Uint8Array(mask.length);
+  const bright = takeBytes(mask.length);
+  const dark = takeBytes(mask.length);
   let both = 0;
   for (let i = 0; i < mask.length; i++) {
-    if (!mask[i]) continue;
-    if (l[i]! > 0) {
-      bright[i] = 1;
-      both |= 1;
-    } else {
-      dark[i] = 1;
-      both |= 2;
-    }
+    const m = mask[i]!;
+    const up = l[i]! > 0 ? m : 0;
+    bright[i] = up;
+    dark[i] = m ^ up;
+    both |= up | ((m ^ up) << 1);
   }
   if (both !== 3) return;
   const nearBright = grow(bright, width, height, r);

@@ -6,7 +6,7 @@
  */
 import { PRINT } from './background.ts';
 import type { Picture } from './finding.ts';
-import { takeFloats } from './kernels/room.ts';
+import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { type PrintModel, zoneRow } from './print-model.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
 
@@ -127,9 +127,10 @@ export function opponentPlanes(
   const colour = channels === 3 ? n : 0;
   const redGreen = takeFloats(colour);
   const blueYellow = takeFloats(colour);
-  const zone = new Uint8Array(print ? n : 0);
+  const zone = takeBytes(print ? n : 0).fill(0);
   const zoned = new Uint8Array(width);
-  const back = background.map(() => new Float32Array(width));
+  const back = background.map(() => takeFloats(width));
+  const compiled = byteRows(picture, width, [lightness, redGreen, blueYellow], back);
   const edge = rows.left ?? 0;
   const left = Math.max(0, edge - x0);
   const right = Math.min(width, edge + picture.width - x0);
@@ -145,11 +146,12 @@ export function opponentPlanes(
     const o = y * width;
     let i = ((py - rows.top) * picture.width + x0 - edge + left) * channels;
     for (let c = 0; c < channels; c++) {
-      fieldRow(background[c]!, py, x0 + left, 1, right - left, back[c]!);
       const line = back[c]!;
-      for (let x = 0; x < right - left; x++) line[x] = 1 / (line[x]! * picture.full);
+      fieldRow(background[c]!, py, x0 + left, 1, right - left, line);
+      if (!compiled) for (let x = 0; x < right - left; x++) line[x] = 1 / (line[x]! * picture.full);
     }
-    if (channels === 3) {
+    if (compiled) compiled(i, right - left, o + left);
+    else if (channels === 3) {
       const [br, bg, bb] = back as [Float32Array, Float32Array, Float32Array];
       for (let x = left, k = 0; x < right; x++, k++, i += 3) {
         const r = data[i]! * br[k]!;
@@ -214,6 +216,33 @@ export function opponentPlanes(
     }
   }
   return { width, height, lightness, redGreen, blueYellow, zone };
+}
+
+/**
+ * The kernel for rows of three bytes: takes where a row starts in the photograph, its pixels, and where it goes in the
+ * planes; `back` holds the membrane and is turned into its inverse. Null where the plain loop must do.
+ */
+function byteRows(
+  picture: Picture,
+  width: number,
+  planes: readonly [Float32Array, Float32Array, Float32Array],
+  back: readonly Float32Array[],
+): ((from: number, n: number, to: number) => void) | null {
+  const { data, channels, full } = picture;
+  if (channels !== 3 || !(data instanceof Uint8Array)) return null;
+  const held = takeBytes(3 * width);
+  const room = roomOf(held, ...planes, ...back);
+  if (!room) return null;
+  const [l, a, b] = planes.map((p) => p.byteOffset) as [number, number, number];
+  const [r0, g0, b0] = back.map((p) => p.byteOffset) as [number, number, number];
+  const [wr, wg, wb] = WEIGHTS;
+  return (from, n, to) => {
+    if (n <= 0) return;
+    held.set(data.subarray(from, from + 3 * n));
+    for (const line of [r0, g0, b0]) room.kernels.inverse(line, n, full, 1);
+    const o = 4 * to;
+    room.kernels.opponentBytes(held.byteOffset, r0, g0, b0, n, l + o, a + o, b + o, wr, wg, wb);
+  };
 }
 
 /** Lightness alone of a rectangle that lies within the photograph, the print left in. */

@@ -3,6 +3,7 @@
  * blurred straight edge stand at half height where the edge truly lies.
  */
 import { linear } from './colour-name.ts';
+import { takeFloats } from './kernels/room.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import { fieldRow } from './tile-field.ts';
@@ -45,50 +46,62 @@ export function linearContrast(
   height: number,
 ): ContrastSheet | null {
   const { picture } = rows;
-  const channels = picture.channels;
+  const { channels, data: codesOf } = picture;
   const n = width * height;
-  const planes = Array.from({ length: channels }, () => new Float32Array(n));
-  const back = new Float32Array(width);
-  const scale = STEPS / picture.full;
+  const planes = Array.from({ length: channels }, () => takeFloats(n));
+  const back = takeFloats(width);
+  const light = lightOf(picture.full);
   for (let y = 0; y < height; y++) {
     const at = ((y0 + y - rows.top) * picture.width + x0 - (rows.left ?? 0)) * channels;
     for (let c = 0; c < channels; c++) {
       fieldRow(membrane.background[c]!, y0 + y, x0, 1, width, back);
       const plane = planes[c]!;
-      for (let x = 0; x < width; x++) {
-        const white = codes[Math.min(STEPS, Math.max(1, Math.round(back[x]! * STEPS)))]!;
-        plane[y * width + x] = codes[Math.round(picture.data[at + x * channels + c]! * scale)]! / white - 1;
+      for (let x = 0, i = y * width, k = at + c; x < width; x++, i++, k += channels) {
+        const white = codes[Math.min(STEPS, Math.max(1, (back[x]! * STEPS + 0.5) | 0))]!;
+        plane[i] = light[codesOf[k]!]! / white - 1;
       }
     }
   }
-  const mean = planes.map(() => 0);
   let count = 0;
-  for (let i = 0; i < n; i++) {
-    if (!core[i]) continue;
-    count++;
-    for (let c = 0; c < channels; c++) mean[c]! += planes[c]![i]!;
-  }
+  for (let i = 0; i < n; i++) if (core[i]) count++;
   if (count === 0) return null;
-  for (let c = 0; c < channels; c++) mean[c]! /= count;
-  const weights = direction(planes, core, mean, count);
+  const inside = new Int32Array(count);
+  for (let i = 0, k = 0; i < n; i++) if (core[i]) inside[k++] = i;
+  const mean = planes.map((plane) => {
+    let sum = 0;
+    for (let k = 0; k < count; k++) sum += plane[inside[k]!]!;
+    return sum / count;
+  });
+  const weights = direction(planes, inside, mean);
   if (!weights) return null;
-  const data = new Float32Array(n);
-  for (let c = 0; c < channels; c++) {
-    const plane = planes[c]!;
-    const w = weights[c]!;
-    for (let i = 0; i < n; i++) data[i] = data[i]! + w * plane[i]!;
-  }
+  const data = takeFloats(n);
+  if (channels === 3) {
+    const [p, q, r] = planes as [Float32Array, Float32Array, Float32Array];
+    const [u, v, w] = weights as [number, number, number];
+    for (let i = 0; i < n; i++) data[i] = u * p[i]! + v * q[i]! + w * r[i]!;
+  } else for (let i = 0; i < n; i++) data[i] = weights[0]! * planes[0]![i]!;
   let sum = 0;
   let square = 0;
-  for (let i = 0; i < n; i++) {
-    if (!core[i]) continue;
-    sum += data[i]!;
-    square += data[i]! ** 2;
+  for (let k = 0; k < count; k++) {
+    const value = data[inside[k]!]!;
+    sum += value;
+    square += value * value;
   }
   return sum / count < ONE_SIGN * Math.sqrt(square / count)
     ? null
     : { x0, y0, width, height, data, most: mostOf(weights, mean) };
 }
+
+/** Linear light of each code of a photograph whose white is `full`; those of one photograph are kept. */
+function lightOf(full: number): Float32Array {
+  if (lights?.full !== full) {
+    const table = new Float32Array(full <= 255 ? 256 : 65536).fill(1);
+    for (let code = 0; code <= full; code++) table[code] = codes[Math.round((code * STEPS) / full)]!;
+    lights = { full, table };
+  }
+  return lights.table;
+}
+let lights: { readonly full: number; readonly table: Float32Array } | null = null;
 
 /** Contrast of a wholly black piece in a mixture of channels, where the piece is darker than its membrane. */
 function mostOf(weights: readonly number[], mean: readonly number[]): number {
@@ -102,19 +115,20 @@ function mostOf(weights: readonly number[], mean: readonly number[]): number {
  */
 function direction(
   planes: readonly Float32Array[],
-  core: Uint8Array,
+  inside: Int32Array,
   mean: readonly number[],
-  count: number,
 ): number[] | null {
   const most = Math.max(...mean.map(Math.abs));
   if (!(most > 1e-4)) return null;
   if (mean.length === 1) return [mean[0]! < 0 ? -1 : 1];
   const spread = [0, 0, 0, 0, 0, 0, 0, 0, 0];
-  for (let i = 0; i < core.length; i++) {
-    if (!core[i]) continue;
-    for (let c = 0; c < 3; c++) {
-      const d = planes[c]![i]! - mean[c]!;
-      for (let k = 0; k < 3; k++) spread[3 * c + k]! += (d * (planes[k]![i]! - mean[k]!)) / count;
+  for (let c = 0; c < 3; c++) {
+    for (let k = c; k < 3; k++) {
+      const [p, q] = [planes[c]!, planes[k]!];
+      let sum = 0;
+      for (let i = 0; i < inside.length; i++)
+        sum += (p[inside[i]!]! - mean[c]!) * (q[inside[i]!]! - mean[k]!);
+      spread[3 * c + k] = spread[3 * k + c] = sum / inside.length;
     }
   }
   // What is added to each channel's unevenness is the less, the more luminance the channel carries.

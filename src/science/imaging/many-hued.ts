@@ -7,7 +7,7 @@ const SHARE = 0.5;
 const OF_ONE_MIND = 0.75;
 
 /** Whether a piece shows hues far apart. `a` and `b` are the opponent colours of its inner pixels. */
-export function manyHued(a: readonly number[], b: readonly number[]): boolean {
+export function manyHued(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
   let n = 0;
   let x = 0;
   let y = 0;
@@ -26,10 +26,11 @@ const LIGHTER = 0.2;
 const LARGEST_SHARE = 0.2;
 
 /** Whether a small part of the inner pixels is far lighter than the rest. `l` is their lightness. */
-export function hasHighlight(l: readonly number[]): boolean {
+export function hasHighlight(l: ArrayLike<number>): boolean {
   if (l.length < 12) return false;
-  const sorted = l.toSorted((p, q) => p - q);
-  const middle = sorted[l.length >> 1]!;
-  const bright = l.filter((v) => v > middle + LIGHTER).length;
+  const sorted = Float64Array.from(l).sort();
+  const bound = sorted[l.length >> 1]! + LIGHTER;
+  let bright = 0;
+  while (bright < sorted.length && sorted[sorted.length - 1 - bright]! > bound) bright++;
   return bright >= 2 && bright <= LARGEST_SHARE * l.length;
 }

@@ -4,6 +4,7 @@ import { grow } from './connected.ts';
 import { distanceInside } from './distance.ts';
 import { fitFibre } from './fibre-profile.ts';
 import type { Point } from './finding.ts';
+import { takeBytes, takeFloats } from './kernels/room.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type ContrastSheet, linearContrast } from './linear-contrast.ts';
 import { hasHighlight, manyHued } from './many-hued.ts';
@@ -15,7 +16,7 @@ import { refineOutline } from './refine-outline.ts';
 import { ROUNDS } from './region-window.ts';
 import { ribbon } from './ribbon.ts';
 import type { Part } from './segment.ts';
-import { fieldAt } from './tile-field.ts';
+import { fieldRow } from './tile-field.ts';
 
 /** Piece `s` of the part's labels; null when nothing encloses an area. */
 export function pieceFrom(
@@ -102,12 +103,19 @@ function sightOf(
   let deep = 0;
   for (let i = 0; i < own.length; i++) deep = Math.max(deep, distance[i]!);
   const depth = Math.min(deep * 0.6, 3);
-  const core = own.map((v, i) => (v && distance[i]! >= depth ? 1 : 0));
+  const core = takeBytes(own.length);
+  const strange = takeBytes(own.length);
+  let strangers = 0;
+  for (let i = 0; i < own.length; i++) {
+    core[i] = own[i] && distance[i]! >= depth ? 1 : 0;
+    strange[i] = !own[i] && (label[i]! > 0 || whose[i] === 2) ? 1 : 0;
+    strangers += strange[i]!;
+  }
   const sheet = linearContrast(rows, membrane, core, x0, y0, width, height);
   if (!sheet) return null;
-  const strange = own.map((v, i) => (!v && (label[i]! > 0 || whose[i] === 2) ? 1 : 0));
-  const beside = strange.includes(1) ? grow(strange, width, height, 2) : null;
-  const hidden = zone || beside ? own.map((_, i) => (zone?.[i] || beside?.[i] ? 1 : 0)) : null;
+  const beside = strangers > 0 ? grow(strange, width, height, 2) : null;
+  const hidden = zone && beside ? beside : (zone ?? beside);
+  if (zone && beside) for (let i = 0; i < beside.length; i++) if (zone[i]) beside[i] = 1;
   return { sheet, blur: membrane.blurPx ?? 1, smoothing: Math.sqrt(ROUNDS[part.step]! / 2), hidden };
 }
 
@@ -183,39 +191,61 @@ function lookInside(
   membrane: Membrane,
 ): Look {
   const { picture } = rows;
-  const edge = rows.left ?? 0;
+  const { channels, data } = picture;
   let deep = 0;
-  for (let i = 0; i < own.length; i++) deep = Math.max(deep, distance[i]!);
+  let size = 0;
+  for (let i = 0; i < own.length; i++) if (distance[i]! > deep) deep = distance[i]!;
   const core = Math.min(deep * 0.6, 3);
+  for (let i = 0; i < own.length; i++) if (own[i] && distance[i]! >= core) size++;
   const sums = [0, 0, 0];
   const white = [0, 0, 0];
-  const inner = { l: [] as number[], a: [] as number[], b: [] as number[], printed: 0 };
+  const inner = {
+    l: new Float32Array(size),
+    a: new Float32Array(part.a && part.b ? size : 0),
+    b: new Float32Array(part.a && part.b ? size : 0),
+    printed: 0,
+  };
+  const back = takeFloats(part.width);
   let n = 0;
   let l = 0;
   let l2 = 0;
   let a = 0;
   let b = 0;
-  for (let i = 0; i < own.length; i++) {
-    if (!own[i] || distance[i]! < core) continue;
-    const x = part.x0 + (i % part.width);
-    const y = part.y0 + Math.floor(i / part.width);
-    for (let c = 0; c < 3; c++) {
-      const k = Math.min(c, membrane.channels - 1);
-      sums[c]! +=
-        picture.data[((y - rows.top) * picture.width + x - edge) * picture.channels + k]! / picture.full;
-      white[c]! += fieldAt(membrane.background[k]!, x, y);
+  for (let row = 0; row < part.height; row++) {
+    const o = row * part.width;
+    const before = n;
+    for (let i = o; i < o + part.width; i++) {
+      if (!own[i] || distance[i]! < core) continue;
+      const light = part.l[i]!;
+      l += light;
+      l2 += light * light;
+      inner.l[n] = light;
+      if (part.a && part.b) {
+        a += inner.a[n] = part.a[i]!;
+        b += inner.b[n] = part.b[i]!;
+      }
+      if (part.zone?.[i]) inner.printed++;
+      n++;
     }
-    l += part.l[i]!;
-    l2 += part.l[i]! ** 2;
-    a += part.a ? part.a[i]! : 0;
-    b += part.b ? part.b[i]! : 0;
-    inner.l.push(part.l[i]!);
-    if (part.a && part.b) {
-      inner.a.push(part.a[i]!);
-      inner.b.push(part.b[i]!);
+    if (n === before) continue;
+    const y = part.y0 + row;
+    const from = ((y - rows.top) * picture.width + part.x0 - (rows.left ?? 0)) * channels;
+    for (let c = 0; c < membrane.channels; c++) {
+      fieldRow(membrane.background[c]!, y, part.x0, 1, part.width, back);
+      let codes = 0;
+      let ground = 0;
+      for (let x = 0; x < part.width; x++) {
+        if (!own[o + x] || distance[o + x]! < core) continue;
+        codes += data[from + x * channels + c]!;
+        ground += back[x]!;
+      }
+      sums[c]! += codes / picture.full;
+      white[c]! += ground;
     }
-    if (part.zone?.[i]) inner.printed++;
-    n++;
+  }
+  for (let c = membrane.channels; c < 3; c++) {
+    sums[c] = sums[0]!;
+    white[c] = white[0]!;
   }
   l /= n;
   a /= n;

@@ -6,6 +6,7 @@
 import { coverOf } from './cover.ts';
 import type { Point } from './finding.ts';
 import { gaussian } from './gaussian.ts';
+import { inRoom, roomOf, takeFloats } from './kernels/room.ts';
 import type { ContrastSheet } from './linear-contrast.ts';
 import { lineArea } from './outline.ts';
 import { halve } from './pyramid.ts';
@@ -29,72 +30,118 @@ const NEAR = 2.5;
 
 /** The outline after a few rounds; `outline` runs clockwise on the screen. */
 export function refineOutline(outline: readonly Point[], sheet: ContrastSheet, wish: RefineWish): Point[] {
+  return inRoom(() => {
+    const { width, height } = sheet;
+    const seen = gaussian(sheet.data, width, height, wish.smoothing);
+    let at = evenly(outline);
+    for (let round = 0; round < ROUNDS; round++) {
+      const moves = inRoom(() => movesOf(at, seen, sheet, wish));
+      const normals = normalsOf(at);
+      const next = at.map(([x, y], i) => {
+        const m = moves[i]!;
+        return [x + normals[2 * i]! * m, y + normals[2 * i + 1]! * m] as const;
+      });
+      if (!(lineArea(next) > 0)) return at;
+      at = evenly(next);
+      if (moves.every((m) => Math.abs(m) < SETTLED)) break;
+    }
+    return at;
+  });
+}
+
+/** How far each point of an outline is to go along its outward normal, px. */
+function movesOf(
+  at: readonly Point[],
+  seen: Float32Array,
+  sheet: ContrastSheet,
+  wish: RefineWish,
+): Float64Array {
   const { width, height } = sheet;
   const total = Math.hypot(wish.blur, wish.smoothing);
-  const seen = gaussian(sheet.data, width, height, wish.smoothing);
   const near = NEAR + total;
+  const least = 0.3 / (Math.sqrt(2 * Math.PI) * total);
   // Heights nearby change slowly: blocks of two pixels tell them as well, in a quarter of the time.
   const coarse = { x0: sheet.x0 / 2, y0: sheet.y0 / 2, width: width >> 1, height: height >> 1 };
   const around = (data: Float32Array) =>
     gaussian(halve({ width, height, data }).data, coarse.width, coarse.height, near / 2);
-  const calmed = Math.max(1, Math.round((wish.smoothing * wish.smoothing) / 0.7));
-  const least = 0.3 / (Math.sqrt(2 * Math.PI) * total);
-  let at = evenly(outline);
-  for (let round = 0; round < ROUNDS; round++) {
-    const drawn = gaussian(coverOf(at, sheet.x0, sheet.y0, width, height), width, height, total);
-    const weight = new Float32Array(drawn.length);
-    for (let i = 0; i < drawn.length; i++) weight[i] = (drawn[i]! * drawn[i]!) ** 2;
-    const below = around(weight);
-    const heightSeen = around(times(weight, seen));
-    const heightDrawn = around(times(weight, drawn));
-    const read = (plane: Float32Array, x: number, y: number) => bilinear(plane, sheet, x, y);
-    const readNear = (plane: Float32Array, x: number, y: number) => bilinear(plane, coarse, x / 2, y / 2);
-    let moves = new Float64Array(at.length);
-    const normals = normalsOf(at);
-    at.forEach(([x, y], i) => {
-      if (wish.hidden && hiddenAt(wish.hidden, sheet, x, y)) return;
-      const w = readNear(below, x, y);
-      const hs = readNear(heightSeen, x, y) / w;
-      const hd = readNear(heightDrawn, x, y) / w;
-      if (!(w > 1e-9) || !(hs > 0)) return;
-      const [nx, ny] = normals[i]!;
-      const steep = (read(drawn, x - 0.5 * nx, y - 0.5 * ny) - read(drawn, x + 0.5 * nx, y + 0.5 * ny)) / hd;
-      const off = read(seen, x, y) / hs - read(drawn, x, y) / hd;
-      moves[i] = Math.max(-STRIDE, Math.min(STRIDE, off / Math.max(least, steep)));
-    });
-    for (let k = 0; k < calmed; k++) moves = smoothed(moves);
-    const next = at.map(([x, y], i) => {
-      const [nx, ny] = normals[i]!;
-      return [x + nx * moves[i]!, y + ny * moves[i]!] as const;
-    });
-    if (!(lineArea(next) > 0)) return at;
-    at = evenly(next);
-    if (moves.every((m) => Math.abs(m) < SETTLED)) break;
+  const drawn = gaussian(coverOf(at, sheet.x0, sheet.y0, width, height), width, height, total);
+  const [weight, weightSeen, weightDrawn] = weighed(drawn, seen);
+  const below = around(weight);
+  const heightSeen = around(weightSeen);
+  const heightDrawn = around(weightDrawn);
+  const moves = new Float64Array(at.length);
+  const normals = normalsOf(at);
+  for (let i = 0; i < at.length; i++) {
+    const [x, y] = at[i]!;
+    if (wish.hidden && hiddenAt(wish.hidden, sheet, x, y)) continue;
+    const w = bilinear(below, coarse, x / 2, y / 2);
+    const hs = bilinear(heightSeen, coarse, x / 2, y / 2) / w;
+    const hd = bilinear(heightDrawn, coarse, x / 2, y / 2) / w;
+    if (!(w > 1e-9) || !(hs > 0)) continue;
+    const nx = 0.5 * normals[2 * i]!;
+    const ny = 0.5 * normals[2 * i + 1]!;
+    const steep = (bilinear(drawn, sheet, x - nx, y - ny) - bilinear(drawn, sheet, x + nx, y + ny)) / hd;
+    const off = bilinear(seen, sheet, x, y) / hs - bilinear(drawn, sheet, x, y) / hd;
+    moves[i] = Math.max(-STRIDE, Math.min(STRIDE, off / Math.max(least, steep)));
   }
-  return at;
+  const calmed = Math.max(1, Math.round((wish.smoothing * wish.smoothing) / 0.7));
+  let calm: Float64Array = moves;
+  for (let k = 0; k < calmed; k++) calm = smoothed(calm);
+  return calm;
 }
 
-function times(a: Float32Array, b: Float32Array): Float32Array {
-  const out = new Float32Array(a.length);
-  for (let i = 0; i < a.length; i++) out[i] = a[i]! * b[i]!;
-  return out;
+/** The fourth power of a drawing, and it times the photograph and the drawing. */
+function weighed(drawn: Float32Array, seen: Float32Array): [Float32Array, Float32Array, Float32Array] {
+  const n = drawn.length;
+  const weight = takeFloats(n);
+  const times = takeFloats(n);
+  const power = takeFloats(n);
+  const room = roomOf(drawn, seen, weight, times, power);
+  if (room) {
+    const [d, s] = [drawn.byteOffset, seen.byteOffset];
+    room.kernels.weigh(d, s, n, weight.byteOffset, times.byteOffset, power.byteOffset);
+  } else weighPlainly(drawn, seen, weight, times, power);
+  return [weight, times, power];
 }
 
-function smoothed(moves: Float64Array<ArrayBuffer>): Float64Array<ArrayBuffer> {
+/** The reference for the kernel. */
+export function weighPlainly(
+  drawn: Float32Array,
+  seen: Float32Array,
+  weight: Float32Array,
+  times: Float32Array,
+  power: Float32Array,
+): void {
+  for (let i = 0; i < drawn.length; i++) {
+    const d = drawn[i]!;
+    const w = (d * d) ** 2;
+    weight[i] = w;
+    times[i] = w * seen[i]!;
+    power[i] = w * d;
+  }
+}
+
+function smoothed(moves: Float64Array): Float64Array {
   const n = moves.length;
-  return moves.map((m, i) => 0.5 * m + 0.25 * (moves[(i + n - 1) % n]! + moves[(i + 1) % n]!));
+  const out = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const beside = moves[i === 0 ? n - 1 : i - 1]! + moves[i + 1 === n ? 0 : i + 1]!;
+    out[i] = 0.5 * moves[i]! + 0.25 * beside;
+  }
+  return out;
 }
 
 /** Points about 0.8 px apart along a closed line, at least 12. */
 function evenly(line: readonly Point[]): Point[] {
-  const closed = [...line, line[0]!];
-  const length: number[] = [0];
-  for (let i = 1; i < closed.length; i++) {
-    const [x, y] = closed[i]!;
-    const [u, v] = closed[i - 1]!;
-    length.push(length[i - 1]! + Math.hypot(x - u, y - v));
+  const m = line.length;
+  const length = new Float64Array(m + 1);
+  for (let i = 1; i <= m; i++) {
+    const [x, y] = line[i === m ? 0 : i]!;
+    const [u, v] = line[i - 1]!;
+    const [dx, dy] = [x - u, y - v];
+    length[i] = length[i - 1]! + Math.sqrt(dx * dx + dy * dy);
   }
-  const whole = length[length.length - 1]!;
+  const whole = length[m]!;
   const n = Math.max(12, Math.round(whole / 0.8));
   const out: Point[] = [];
   let k = 0;
@@ -102,22 +149,26 @@ function evenly(line: readonly Point[]): Point[] {
     const s = (whole * i) / n;
     while (k + 2 < length.length && length[k + 1]! < s) k++;
     const t = (s - length[k]!) / (length[k + 1]! - length[k]! || 1);
-    const [x, y] = closed[k]!;
-    const [u, v] = closed[k + 1]!;
+    const [x, y] = line[k]!;
+    const [u, v] = line[k + 1 === m ? 0 : k + 1]!;
     out.push([x + t * (u - x), y + t * (v - y)]);
   }
   return out;
 }
 
-/** Outward unit normals of a line that runs clockwise on the screen. */
-function normalsOf(line: readonly Point[]): Point[] {
+/** Outward unit normals of a line that runs clockwise on the screen, x and y by turns. */
+function normalsOf(line: readonly Point[]): Float64Array {
   const n = line.length;
-  return line.map((_, i) => {
-    const [ax, ay] = line[(i + n - 1) % n]!;
-    const [bx, by] = line[(i + 1) % n]!;
-    const d = Math.hypot(bx - ax, by - ay) || 1;
-    return [(by - ay) / d, -(bx - ax) / d] as const;
-  });
+  const out = new Float64Array(2 * n);
+  for (let i = 0; i < n; i++) {
+    const [ax, ay] = line[i === 0 ? n - 1 : i - 1]!;
+    const [bx, by] = line[i + 1 === n ? 0 : i + 1]!;
+    const [dx, dy] = [bx - ax, by - ay];
+    const d = Math.sqrt(dx * dx + dy * dy) || 1;
+    out[2 * i] = dy / d;
+    out[2 * i + 1] = -dx / d;
+  }
+  return out;
 }
 
 type Place = Pick<ContrastSheet, 'x0' | 'y0' | 'width' | 'height'>;

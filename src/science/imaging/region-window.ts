@@ -1,4 +1,5 @@
 /** The neighbourhood of one candidate region, measured against the membrane and smoothed as far as its faintness asks. */
+import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { lightnessAlone, type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness.ts';
 import { localMax } from './local-max.ts';
 import type { LevelNoise } from './local-noise.ts';
@@ -35,7 +36,7 @@ export function windowOf(region: Region, rows: PhotoRows, membrane: Membrane): R
   const printed = planes.zone.includes(1)
     ? smooth({ width, height, data: lightnessAlone(rows, membrane.background, x0, y0, width, height) }).data
     : null;
-  const own = new Uint8Array(width * height);
+  const own = takeBytes(width * height).fill(0);
   for (let i = 0; i < region.runs.length; i += 3) {
     const row = (region.runs[i]! - y0) * width;
     own.fill(1, row + region.runs[i + 1]! - x0, row + region.runs[i + 2]! - x0);
@@ -65,8 +66,8 @@ export function narrowed(w: RegionWindow, s: Smoothed, at: WindowPart): [RegionW
   const width = at.x1 - at.x0;
   const height = at.y1 - at.y0;
   const n = width * height;
-  const floats = (from: Float32Array) => cut(from, new Float32Array(n), w.width, at);
-  const bytes = (from: Uint8Array) => cut(from, new Uint8Array(n), w.width, at);
+  const floats = (from: Float32Array) => cut(from, takeFloats(n), w.width, at);
+  const bytes = (from: Uint8Array) => cut(from, takeBytes(n), w.width, at);
   const zone = w.planes.zone.length ? bytes(w.planes.zone) : w.planes.zone;
   const none = new Float32Array(0);
   return [
@@ -145,33 +146,48 @@ export function smoothWindow(
   const sl = noiseAfter(membrane, n, (k) => fieldAt(k.lightness, mx, my));
   const sa = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.redGreen!, mx, my)) : 1;
   const sb = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.blueYellow!, mx, my)) : 1;
-  const z = new Float32Array(l.length);
-  const [easeL, easeC] = membrane.noise[1]!.onPrint;
-  const zone = w.printed ? w.planes.zone : null;
-  for (let i = 0; i < l.length; i++) {
-    const onPrint = zone !== null && zone[i] === 1;
-    let q = (l[i]! / (onPrint ? sl * easeL : sl)) ** 2;
-    if (a && b) {
-      const ec = onPrint ? easeC : 1;
-      q += (a[i]! / (sa * ec)) ** 2 + (b[i]! / (sb * ec)) ** 2;
+  const z = takeFloats(l.length);
+  strengthOf(l, a, b, [sl, sa, sb], z);
+  if (w.printed) {
+    const { zone } = w.planes;
+    const [easeL, easeC] = membrane.noise[1]!.onPrint;
+    for (let i = 0; i < zone.length; i++) {
+      if (zone[i] !== 1) continue;
+      let q = (l[i]! / (sl * easeL)) ** 2;
+      if (a && b) q += (a[i]! / (sa * easeC)) ** 2 + (b[i]! / (sb * easeC)) ** 2;
+      z[i] = Math.sqrt(q);
     }
-    z[i] = Math.sqrt(q);
   }
   return { step, l, a, b, sigma: [sl, sa, sb], z };
+}
+
+/** Distance from the membrane in units of the noise. */
+export function strengthOf(
+  l: Float32Array,
+  a: Float32Array | null,
+  b: Float32Array | null,
+  [sl, sa, sb]: Smoothed['sigma'],
+  z: Float32Array,
+): void {
+  const room = a && b ? roomOf(l, a, b, z) : roomOf(l, z);
+  if (room) {
+    const [pa, pb] = a && b ? [a.byteOffset, b.byteOffset] : [0, 0];
+    room.kernels.strength(l.byteOffset, pa, pb, l.length, 1 / sl, 1 / sa, 1 / sb, z.byteOffset);
+    return;
+  }
+  for (let i = 0; i < l.length; i++) {
+    let q = (l[i]! / sl) ** 2;
+    if (a && b) q += (a[i]! / sa) ** 2 + (b[i]! / sb) ** 2;
+    z[i] = Math.sqrt(q);
+  }
 }
 
 /** Distance from the membrane as a part of its white, noise taken off. */
 export function contrastOf(w: RegionWindow, s: Smoothed, membrane: Membrane, growAt: number): Float32Array {
   const { l, a, b } = s;
   const [sl, sa, sb] = s.sigma;
-  const light = new Float32Array(l.length);
-  const hue = new Float32Array(a && b ? l.length : 0);
-  const offL = sl * sl;
-  for (let i = 0; i < l.length; i++) light[i] = Math.max(0, l[i]! * l[i]! - offL);
-  if (a && b) {
-    const off = sa * sa + sb * sb;
-    for (let i = 0; i < l.length; i++) hue[i] = Math.max(0, a[i]! * a[i]! + b[i]! * b[i]! - off);
-  }
+  const light = beyondNoise(l, null, sl * sl);
+  const hue = a && b ? beyondNoise(a, b, sa * sa + sb * sb) : null;
   if (w.printed) {
     const least = sl * membrane.noise[1]!.onPrint[0] * growAt;
     overPrint(w.printed, w.planes.zone, l, least, light);
@@ -179,15 +195,42 @@ export function contrastOf(w: RegionWindow, s: Smoothed, membrane: Membrane, gro
   return mixed(light, hue, w.width, w.height);
 }
 
+/** Sum of the squares of one or two planes, less the noise's own. */
+export function beyondNoise(a: Float32Array, b: Float32Array | null, off: number): Float32Array {
+  const out = takeFloats(a.length);
+  const room = b ? roomOf(a, b, out) : roomOf(a, out);
+  if (room) room.kernels.beyond(a.byteOffset, b?.byteOffset ?? 0, a.length, off, out.byteOffset);
+  else {
+    for (let i = 0; i < a.length; i++) out[i] = Math.max(0, a[i]! * a[i]! + (b ? b[i]! * b[i]! : 0) - off);
+  }
+  return out;
+}
+
 /** Height above the membrane from squared lightness and squared colour, the latter weighed by how much it is needed. */
-function mixed(light: Float32Array, hue: Float32Array, width: number, height: number): Float32Array {
-  const out = new Float32Array(light.length);
-  if (hue.length === 0) {
+export function mixed(
+  light: Float32Array,
+  hue: Float32Array | null,
+  width: number,
+  height: number,
+): Float32Array {
+  const out = takeFloats(light.length);
+  if (!hue) {
     for (let i = 0; i < out.length; i++) out[i] = Math.sqrt(light[i]!);
     return out;
   }
   const mostLight = localMax(light, width, height, COMPARED);
   const mostHue = localMax(hue, width, height, COMPARED);
+  const room = roomOf(light, hue, mostLight, mostHue, out);
+  if (room) {
+    const [l, h, ml, mh] = [light, hue, mostLight, mostHue].map((p) => p.byteOffset) as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    room.kernels.mix(l, h, ml, mh, out.length, COLOUR_WEIGHT, COLOUR_BESIDE_LIGHT, out.byteOffset);
+    return out;
+  }
   for (let i = 0; i < out.length; i++) {
     // Ratio of heights 1 and below: colour alone would be needed; 2 and above: lightness serves.
     const ratio = Math.sqrt(mostLight[i]! / (mostHue[i]! + 1e-12)) / COLOUR_WEIGHT;

@@ -4,7 +4,7 @@ import { distanceInside } from './distance.ts';
 import { isThread, threadsOffBodies } from './fibres-in-part.ts';
 import { type Body, bodyAt, closeSlits } from './half-height.ts';
 import { settleHoles } from './holes.ts';
-import { inRoom } from './kernels/room.ts';
+import { inRoom, takeBytes, takeFloats } from './kernels/room.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import type { Piece } from './piece.ts';
@@ -145,7 +145,9 @@ function takeSure(
     for (let y = box.y0; y < box.y1; y++) {
       for (let x = box.x0; x < box.x1; x++) if (parts.label[y * width + x] === k) taken[y * width + x] = 1;
     }
-    pieces.push(...piecesOf(cropPart(w, smoothed, contrast, body, parts.label, k, box), rows, membrane));
+    pieces.push(
+      ...inRoom(() => piecesOf(cropPart(w, smoothed, contrast, body, parts.label, k, box), rows, membrane)),
+    );
   }
   if (!taken) return { pieces, open: left || step === 0, near: null };
   // What hangs around a piece that was taken is its own blur; coarse blocks around it were marked for its sake.
@@ -232,8 +234,8 @@ function cropPart(
     }
     return to;
   };
-  const floats = (from: Float32Array) => cut(from, new Float32Array(n));
-  const whose = new Uint8Array(n);
+  const floats = (from: Float32Array) => cut(from, takeFloats(n));
+  const whose = takeBytes(n);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
       const l = label[(y0 + y) * w.width + x0 + x]!;
@@ -253,7 +255,7 @@ function cropPart(
     b: s.b && floats(s.b),
     contrast: floats(contrast),
     level: floats(body.level),
-    zone: w.planes.zone.length ? cut(w.planes.zone, new Uint8Array(n)) : null,
+    zone: w.planes.zone.length ? cut(w.planes.zone, takeBytes(n)) : null,
     sigma: s.sigma,
     step: s.step,
   };

@@ -4,7 +4,7 @@
  */
 
 import { connectedParts } from './connected.ts';
-import { inRoom } from './kernels/room.ts';
+import { inRoom, roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { opponentPlanes, type PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import { halve, type Plane, smooth } from './pyramid.ts';
@@ -28,10 +28,19 @@ const RIM_NOISE = 1.35;
 const WEAK = 1;
 const STRONG = 2;
 
+/** A mask's bytes four at a time, to pass over what is empty; null where they do not lie so. */
+const inFours = (mask: Uint8Array): Int32Array | null =>
+  mask.byteOffset % 4 === 0 ? new Int32Array(mask.buffer, mask.byteOffset, mask.length >> 2) : null;
+
 /** Keeps what hangs together with a strong pixel (8 neighbours); everything else becomes 0. */
 export function keepSeeded(mask: Uint8Array, width: number, height: number): void {
+  const fours = inFours(mask);
   const stack: number[] = [];
   for (let i = 0; i < mask.length; i++) {
+    if ((i & 3) === 0 && fours?.[i >> 2] === 0) {
+      i += 3;
+      continue;
+    }
     if (mask[i] !== STRONG) continue;
     mask[i] = 3;
     stack.push(i);
@@ -51,7 +60,10 @@ export function keepSeeded(mask: Uint8Array, width: number, height: number): voi
       }
     }
   }
-  for (let i = 0; i < mask.length; i++) mask[i] = mask[i] === 3 ? 1 : 0;
+  for (let i = 0; i < mask.length; i++) {
+    if ((i & 3) === 0 && fours?.[i >> 2] === 0) i += 3;
+    else mask[i] = mask[i] === 3 ? 1 : 0;
+  }
 }
 
 /** Marks pixels of one level against thresholds: lightness either way, colour as a distance. */
@@ -68,10 +80,11 @@ function markLevel(
   photo: { readonly width: number; readonly height: number },
 ): { mask: Uint8Array; any: boolean } {
   const { width: w, height: h } = l;
-  const mask = new Uint8Array(w * h);
-  const sl = new Float32Array(w);
-  const sa = new Float32Array(w);
-  const sb = new Float32Array(w);
+  const mask = takeBytes(w * h).fill(0);
+  const sl = takeFloats(w);
+  const sa = takeFloats(w);
+  const sb = takeFloats(w);
+  const room = roomOf(mask, sl, sa, sb, l.data, a?.data ?? mask, b?.data ?? mask);
   const half = (block - 1) / 2;
   // Two noisy channels together exceed a given distance more often than one: the same tail probability lies further out.
   const apart = Math.sqrt(seed * seed + 2 * Math.log(seed * 2.5066));
@@ -90,41 +103,61 @@ function markLevel(
       const px = x0 + x * block;
       if (rim || px < 2 * block || px > photo.width - 1 - 3 * block) sl[x]! *= RIM_NOISE;
     }
-    for (let x = first; x <= last; x++) {
-      const z = Math.abs(l.data[o + x]!) / sl[x]!;
-      if (z >= grow) {
+    const n = last + 1 - first;
+    if (n <= 0) continue;
+    if (room) {
+      const [at, marks] = [4 * (o + first), mask.byteOffset + o + first];
+      const sigma = sl.byteOffset + 4 * first;
+      if (room.kernels.markLightness(l.data.byteOffset + at, sigma, n, grow, seed, marks)) any = true;
+    } else {
+      for (let x = first; x <= last; x++) {
+        const z = Math.abs(l.data[o + x]!) / sl[x]!;
+        if (z < grow) continue;
         mask[o + x] = z >= seed ? STRONG : WEAK;
         if (z >= seed) any = true;
       }
     }
-    if (!a || !b) continue;
+    if (!a || !b || rim) continue;
     fieldRow(noise.redGreen!, py, x0 + half, block, w, sa);
     fieldRow(noise.blueYellow!, py, x0 + half, block, w, sb);
     const g2 = grown * grown;
     const s2 = apart * apart;
+    if (room) {
+      const [pa, pb] = [a.data.byteOffset + 4 * (o + first), b.data.byteOffset + 4 * (o + first)];
+      const [na, nb] = [sa.byteOffset + 4 * first, sb.byteOffset + 4 * first];
+      if (room.kernels.markColour(pa, pb, na, nb, n, g2, s2, mask.byteOffset + o + first)) any = true;
+      continue;
+    }
     for (let x = first; x <= last; x++) {
-      if (rim) break;
       const u = a.data[o + x]! / sa[x]!;
       const v = b.data[o + x]! / sb[x]!;
       const z2 = u * u + v * v;
-      if (z2 >= g2) {
-        if (z2 >= s2) {
-          mask[o + x] = STRONG;
-          any = true;
-        } else if (mask[o + x] === 0) mask[o + x] = WEAK;
-      }
+      if (z2 < g2) continue;
+      if (z2 >= s2) {
+        mask[o + x] = STRONG;
+        any = true;
+      } else if (mask[o + x] === 0) mask[o + x] = WEAK;
     }
   }
   return { mask, any };
 }
 
 function paint(mask: Uint8Array, w: number, h: number, block: number, into: Uint8Array, width: number): void {
+  const fours = inFours(mask);
   for (let y = 0; y < h; y++) {
+    const o = y * w;
     for (let x = 0; x < w; x++) {
-      if (!mask[y * w + x]) continue;
+      const i = o + x;
+      if ((i & 3) === 0 && x + 4 <= w && fours?.[i >> 2] === 0) {
+        x += 3;
+        continue;
+      }
+      if (!mask[i]) continue;
+      const start = x;
+      while (x < w && mask[o + x]) x++;
       for (let v = 0; v < block; v++) {
-        const at = (y * block + v) * width + x * block;
-        into.fill(1, at, at + block);
+        const at = (y * block + v) * width;
+        into.fill(1, at + start * block, at + x * block);
       }
     }
   }
@@ -190,7 +223,7 @@ function tileRuns(rows: PhotoRows, membrane: Membrane, x0: number, y0: number, t
     height,
     noise[1]!.onPrint,
   );
-  const mask = new Uint8Array(width * height);
+  const mask = takeBytes(width * height).fill(0);
   let l: Plane = { width, height, data: planes.lightness };
   const colour = membrane.channels === 3 && fieldOf(noise[0]!.redGreen);
   let a: Plane | null = colour ? { width, height, data: planes.redGreen } : null;
@@ -232,9 +265,15 @@ function tileRuns(rows: PhotoRows, membrane: Membrane, x0: number, y0: number, t
     }
   }
   const runs: number[] = [];
+  // Rows and margins are whole fours.
+  const fours = inFours(mask);
   for (let y = 0; y < coreH; y++) {
     const row = (y + MARGIN) * width + MARGIN;
     for (let x = 0; x < coreW; x++) {
+      if ((x & 3) === 0 && fours?.[(row + x) >> 2] === 0) {
+        x += 3;
+        continue;
+      }
       if (!mask[row + x]) continue;
       const start = x;
       while (x < coreW && mask[row + x]) x++;

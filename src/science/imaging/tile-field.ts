@@ -1,5 +1,7 @@
 /** Slowly changing values known at the middles of square cells, read anywhere between them. */
 
+import { roomOf } from './kernels/room.ts';
+
 export interface TileField {
   readonly cell: number;
   readonly columns: number;
@@ -25,6 +27,9 @@ export function fieldAt(field: TileField, x: number, y: number): number {
   return top * (1 - b) + low * b;
 }
 
+/** Shorter rows are not worth a kernel. */
+const RAMP = 16;
+
 /**
  * Values along one row of pixels (x0, x0 + step, …), written into `out`: the inner loop of everything that is
  * measured against the membrane, so it walks cell by cell and adds a constant increment.
@@ -43,27 +48,32 @@ export function fieldRow(
   const b = v - j;
   const r0 = j * columns;
   const r1 = Math.min(rows - 1, j + 1) * columns;
-  const at = (i: number) => values[r0 + i]! * (1 - b) + values[r1 + i]! * b;
+  const room = n > RAMP ? roomOf(out) : null;
   let k = 0;
   while (k < n) {
     const u = (x0 + k * step + 0.5 - origin) / cell;
     if (u <= 0 || columns === 1) {
-      out[k++] = at(0);
+      out[k++] = values[r0]! * (1 - b) + values[r1]! * b;
       continue;
     }
     if (u >= columns - 1) {
-      const last = at(columns - 1);
+      const last = values[r0 + columns - 1]! * (1 - b) + values[r1 + columns - 1]! * b;
       while (k < n) out[k++] = last;
       return;
     }
     const i = Math.floor(u);
-    const left = at(i);
-    const slope = at(i + 1) - left;
+    const left = values[r0 + i]! * (1 - b) + values[r1 + i]! * b;
+    const slope = values[r0 + i + 1]! * (1 - b) + values[r1 + i + 1]! * b - left;
     const end = Math.min(n, Math.ceil(((i + 1) * cell + origin - 0.5 - x0) / step));
     let value = left + slope * (u - i);
     const grow = (slope * step) / cell;
     if (end <= k) {
       out[k++] = value;
+      continue;
+    }
+    if (room) {
+      room.kernels.ramp(out.byteOffset + 4 * k, end - k, value, grow);
+      k = end;
       continue;
     }
     for (; k < end; k++) {

@@ -21,6 +21,81 @@ export interface Kernels {
   ): void;
   localMax(from: number, w: number, h: number, r: number, out: number, rows: number, line: number): void;
   dilate(from: number, w: number, h: number, r: number, out: number, rows: number, line: number): void;
+  ramp(out: number, n: number, first: number, step: number): void;
+  inverse(line: number, n: number, full: number, weight: number): void;
+  opponentBytes(
+    data: number,
+    backR: number,
+    backG: number,
+    backB: number,
+    n: number,
+    lightness: number,
+    redGreen: number,
+    blueYellow: number,
+    wr: number,
+    wg: number,
+    wb: number,
+  ): void;
+  markLightness(values: number, noise: number, n: number, grow: number, seed: number, mask: number): number;
+  markColour(
+    a: number,
+    b: number,
+    noiseA: number,
+    noiseB: number,
+    n: number,
+    grow: number,
+    seed: number,
+    mask: number,
+  ): number;
+  bend(from: number, w: number, h: number, across: number, out: number): void;
+  sumAlong(
+    bends: number,
+    w: number,
+    h: number,
+    step: number,
+    half: number,
+    x0: number,
+    y0: number,
+    x1: number,
+    y1: number,
+    out: number,
+  ): void;
+  weigh(drawn: number, seen: number, n: number, weight: number, times: number, power: number): void;
+  strength(
+    l: number,
+    a: number,
+    b: number,
+    n: number,
+    perL: number,
+    perA: number,
+    perB: number,
+    out: number,
+  ): void;
+  beyond(a: number, b: number, n: number, off: number, out: number): void;
+  mix(
+    light: number,
+    hue: number,
+    mostLight: number,
+    mostHue: number,
+    n: number,
+    alone: number,
+    beside: number,
+    out: number,
+  ): void;
+  halfHeight(
+    contrast: number,
+    high: number,
+    around: number,
+    z: number,
+    n: number,
+    halo: number,
+    least: number,
+    grow: number,
+    level: number,
+    field: number,
+    mask: number,
+  ): void;
+  markBeyond(values: number, n: number, weak: number, strong: number, mask: number): number;
 }
 
 interface Memory {
@@ -51,6 +126,8 @@ export interface Room {
   fits(bytes: number): boolean;
   /** Memory with anything in it. */
   space(bytes: number): number;
+  /** Whether a plane lies here. */
+  holds(plane: Float32Array | Uint8Array): boolean;
   /** Where a plane lies: its own place, or that of a copy. */
   at(plane: Float32Array | Uint8Array): number;
   /** Where a kernel may write what becomes `plane`: its own place, or room for `hand` to copy from. */
@@ -88,6 +165,7 @@ function makeRoom(): Room | null {
     kernels,
     space,
     fits: (bytes) => next + bytes + 16 * GAP <= SIZE,
+    holds: (plane) => plane.buffer === buffer,
     at(plane) {
       if (plane.buffer === buffer) return plane.byteOffset;
       const at = space(plane.byteLength);
@@ -175,6 +253,14 @@ const SPARE = 16 * 1024 * 1024;
 export function takeFloats(n: number): Float32Array {
   const room = open > 0 ? kernelRoom() : null;
   return room?.fits(4 * n + SPARE) ? room.floats(room.space(4 * n), n) : new Float32Array(n);
+}
+
+/** The room when it holds all these planes; null otherwise. */
+export function roomOf(...planes: readonly (Float32Array | Uint8Array)[]): Room | null {
+  const room = made;
+  if (!room) return null;
+  for (const plane of planes) if (!room.holds(plane)) return null;
+  return room;
 }
 
 /** As `takeFloats`, for bytes. */
