@@ -59,6 +59,10 @@ export function cellMedians(survey: Survey, use: Uint8Array | null): CellMedians
 
 /** Nearer cells count more, so that curved light is followed. */
 const near = (u: number, v: number): number => Math.exp(-(u * u + v * v) / 5);
+const SIDE = 2 * REACH + 1;
+const NEAR = Float64Array.from({ length: SIDE * SIDE }, (_, k) =>
+  near((k % SIDE) - REACH, Math.floor(k / SIDE) - REACH),
+);
 
 /** Weighted least squares of a plane through (u, v, z); returns its value at u = v = 0, null when undetermined. */
 function planeAtMiddle(
@@ -116,7 +120,8 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
   const u = new Float64Array(most),
     v = new Float64Array(most),
     z = new Float64Array(most);
-  const w = new Float64Array(most),
+  const weight = new Float64Array(most),
+    w = new Float64Array(most),
     fitted = new Float64Array(most),
     off = new Float64Array(most);
   const out: TileField[] = [];
@@ -143,7 +148,8 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
               u[n] = a;
               v[n] = b;
               z[n] = value;
-              w[n] = near(a, b);
+              weight[n] = reach === REACH ? NEAR[(b + REACH) * SIDE + a + REACH]! : near(a, b);
+              w[n] = weight[n]!;
               n++;
             }
           }
@@ -163,7 +169,8 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
           const scale = Math.max(1e-4 * typical, 1.4826 * medianInPlace(off, n));
           for (let k = 0; k < n; k++) {
             const t = (z[k]! - fitted[k]!) / (4.7 * scale);
-            w[k] = t * t < 1 ? near(u[k]!, v[k]!) * (1 - t * t) ** 2 : 0;
+            const rest = 1 - t * t;
+            w[k] = rest > 0 ? weight[k]! * rest * rest : 0;
           }
         }
         // A plane through few cells may run away at a corner: it stays within the range of what was seen.

@@ -1,5 +1,5 @@
 /** Connected parts of small masks, and their holes. */
-import { takeBytes, withKernels } from './kernels/room.ts';
+import { takeBytes, takeInts, withKernels } from './kernels/room.ts';
 
 export interface Parts {
   /** 0 is nothing; parts count from 1. */
@@ -13,7 +13,7 @@ export interface Parts {
  * joined with those above.
  */
 export function connectedParts(mask: Uint8Array, width: number, height: number, eight = true): Parts {
-  const label = new Int32Array(width * height);
+  const label = takeInts(width * height);
   /** First pixel and pixel after the last of each run, and the first run that it hangs together with. */
   const first: number[] = [];
   const end: number[] = [];
@@ -73,7 +73,7 @@ function rootOf(parent: number[], i: number): number {
 
 /** Fills what is enclosed by the mask, up to a largest hole area; returns the number of pixels filled. */
 export function fillHoles(mask: Uint8Array, width: number, height: number, largest: number): number {
-  const outside = new Uint8Array(mask.length);
+  const outside = takeBytes(mask.length);
   for (let i = 0; i < mask.length; i++) outside[i] = mask[i] ? 0 : 1;
   const { label, count, sizes } = connectedParts(outside, width, height, false);
   const open = new Uint8Array(count + 1);

@@ -5,7 +5,7 @@ import { takeFloats } from './kernels/room.ts';
 /** Lines a pixel row is read on; along each the covered length is exact. */
 const LINES = 5;
 
-/** Shares 0…1 over a window whose first pixel spans (x0, y0) to (x0 + 1, y0 + 1); even–odd. */
+/** As `coverOfLine`, of points. */
 export function coverOf(
   outline: readonly Point[],
   x0: number,
@@ -13,22 +13,38 @@ export function coverOf(
   width: number,
   height: number,
 ): Float32Array {
+  const line = new Float64Array(2 * outline.length);
+  for (let i = 0; i < outline.length; i++) [line[2 * i], line[2 * i + 1]] = outline[i]!;
+  return coverOfLine(line, x0, y0, width, height);
+}
+
+/** Shares 0…1 over a window whose first pixel spans (x0, y0) to (x0 + 1, y0 + 1); even–odd. `line` holds x and y by turns. */
+export function coverOfLine(
+  line: Float64Array,
+  x0: number,
+  y0: number,
+  width: number,
+  height: number,
+): Float32Array {
   const out = takeFloats(width * height).fill(0);
-  const n = outline.length;
+  const n = line.length >> 1;
   const lines = height * LINES;
   /** Where the crossings of each line begin; while they are filled in, where its next one goes. */
   const start = new Int32Array(lines + 2);
   const firstLine = (y: number): number => Math.max(0, Math.min(lines, Math.ceil((y - y0) * LINES - 0.5)));
   for (let i = 0; i < n; i++) {
-    const p = firstLine(outline[i]![1]);
-    const q = firstLine(outline[i + 1 === n ? 0 : i + 1]![1]);
+    const p = firstLine(line[2 * i + 1]!);
+    const q = firstLine(line[i + 1 === n ? 1 : 2 * i + 3]!);
     for (let k = Math.min(p, q); k < Math.max(p, q); k++) start[k + 2]!++;
   }
   for (let k = 2; k < start.length; k++) start[k]! += start[k - 1]!;
   const crossings = new Float64Array(start[lines + 1]!);
   for (let i = 0; i < n; i++) {
-    const [ax, ay] = outline[i]!;
-    const [bx, by] = outline[i + 1 === n ? 0 : i + 1]!;
+    const to = i + 1 === n ? 0 : 2 * i + 2;
+    const ax = line[2 * i]!;
+    const ay = line[2 * i + 1]!;
+    const bx = line[to]!;
+    const by = line[to + 1]!;
     const p = firstLine(ay);
     const q = firstLine(by);
     for (let k = Math.min(p, q); k < Math.max(p, q); k++) {

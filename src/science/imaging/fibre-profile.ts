@@ -103,10 +103,12 @@ function section(line: readonly Point[], i: number, sheet: ContrastSheet, half: 
   const [nx, ny] = normalAt(line, i);
   const [x, y] = line[i]!;
   const n = 2 * Math.round(half / STEP) + 1;
-  return Float64Array.from({ length: n }, (_, k) => {
+  const out = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
     const t = k * STEP - half;
-    return read(sheet, x + t * nx, y + t * ny);
-  });
+    out[k] = read(sheet, x + t * nx, y + t * ny);
+  }
+  return out;
 }
 
 /** The line moved onto the middle of the light across it, means over ± 4 px along. */

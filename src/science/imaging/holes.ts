@@ -1,6 +1,7 @@
 /** What an enclosed hole means: the inside of a piece, the eye of a fibre's loop, or the dry middle of a droplet ring. */
 import { connectedParts } from './connected.ts';
 import { distanceInside } from './distance.ts';
+import { takeBytes } from './kernels/room.ts';
 import { circleThrough } from './not-particles.ts';
 import type { Part } from './segment.ts';
 import { fibreWays } from './skeleton-graph.ts';
@@ -8,7 +9,7 @@ import { fibreWays } from './skeleton-graph.ts';
 /** Fills the holes that belong to the piece, in place; true when the whole is a droplet ring and no piece at all. */
 export function settleHoles(part: Part, mask: Uint8Array): boolean {
   const { width, height, contrast } = part;
-  const outside = new Uint8Array(mask.length);
+  const outside = takeBytes(mask.length).fill(0);
   let size = 0;
   let rim = 0;
   for (let i = 0; i < mask.length; i++) {

@@ -48,7 +48,7 @@ const BLEED = 17;
 const HUE_LAG = 0.55;
 
 /** The ink as lightness and opponent colours, worked out once for many pixels. */
-interface Ink {
+export interface Ink {
   readonly rgb: PrintModel['ink'];
   readonly deepest: number;
   readonly lightness: number;
@@ -59,7 +59,7 @@ interface Ink {
   readonly hue: number;
 }
 
-function inkOf(print: PrintModel): Ink {
+export function inkOf(print: PrintModel): Ink {
   const [i, j, k] = print.ink;
   const [lightness, redGreen, blueYellow] = opponent(1 + i, 1 + j, 1 + k);
   return {
@@ -74,7 +74,7 @@ function inkOf(print: PrintModel): Ink {
 }
 
 /** As `offPrint`, into `out`: millions of pixels lie in the print's zone, and none should cost memory. */
-function takeOffInk(ink: Ink, r: number, g: number, b: number, out: Float64Array): void {
+export function takeOffInk(ink: Ink, r: number, g: number, b: number, out: Float64Array): void {
   const l = WEIGHTS[0] * r + WEIGHTS[1] * g + WEIGHTS[2] * b - 1;
   const a = r - g;
   const v = b - 0.5 * (r + g);

@@ -3,7 +3,7 @@
  * Detection is in these units, so a coarse membrane raises its own threshold.
  */
 
-import { offPrint, opponent } from './lightness.ts';
+import { inkOf, takeOffInk, WEIGHTS } from './lightness.ts';
 import { fromLine, type PrintModel } from './print-model.ts';
 import { medianInPlace, quantileOfSorted, tailedSpread } from './robust.ts';
 import type { FilterEdge } from './scale/edge.ts';
@@ -44,15 +44,23 @@ function cellSpread(
   const cell = Math.max(survey.width / columns, survey.height / rows);
   const whole = n > 0 ? tailedSpread(value.slice(0, n)) : 0;
   const floor = Math.max(least, whole * 0.25);
-  const groups: number[][] = Array.from({ length: columns * rows }, () => []);
+  // Values put in order of their cells: those of cell k from start[k] on.
+  const start = new Int32Array(columns * rows + 2);
+  const home = new Int32Array(n);
   for (let k = 0; k < n; k++) {
     const i = Math.min(columns - 1, Math.floor(x[k]! / cell));
     const j = Math.min(rows - 1, Math.floor(y[k]! / cell));
-    groups[j * columns + i]!.push(value[k]!);
+    home[k] = j * columns + i;
+    start[home[k]! + 2]!++;
   }
-  const raw = groups.map((g) => {
-    const own = g.length >= 8 ? tailedSpread(Float32Array.from(g)) : whole;
-    return Math.sqrt((own * own * g.length + whole * whole * 60) / (g.length + 60));
+  for (let k = 2; k < start.length; k++) start[k]! += start[k - 1]!;
+  const ordered = new Float32Array(n);
+  for (let k = 0; k < n; k++) ordered[start[home[k]! + 1]!++] = value[k]!;
+  const raw = Float64Array.from({ length: columns * rows }, (_, k) => {
+    const own = ordered.subarray(start[k]!, start[k + 1]!);
+    const m = own.length;
+    const spread = m >= 8 ? tailedSpread(own) : whole;
+    return Math.sqrt((spread * spread * m + whole * whole * 60) / (m + 60));
   });
   const values = new Float32Array(columns * rows);
   const near = new Float64Array(9);
@@ -82,6 +90,7 @@ export function localNoise(
   edge: FilterEdge | null,
 ): LevelNoise[] {
   const { channels } = survey;
+  const ink = print && inkOf(print);
   const grounds = background.map((field) => medianInPlace(Float64Array.from(field.values)));
   const code = 1 / Math.min(1023, survey.full) / Math.max(0.02, Math.min(...grounds));
   const levels: LevelNoise[] = Array.from({ length: LEVELS }, (_, k) => {
@@ -98,30 +107,32 @@ export function localNoise(
     const zoneA: number[] = [];
     const zoneB: number[] = [];
     let n = 0;
+    const rgb = [0, 0, 0];
+    const off = new Float64Array(3);
     for (let i = 0; i < count; i++) {
       const px = s.x[i]! - 0.5;
       const py = s.y[i]! - 0.5;
       const away = print ? fromLine(print.lattice, px, py) : Number.POSITIVE_INFINITY;
       const near = print !== null && away < print.halfZone + reach;
-      if (near && away >= print.halfZone) continue;
+      if (near && (k > 1 || away >= print.halfZone)) continue;
       if (edge && !insideFilter(edge, s.x[i]!, s.y[i]!)) continue;
-      const at = (c: number) =>
-        s.values[channels * i + Math.min(c, channels - 1)]! /
-        fieldAt(background[Math.min(c, channels - 1)]!, px, py);
+      for (let c = 0; c < 3; c++) {
+        const own = Math.min(c, channels - 1);
+        rgb[c] = s.values[channels * i + own]! / fieldAt(background[own]!, px, py);
+      }
+      const [red, green, blue] = rgb as [number, number, number];
       if (near) {
-        if (k > 1) continue;
-        const q = offPrint(print, at(0), at(1), at(2));
-        zoneL.push(q[0]);
-        zoneA.push(q[1]);
-        zoneB.push(q[2]);
+        takeOffInk(ink!, red, green, blue, off);
+        zoneL.push(off[0]!);
+        zoneA.push(off[1]!);
+        zoneB.push(off[2]!);
         continue;
       }
       x[n] = px;
       y[n] = py;
-      const q = opponent(at(0), at(1), at(2));
-      l[n] = q[0];
-      a[n] = q[1];
-      b[n] = q[2];
+      l[n] = WEIGHTS[0] * red + WEIGHTS[1] * green + WEIGHTS[2] * blue - 1;
+      a[n] = red - green;
+      b[n] = blue - 0.5 * (red + green);
       n++;
     }
     const colour = channels === 3;

@@ -30,7 +30,7 @@ export function pieceFrom(
 ): Piece | null {
   const { width, height, x0, y0 } = part;
   const n = width * height;
-  const own = new Uint8Array(n);
+  const own = takeBytes(n).fill(0);
   let size = 0;
   for (let i = 0; i < n; i++) {
     if (label[i] !== s) continue;

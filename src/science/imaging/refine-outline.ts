@@ -3,12 +3,11 @@
  * height alone rounds corners off and swells what is smaller than the blur; moving each point of the outline until
  * drawing and photograph agree there takes both back.
  */
-import { coverOf } from './cover.ts';
+import { coverOfLine } from './cover.ts';
 import type { Point } from './finding.ts';
 import { gaussian } from './gaussian.ts';
 import { inRoom, roomOf, takeFloats } from './kernels/room.ts';
 import type { ContrastSheet } from './linear-contrast.ts';
-import { lineArea } from './outline.ts';
 import { halve } from './pyramid.ts';
 
 export interface RefineWish {
@@ -33,25 +32,47 @@ export function refineOutline(outline: readonly Point[], sheet: ContrastSheet, w
   return inRoom(() => {
     const { width, height } = sheet;
     const seen = gaussian(sheet.data, width, height, wish.smoothing);
-    let at = evenly(outline);
+    let at = evenly(flat(outline));
     for (let round = 0; round < ROUNDS; round++) {
-      const moves = inRoom(() => movesOf(at, seen, sheet, wish));
       const normals = normalsOf(at);
-      const next = at.map(([x, y], i) => {
+      const moves = inRoom(() => movesOf(at, normals, seen, sheet, wish));
+      const next = new Float64Array(at.length);
+      let most = 0;
+      for (let i = 0; i < moves.length; i++) {
         const m = moves[i]!;
-        return [x + normals[2 * i]! * m, y + normals[2 * i + 1]! * m] as const;
-      });
-      if (!(lineArea(next) > 0)) return at;
+        next[2 * i] = at[2 * i]! + normals[2 * i]! * m;
+        next[2 * i + 1] = at[2 * i + 1]! + normals[2 * i + 1]! * m;
+        most = Math.max(most, Math.abs(m));
+      }
+      if (!(areaOf(next) > 0)) break;
       at = evenly(next);
-      if (moves.every((m) => Math.abs(m) < SETTLED)) break;
+      if (most < SETTLED) break;
     }
-    return at;
+    return Array.from({ length: at.length >> 1 }, (_, i): Point => [at[2 * i]!, at[2 * i + 1]!]);
   });
+}
+
+/** Lines here hold x and y by turns. */
+function flat(line: readonly Point[]): Float64Array {
+  const out = new Float64Array(2 * line.length);
+  for (let i = 0; i < line.length; i++) [out[2 * i], out[2 * i + 1]] = line[i]!;
+  return out;
+}
+
+/** As `lineArea`. */
+function areaOf(line: Float64Array): number {
+  let twice = 0;
+  for (let i = 0; i < line.length; i += 2) {
+    const k = i + 2 === line.length ? 0 : i + 2;
+    twice += line[i]! * line[k + 1]! - line[k]! * line[i + 1]!;
+  }
+  return twice / 2;
 }
 
 /** How far each point of an outline is to go along its outward normal, px. */
 function movesOf(
-  at: readonly Point[],
+  at: Float64Array,
+  normals: Float64Array,
   seen: Float32Array,
   sheet: ContrastSheet,
   wish: RefineWish,
@@ -64,15 +85,15 @@ function movesOf(
   const coarse = { x0: sheet.x0 / 2, y0: sheet.y0 / 2, width: width >> 1, height: height >> 1 };
   const around = (data: Float32Array) =>
     gaussian(halve({ width, height, data }).data, coarse.width, coarse.height, near / 2);
-  const drawn = gaussian(coverOf(at, sheet.x0, sheet.y0, width, height), width, height, total);
+  const drawn = gaussian(coverOfLine(at, sheet.x0, sheet.y0, width, height), width, height, total);
   const [weight, weightSeen, weightDrawn] = weighed(drawn, seen);
   const below = around(weight);
   const heightSeen = around(weightSeen);
   const heightDrawn = around(weightDrawn);
-  const moves = new Float64Array(at.length);
-  const normals = normalsOf(at);
-  for (let i = 0; i < at.length; i++) {
-    const [x, y] = at[i]!;
+  const moves = new Float64Array(at.length >> 1);
+  for (let i = 0; i < moves.length; i++) {
+    const x = at[2 * i]!;
+    const y = at[2 * i + 1]!;
     if (wish.hidden && hiddenAt(wish.hidden, sheet, x, y)) continue;
     const w = bilinear(below, coarse, x / 2, y / 2);
     const hs = bilinear(heightSeen, coarse, x / 2, y / 2) / w;
@@ -132,41 +153,42 @@ function smoothed(moves: Float64Array): Float64Array {
 }
 
 /** Points about 0.8 px apart along a closed line, at least 12. */
-function evenly(line: readonly Point[]): Point[] {
-  const m = line.length;
+function evenly(line: Float64Array): Float64Array {
+  const m = line.length >> 1;
   const length = new Float64Array(m + 1);
   for (let i = 1; i <= m; i++) {
-    const [x, y] = line[i === m ? 0 : i]!;
-    const [u, v] = line[i - 1]!;
-    const [dx, dy] = [x - u, y - v];
+    const k = i === m ? 0 : 2 * i;
+    const dx = line[k]! - line[2 * i - 2]!;
+    const dy = line[k + 1]! - line[2 * i - 1]!;
     length[i] = length[i - 1]! + Math.sqrt(dx * dx + dy * dy);
   }
   const whole = length[m]!;
   const n = Math.max(12, Math.round(whole / 0.8));
-  const out: Point[] = [];
+  const out = new Float64Array(2 * n);
   let k = 0;
   for (let i = 0; i < n; i++) {
     const s = (whole * i) / n;
-    while (k + 2 < length.length && length[k + 1]! < s) k++;
+    while (k + 1 < m && length[k + 1]! < s) k++;
     const t = (s - length[k]!) / (length[k + 1]! - length[k]! || 1);
-    const [x, y] = line[k]!;
-    const [u, v] = line[k + 1 === m ? 0 : k + 1]!;
-    out.push([x + t * (u - x), y + t * (v - y)]);
+    const next = k + 1 === m ? 0 : 2 * k + 2;
+    out[2 * i] = line[2 * k]! + t * (line[next]! - line[2 * k]!);
+    out[2 * i + 1] = line[2 * k + 1]! + t * (line[next + 1]! - line[2 * k + 1]!);
   }
   return out;
 }
 
-/** Outward unit normals of a line that runs clockwise on the screen, x and y by turns. */
-function normalsOf(line: readonly Point[]): Float64Array {
+/** Outward unit normals of a line that runs clockwise on the screen. */
+function normalsOf(line: Float64Array): Float64Array {
   const n = line.length;
-  const out = new Float64Array(2 * n);
-  for (let i = 0; i < n; i++) {
-    const [ax, ay] = line[i === 0 ? n - 1 : i - 1]!;
-    const [bx, by] = line[i + 1 === n ? 0 : i + 1]!;
-    const [dx, dy] = [bx - ax, by - ay];
+  const out = new Float64Array(n);
+  for (let i = 0; i < n; i += 2) {
+    const a = i === 0 ? n - 2 : i - 2;
+    const b = i + 2 === n ? 0 : i + 2;
+    const dx = line[b]! - line[a]!;
+    const dy = line[b + 1]! - line[a + 1]!;
     const d = Math.sqrt(dx * dx + dy * dy) || 1;
-    out[2 * i] = dy / d;
-    out[2 * i + 1] = -dx / d;
+    out[i] = dy / d;
+    out[i + 1] = -dx / d;
   }
   return out;
 }

@@ -45,6 +45,18 @@ export function quantileOfSorted(sorted: Float32Array | Float64Array, n: number,
   return k + 1 < n ? sorted[k]! * (1 - rest) + sorted[k + 1]! * rest : sorted[n - 1]!;
 }
 
+/** As `quantileOfSorted`, of values in any order; reorders them. */
+export function quantileInPlace(values: Float32Array | Float64Array, n: number, q: number): number {
+  const at = q * (n - 1);
+  const k = Math.floor(at);
+  const rest = at - k;
+  const own = select(values, 0, n - 1, k);
+  if (k + 1 >= n) return own;
+  let above = values[k + 1]!;
+  for (let i = k + 2; i < n; i++) if (values[i]! < above) above = values[i]!;
+  return own * (1 - rest) + above * rest;
+}
+
 /** 1.4826 · median absolute deviation: the standard deviation of normal values, blind to up to half strangers. */
 export function spread(values: Float32Array, n = values.length): number {
   const mid = medianInPlace(values, n);
@@ -60,6 +72,5 @@ export function tailedSpread(values: Float32Array, n = values.length): number {
   const mid = medianInPlace(values, n);
   for (let i = 0; i < n; i++) values[i] = Math.abs(values[i]! - mid);
   const half = 1.4826 * medianInPlace(values, n);
-  values.subarray(0, n).sort();
-  return Math.max(half, quantileOfSorted(values, n, 0.88) / 1.555);
+  return Math.max(half, quantileInPlace(values, n, 0.88) / 1.555);
 }

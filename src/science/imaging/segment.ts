@@ -141,7 +141,7 @@ function takeSure(
       left = true;
       continue;
     }
-    taken ??= new Uint8Array(mask.length);
+    taken ??= takeBytes(mask.length).fill(0);
     for (let y = box.y0; y < box.y1; y++) {
       for (let x = box.x0; x < box.x1; x++) if (parts.label[y * width + x] === k) taken[y * width + x] = 1;
     }
@@ -173,8 +173,8 @@ function openPlaces(look: Look, smoothed: Smoothed, near: Uint8Array | null): Lo
       y1: Math.min(w.height, box.y1 + RIM),
     };
     const [narrow, before] = narrowed(w, smoothed, at);
-    const mine = new Uint8Array(narrow.width * narrow.height);
-    const nearby = near && new Uint8Array(mine.length);
+    const mine = takeBytes(narrow.width * narrow.height).fill(0);
+    const nearby = near && takeBytes(mine.length).fill(0);
     for (let y = at.y0, i = 0; y < at.y1; y++) {
       for (let x = at.x0; x < at.x1; x++, i++) {
         if (parts.label[y * w.width + x] === k) mine[i] = 1;
@@ -263,7 +263,7 @@ function cropPart(
 
 function piecesOf(part: Part, rows: PhotoRows, membrane: Membrane): Piece[] {
   const { width, height, whose } = part;
-  const mask = new Uint8Array(whose.length);
+  const mask = takeBytes(whose.length).fill(0);
   for (let i = 0; i < mask.length; i++) if (whose[i] === 1) mask[i] = 1;
   if (settleHoles(part, mask)) return [];
   const distance = distanceInside(mask, width, height);
@@ -304,7 +304,7 @@ function byColour(split: { label: Int32Array; count: number }, part: Part): void
   const { width, height, zone } = part;
   const found = split.count;
   for (let s = 1; s <= found; s++) {
-    const own = new Uint8Array(split.label.length);
+    const own = takeBytes(split.label.length).fill(0);
     let size = 0;
     let printed = 0;
     for (let i = 0; i < own.length; i++) {

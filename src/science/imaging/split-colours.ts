@@ -93,13 +93,24 @@ function twoColours(
 
 /** Direction in which the colours vary most, by power iteration on their covariance. */
 function mainAxis(core: readonly number[], planes: ColourPlanes): number[] | null {
-  const read = (i: number) => [planes.l[i]!, planes.a?.[i] ?? 0, planes.b?.[i] ?? 0];
-  const mean = [0, 0, 0];
-  for (const i of core) for (const [c, v] of read(i).entries()) mean[c]! += v / core.length;
+  const n = core.length;
+  const used = [planes.l, planes.a, planes.b];
+  const off = used.map((plane) => {
+    const own = new Float64Array(n);
+    if (!plane) return own;
+    let sum = 0;
+    for (let k = 0; k < n; k++) sum += plane[core[k]!]!;
+    for (let k = 0; k < n; k++) own[k] = plane[core[k]!]! - sum / n;
+    return own;
+  });
   const cov = new Float64Array(9);
-  for (const i of core) {
-    const d = read(i).map((v, c) => v - mean[c]!);
-    for (let p = 0; p < 3; p++) for (let q = 0; q < 3; q++) cov[3 * p + q]! += (d[p]! * d[q]!) / core.length;
+  for (let p = 0; p < 3; p++) {
+    for (let q = p; q < 3; q++) {
+      const [a, b] = [off[p]!, off[q]!];
+      let sum = 0;
+      for (let k = 0; k < n; k++) sum += a[k]! * b[k]!;
+      cov[3 * p + q] = cov[3 * q + p] = sum / n;
+    }
   }
   let axis = [1, 0.7, 0.4];
   for (let turn = 0; turn < 30; turn++) {
@@ -118,7 +129,7 @@ function mainAxis(core: readonly number[], planes: ColourPlanes): number[] | nul
  * Source: Kittler and Illingworth, Pattern Recognition 19 (1986) 41–47 (minimum error).
  */
 function bestCut(values: readonly number[]): { at: number; apart: number; clear: number } | null {
-  const sorted = values.toSorted((p, q) => p - q);
+  const sorted = Float64Array.from(values).sort();
   const n = sorted.length;
   let total = 0;
   let square = 0;

@@ -104,15 +104,17 @@ function halfOf(level: Level, c: number): Level {
   return { width: w, height: h, data };
 }
 
-/** (1 2 1)² window at (x, y) of one channel, read through `get`. */
-function windowed(get: (x: number, y: number) => number, x: number, y: number): number {
+/** (1 2 1)² window around place `i` of interleaved rows, whose neighbours are `c` and `stride` away. */
+function windowed(data: ArrayLike<number>, i: number, c: number, stride: number): number {
+  const up = i - stride;
+  const down = i + stride;
   return (
-    (get(x - 1, y - 1) +
-      get(x + 1, y - 1) +
-      get(x - 1, y + 1) +
-      get(x + 1, y + 1) +
-      2 * (get(x, y - 1) + get(x - 1, y) + get(x + 1, y) + get(x, y + 1)) +
-      4 * get(x, y)) /
+    (data[up - c]! +
+      data[up + c]! +
+      data[down - c]! +
+      data[down + c]! +
+      2 * (data[up]! + data[i - c]! + data[i + c]! + data[down]!) +
+      4 * data[i]!) /
     16
   );
 }
@@ -144,27 +146,24 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
     for (let y = 0; y < rows; y++) {
       const from = y * level.width * channels;
       const to = (y0 + y) * rw * channels;
-      for (let i = 0; i < rw * channels; i++) reduced[to + i] = Math.round(level.data[from + i]! * 65535);
+      for (let i = 0; i < rw * channels; i++) reduced[to + i] = (level.data[from + i]! * 65535 + 0.5) | 0;
     }
   };
 
-  const sample = (
-    k: number,
-    width_: number,
-    height_: number,
-    get: (c: number, x: number, y: number) => number,
-    top: number,
-  ) => {
+  const sample = (k: number, at: Level | Picture, white: number, top: number) => {
     const block = 1 << k;
     const stride = Math.max(1, step / block);
     const out = samples[k]!;
     const start = Math.max(1, stride >> 1);
-    for (let y = start; y < height_ - 1; y += stride) {
-      for (let x = start; x < width_ - 1; x += stride) {
+    const row = at.width * channels;
+    for (let y = start; y < at.height - 1; y += stride) {
+      for (let x = start; x < at.width - 1; x += stride) {
         out.x[out.n] = (x + 0.5) * block;
         out.y[out.n] = top + (y + 0.5) * block;
-        for (let c = 0; c < channels; c++)
-          out.values[out.n * channels + c] = windowed((u, v) => get(c, u, v), x, y);
+        for (let c = 0; c < channels; c++) {
+          const value = windowed(at.data, y * row + x * channels + c, channels, row);
+          out.values[out.n * channels + c] = value / white;
+        }
         out.n++;
       }
     }
@@ -174,16 +173,13 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
     add(rows, top) {
       if (top !== next) throw new RangeError(`rows from ${next} are needed next, given rows from ${top}`);
       next = top + rows.height;
-      const { data, full: white } = rows;
-      const stride = rows.width * channels;
-      sample(0, rows.width, rows.height, (c, x, y) => data[y * stride + x * channels + c]! / white, top);
+      sample(0, rows, rows.full, top);
       if (factor === 1) keepReduced(rawLevel(rows), top);
       let level = firstHalf(rows);
       for (let k = 1; k < LEVELS; k++) {
         if (k > 1) level = halfOf(level, channels);
         const at = level;
-        const w = at.width * channels;
-        sample(k, at.width, at.height, (c, x, y) => at.data[y * w + x * channels + c]!, top);
+        sample(k, at, 1, top);
         if (k === shift) keepReduced(at, top);
       }
     },

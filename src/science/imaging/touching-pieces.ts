@@ -13,6 +13,20 @@ export interface SplitRule {
 
 export const SPLIT: SplitRule = { neck: 0.72, rise: 1.1 };
 
+/** Pixels of the mask, those farthest inside first, then in reading order. */
+function fromInside(mask: Uint8Array, distance: Float32Array): Float64Array {
+  let n = 0;
+  for (let i = 0; i < mask.length; i++) if (mask[i]) n++;
+  // One number a pixel, exact: squares of distances are whole numbers below 2^26, places below 2^27.
+  const keys = new Float64Array(n);
+  n = 0;
+  for (let i = 0; i < mask.length; i++)
+    if (mask[i]) keys[n++] = (2 ** 26 - Math.round(distance[i]! * distance[i]!)) * 2 ** 27 + i;
+  keys.sort();
+  for (let k = 0; k < n; k++) keys[k] = keys[k]! % 2 ** 27;
+  return keys;
+}
+
 /** Labels 1… of the pieces in a mask; 1 everywhere when nothing is to be split. */
 export function splitTouching(
   mask: Uint8Array,
@@ -21,9 +35,7 @@ export function splitTouching(
   rule: SplitRule = SPLIT,
 ): { label: Int32Array; count: number } {
   const distance = distanceInside(mask, width, height);
-  const order: number[] = [];
-  for (let i = 0; i < mask.length; i++) if (mask[i]) order.push(i);
-  order.sort((p, q) => distance[q]! - distance[p]! || p - q);
+  const order = fromInside(mask, distance);
   const parent: number[] = [];
   const peak: number[] = [];
   const root = (i: number): number => {

@@ -135,6 +135,7 @@ export interface Room {
   hand<T extends Float32Array | Uint8Array>(at: number, plane: T): T;
   floats(at: number, n: number): Float32Array;
   bytes(at: number, n: number): Uint8Array;
+  ints(at: number, n: number): Int32Array;
   /** What is taken from here on goes back by `release`. */
   mark(): number;
   release(mark: number): void;
@@ -182,6 +183,7 @@ function makeRoom(): Room | null {
     },
     floats: (at, n) => new Float32Array(buffer, at, n),
     bytes: (at, n) => new Uint8Array(buffer, at, n),
+    ints: (at, n) => new Int32Array(buffer, at, n),
     mark: () => next,
     release(mark) {
       next = mark;
@@ -267,4 +269,10 @@ export function roomOf(...planes: readonly (Float32Array | Uint8Array)[]): Room 
 export function takeBytes(n: number): Uint8Array {
   const room = open > 0 ? kernelRoom() : null;
   return room?.fits(n + SPARE) ? room.bytes(room.space(n), n) : new Uint8Array(n);
+}
+
+/** As `takeFloats`, for whole numbers, all 0. */
+export function takeInts(n: number): Int32Array {
+  const room = open > 0 ? kernelRoom() : null;
+  return room?.fits(4 * n + SPARE) ? room.ints(room.space(4 * n), n).fill(0) : new Int32Array(n);
 }
