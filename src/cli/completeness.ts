@@ -43,10 +43,15 @@ function floorWords(floor: FloorJson, notes: string[]): string {
     if (!notes.includes(because)) notes.push(because);
     return `note ${notes.indexOf(because) + 1}`;
   }
+  const { lower_um: lower, upper_um: upper } = floor;
   const range =
-    floor.lower_um === null || floor.upper_um === null
-      ? ''
-      : ` (${size(floor.lower_um)} to ${size(floor.upper_um)})`;
+    lower !== null && upper !== null
+      ? ` (${size(lower)} to ${size(upper)})`
+      : lower !== null
+        ? ` (${size(lower)} or more)`
+        : upper !== null
+          ? ` (${size(upper)} or less)`
+          : '';
   return `${size(floor.size_um)} µm${range}`;
 }
 

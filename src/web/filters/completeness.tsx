@@ -138,7 +138,7 @@ type FloorJson = Measured['floors'][number]['half'];
 
 function floorWords({ size_um, lower_um, upper_um, because }: FloorJson): string {
   if (size_um === null) return because ?? 'not shown by these sizes';
-  return lower_um === null || upper_um === null
-    ? lengthWords(size_um)
-    : `${lengthWords(size_um)} (${lengthWords(lower_um)} to ${lengthWords(upper_um)})`;
+  const [from, to] = [lower_um, upper_um].map((um) => (um === null ? null : lengthWords(um)));
+  const range = from && to ? `${from} to ${to}` : from ? `${from} or more` : to ? `${to} or less` : '';
+  return range === '' ? lengthWords(size_um) : `${lengthWords(size_um)} (${range})`;
 }

@@ -64,6 +64,32 @@ describe('the curve of chance against size', () => {
     expect(half).toBeLessThan(160);
   });
 
+  it('allows for large pieces that are missed too: the half floor stays where half are found', () => {
+    // Drawn into the example's controls, middling contrast; a curve that ends at 1 would put the half at 14 µm.
+    const seen = [
+      [20, 17, 36],
+      [32, 31, 36],
+      [50, 34, 36],
+      [80, 32, 36],
+      [125, 35, 36],
+      [200, 34, 36],
+      [320, 35, 36],
+    ] as const;
+    const drawn = seen.flatMap(([size, found, of]) => trials(size, found, of));
+    const half = sizeFloor(drawn, 0.5, 0.95);
+    expect(half.sizeUm!).toBeGreaterThan(18);
+    expect(half.sizeUm!).toBeLessThan(23);
+    const most = sizeFloor(drawn, 0.9, 0.95);
+    expect(most.sizeUm!).toBeGreaterThan(32);
+    expect(most.sizeUm!).toBeLessThan(60);
+  });
+
+  it('tells no size where the ceiling lies below the chance asked for', () => {
+    const drawn = [20, 40, 80, 160, 320].flatMap((size) => trials(size, size === 20 ? 5 : 35, 50));
+    expect(sizeFloor(drawn, 0.9, 0.95).because).toContain('320 µm');
+    expect(sizeFloor(drawn, 0.5, 0.95).sizeUm!).toBeLessThan(40);
+  });
+
   it('says why there is no floor', () => {
     const easy = sizeFloor([...trials(100, 12, 12), ...trials(200, 12, 12)], 0.5, 0.95);
     expect(easy.sizeUm).toBeNull();

@@ -1,5 +1,5 @@
 /** From found and not found to the chance of being found by size, with intervals. */
-import { findRoot, normalQuantile } from '../../maths/index.ts';
+import { findLowest, findRoot, normalQuantile } from '../../maths/index.ts';
 
 export interface Trial {
   readonly sizeUm: number;
@@ -67,14 +67,15 @@ function gathered(trials: readonly Trial[]): { points: Point[]; centre: number }
   return { points: [...bySize].map(([size, v]) => ({ x: Math.log(size) - centre, ...v })), centre };
 }
 
-/** Log likelihood plus half the log determinant of the information (the penalty), and what a Newton step needs. */
-function penalised(points: readonly Point[], a: number, b: number) {
+/** Log likelihood plus half the log determinant of the information (the penalty) at a ceiling, and what a Newton step needs. */
+function penalised(points: readonly Point[], a: number, b: number, ceiling = 1) {
   let ll = 0;
   let [i00, i01, i11] = [0, 0, 0];
   for (const { x, n, k } of points) {
-    const p = Math.min(1 - 1e-12, Math.max(1e-12, squeeze(a + b * x)));
+    const s = Math.min(1 - 1e-12, Math.max(1e-12, squeeze(a + b * x)));
+    const p = ceiling * s;
     ll += k * Math.log(p) + (n - k) * Math.log(1 - p);
-    const w = n * p * (1 - p);
+    const w = (n * p * (1 - s) ** 2) / (1 - p);
     i00 += w;
     i01 += w * x;
     i11 += w * x * x;
@@ -86,8 +87,8 @@ function penalised(points: readonly Point[], a: number, b: number) {
 /**
  * Logistic curve of the chance against ln size, with the penalty that keeps it finite when all small pieces are missed
  * and all large ones found. Source: Firth 1993, Biometrika 80:27; Heinze & Schemper 2002, Stat. Med. 21:2409.
- * Holds for: a chance that rises smoothly with size. Deceives when: even large pieces are missed now and then (on
- * print, say), for then the curve is too flat; look at the shares as well.
+ * Holds for: a chance that rises smoothly with size to all. Deceives when: even large pieces are missed now and then (on
+ * print, say), for then the curve is too flat: sizeFloor allows for that.
  */
 export function fitCurve(trials: readonly Trial[]): Curve {
   const { points, centre } = gathered(trials);
@@ -130,35 +131,47 @@ export interface Floor {
   readonly because: string | null;
 }
 
-/** Best penalised likelihood when the curve must pass through `chance` at ln size − centre = x0. */
-function held(points: readonly Point[], x0: number, logit: number, around: number): number {
+/** Shares of even the largest pieces that are found: pieces on print or at the edge are missed at any size. */
+const CEILINGS = [1, 0.98, 0.95, 0.9, 0.8, 0.65, 0.5];
+
+/** Best penalised likelihood over slope and ceiling when the curve passes `chance` (or half its ceiling) at ln size − centre = x0. */
+function held(
+  points: readonly Point[],
+  x0: number,
+  chance: number | 'half the ceiling',
+  most: number,
+): number {
   let best = Number.NEGATIVE_INFINITY;
-  // Over the slope alone, on a logarithmic net and then by golden section about its best.
-  let [low, high] = [Math.log(0.02), Math.log(Math.max(60, 3 * around))];
-  const at = (lb: number) => penalised(points, logit - Math.exp(lb) * x0, Math.exp(lb)).value;
+  for (const ceiling of CEILINGS) {
+    const part = chance === 'half the ceiling' ? 0.5 : chance / ceiling;
+    if (part >= 1 || ceiling > most) continue;
+    const logit = Math.log(part / (1 - part));
+    const short = (lb: number) => -penalised(points, logit - Math.exp(lb) * x0, Math.exp(lb), ceiling).value;
+    best = Math.max(best, -short(lowest(short, ...SLOPES, 16)));
+  }
+  return best;
+}
+
+/** ln of the slopes that are looked at: from a chance that hardly rises with size to a sudden one. */
+const SLOPES = [Math.log(0.05), Math.log(40)] as const;
+
+/** Where f is lowest between two ends: on a net, then by golden section about its best. */
+function lowest(f: (x: number) => number, low: number, high: number, net: number): number {
+  const step = (high - low) / net;
   let top = low;
-  for (let i = 0; i <= 60; i++) {
-    const lb = low + ((high - low) * i) / 60;
-    const v = at(lb);
-    if (v > best) {
-      best = v;
-      top = lb;
-    }
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i <= net; i++) {
+    const value = f(low + step * i);
+    if (value < least) [least, top] = [value, low + step * i];
   }
-  const step = (high - low) / 60;
-  [low, high] = [top - step, top + step];
-  for (let i = 0; i < 40; i++) {
-    const m1 = low + 0.381966 * (high - low);
-    const m2 = high - 0.381966 * (high - low);
-    if (at(m1) > at(m2)) high = m2;
-    else low = m1;
-  }
-  return Math.max(best, at((low + high) / 2));
+  return findLowest(f, Math.max(low, top - step), Math.min(high, top + step), 1e-3);
 }
 
 /**
  * Size at which pieces are found with `chance`, with a profile interval: all sizes that the data do not reject by the
- * likelihood ratio (χ² with one degree of freedom). Nothing is told beyond a factor 1.5 outside the drawn sizes.
+ * likelihood ratio (χ² with one degree of freedom), whatever slope and ceiling the curve has. The ceiling is the share of
+ * even the largest pieces that is found. Nothing is told beyond a factor 1.5 outside the drawn sizes.
+ * Source of a curve with a ceiling below 1: Wichmann & Hill 2001, Percept. Psychophys. 63:1293 (there: lapses).
  */
 export function sizeFloor(trials: readonly Trial[], chance: number, confidence: number): Floor {
   if (!(chance > 0 && chance < 1)) throw new RangeError(`chance: between 0 and 1 is needed, given ${chance}`);
@@ -172,27 +185,30 @@ export function sizeFloor(trials: readonly Trial[], chance: number, confidence: 
   const tooHard = `Even the largest drawn pieces (${Math.round(largest)} µm) are found less often than that: draw larger ones.`;
   if (trials.every((t) => t.found)) return none(tooEasy);
   if (!trials.some((t) => t.found)) return none(tooHard);
-  const curve = fitCurve(trials);
-  if (!(curve.b > 0))
+  if (!(fitCurve(trials).b > 0))
     return none('Larger pieces were not found more often than smaller ones, so there is no floor to tell.');
-  const logit = Math.log(chance / (1 - chance));
-  const x = (logit - curve.a) / curve.b;
-  const size = Math.exp(x + curve.centre);
+  const { points, centre } = gathered(trials);
+  const far = Math.log(4);
+  const ends = [Math.log(smallest) - far - centre, Math.log(largest) + far - centre] as const;
+  const profile = (x0: number) => held(points, x0, chance, 1);
+  const x = lowest((x0) => -profile(x0), ...ends, 40);
+  // Curves that never get so far, because of their ceiling.
+  const never = (x0: number) => -held(points, x0, 'half the ceiling', chance);
+  const without = -never(lowest(never, ...ends, 20));
+  const top = profile(x);
+  if (without > top) return none(tooHard);
+  const size = Math.exp(x + centre);
   if (size < smallest / 1.5) return none(tooEasy);
   if (size > largest * 1.5) return none(tooHard);
-  const { points } = gathered(trials);
   const drop = normalQuantile(0.5 + confidence / 2) ** 2 / 2;
-  const top = held(points, x, logit, curve.b);
-  const short = (x0: number) => held(points, x0, logit, curve.b) - (top - drop);
+  const short = (x0: number) => profile(x0) - (top - drop);
   const edge = (end: number) =>
-    short(end) > 0
-      ? null
-      : Math.exp(findRoot(short, Math.min(x, end), Math.max(x, end), 1e-6) + curve.centre);
-  const far = Math.log(4);
+    short(end) > 0 ? null : Math.exp(findRoot(short, Math.min(x, end), Math.max(x, end), 1e-4) + centre);
   return {
     sizeUm: size,
-    lowerUm: edge(Math.log(smallest) - far - curve.centre),
-    upperUm: edge(Math.log(largest) + far - curve.centre),
+    lowerUm: edge(ends[0]),
+    // Where the data also allow that the chance is never reached, there is no upper limit.
+    upperUm: without > top - drop ? null : edge(ends[1]),
     chance,
     because: null,
   };
