@@ -47,7 +47,8 @@ export const step = (key: string, kind: string, quantities: Record<string, numbe
   note: '',
 });
 
-export async function smallStudy(tools: Tools, name = 'Boards') {
+/** `more` adds specimen runs and act controls, since a claim needs four of each. */
+export async function smallStudy(tools: Tools, name = 'Boards', more = 0) {
   const person = given(await addPerson(tools, { name: 'Ada Example' }));
   const study = given(await createStudy(tools, { name, question: QUESTION, by: person.id }));
   const specimen = given(
@@ -80,6 +81,8 @@ export async function smallStudy(tools: Tools, name = 'Boards') {
     ['C2', 'act-control'],
     ['B1', 'procedural-blank'],
     ['K1', 'spiked-run'],
+    ...Array.from({ length: more }, (_, k) => [`S${k + 3}`, 'specimen'] as [string, RunKind]),
+    ...Array.from({ length: more }, (_, k) => [`C${k + 3}`, 'act-control'] as [string, RunKind]),
   ];
   for (const [called, kind] of plan) {
     const portion =
