@@ -12,16 +12,22 @@ import { done } from '../../src/units/index.ts';
 import { pretendedFinding, pretendedParticle } from '../engines/pretended.ts';
 import { given, smallStudy } from '../engines/small-study.ts';
 
-/** Reads files for real and finds as many particles as the name says: “12 pieces.jpg” has twelve. */
+/** The same strewn places each time, so that two photographs may show the same pieces; pieces in a row look alike. */
+const strewn = (at: number): [number, number] => [60 + ((at * 389) % 780), 60 + ((at * 211) % 520)];
+
+/** Reads files for real and finds as many particles as the name says: “12 pieces.jpg” has twelve, in a row; or “12 strewn.jpg”. */
 function readingWork(): PhotoWork {
   const real = photoWork();
   return {
     ...real,
     find: async (_path, name, wish, progress) => {
       progress?.(0.5);
-      const pieces = Number(/^(\d+) pieces/.exec(name)?.[1] ?? 0);
+      const [, number, how] = /^(\d+) (pieces|strewn)/.exec(name) ?? [];
+      const pieces = Number(number ?? 0);
       // The first sizes are within the question's scope, from 50 µm.
-      const particles = Array.from({ length: pieces }, (_, at) => pretendedParticle(7 * at + 2));
+      const particles = Array.from({ length: pieces }, (_, at) =>
+        pretendedParticle(7 * at + 2, how === 'strewn' ? { centroidPx: strewn(at) } : {}),
+      );
       return done(pretendedFinding(wish, particles));
     },
   };

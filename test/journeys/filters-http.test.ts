@@ -1,0 +1,86 @@
+/** Overlapping photographs and the size that is still found, over HTTP. */
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { servedLaboratory } from './served-laboratory.ts';
+
+let lab: Awaited<ReturnType<typeof servedLaboratory>>;
+beforeAll(async () => {
+  lab = await servedLaboratory();
+}, 60_000);
+afterAll(async () => {
+  await lab?.close();
+});
+
+const jpeg = (shade: number): Promise<Uint8Array> =>
+  sharp({ create: { width: 900, height: 640, channels: 3, background: { r: shade, g: 220, b: 220 } } })
+    .jpeg()
+    .toBuffer();
+
+describe('photographs of one filter that show the same pieces', () => {
+  const filter = async () =>
+    (await lab.ask('GET', `/api/studies/${lab.study.id}/filters`)).json.filters.find(
+      (one: { id: string }) => one.id === lab.filters[0]!.id,
+    );
+  const bring = async (pieces: number) => {
+    const { json } = await lab.put(lab.filters[0]!.id, `${pieces} strewn.jpg`, await jpeg(200 + pieces));
+    await lab.searched(json.photo.id);
+    return json.photo.id as string;
+  };
+
+  it('count them once, say so, and say where each is counted', async () => {
+    const first = await bring(9);
+    expect((await filter()).together).toBeNull();
+    const second = await bring(6);
+    const both = await filter();
+    expect(both.count).toMatchObject({ state: 'counted', count: 9 });
+    expect(both.together).toEqual({ photos: [first, second], seen_again: 6, apart: false, by: null });
+    const { particles } = (await lab.ask('GET', `/api/photos/${second}/particles`)).json;
+    expect(particles.every((one: { counts: boolean }) => !one.counts)).toBe(true);
+    expect(particles[0].counts_on).toMatchObject({ photo: first });
+    expect(both.photos.map((photo: { undecided: number }) => photo.undecided)).toEqual([9, 0]);
+  });
+
+  it('count each for itself when somebody says so, and that is on record', async () => {
+    const say = (apart: unknown) => lab.ask('POST', `/api/filters/${lab.filters[0]!.id}/together`, { apart });
+    expect((await say('yes')).status).toBe(400);
+    expect((await say(true)).status).toBe(200);
+    expect(await filter()).toMatchObject({
+      count: { count: 15 },
+      together: { seen_again: 0, apart: true, by: 'Ada Example' },
+    });
+    expect((await say(false)).status).toBe(200);
+    expect((await filter()).count).toMatchObject({ count: 9 });
+    const nowhere = await lab.ask('POST', `/api/filters/${lab.study.id}/together`, { apart: true });
+    expect([nowhere.status, nowhere.json.refusal.why]).toEqual([404, 'no-such-filter']);
+  });
+});
+
+describe('known pieces drawn into controls', () => {
+  const route = () => `/api/studies/${lab.study.id}/completeness`;
+  const ended = () =>
+    expect.poll(async () => (await lab.ask('GET', route())).json.under_way, { timeout: 60_000 }).toBeNull();
+
+  it('need a photograph of a control', async () => {
+    expect((await lab.ask('GET', route())).json).toMatchObject({
+      under_way: null,
+      measured: null,
+      refusal: null,
+    });
+    expect((await lab.ask('POST', route())).status).toBe(200);
+    await ended();
+    expect((await lab.ask('GET', route())).json.refusal.message).toMatch(
+      /bring in a photograph of a control/,
+    );
+  });
+
+  it('are refused on a photograph without print, in words, and nothing is kept', async () => {
+    const { json } = await lab.put(lab.filters[2]!.id, '3 pieces.jpg', await jpeg(190));
+    await lab.searched(json.photo.id);
+    await lab.ask('POST', route());
+    await ended();
+    const after = (await lab.ask('GET', route())).json;
+    expect(after.refusal.message).toMatch(/has a scale/);
+    expect(after.measured).toBeNull();
+    expect((await lab.ask('POST', `${route()}/stop`)).status).toBe(200);
+  });
+});
