@@ -14,7 +14,7 @@ import {
 } from '../science/spectra/index.ts';
 import { type Json, makeSpectrumFile, photoName, type SpectrumFile } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { answerBenchTest, particleAtHome } from './bench-tests.ts';
+import { answerBenchTest, particleAtHome, stillThere } from './bench-tests.ts';
 import { asId, known } from './known.ts';
 import type { Look, PhotoSource, Tools } from './ports.ts';
 
@@ -128,7 +128,10 @@ async function homeOf(look: Look, wish: SpectrumWish): Promise<Outcome<SpectrumF
     return study.ok ? done(study.value.id) : study;
   }
   const home = await particleAtHome(look, wish.particle);
-  return home.ok ? done(home.value.study) : home;
+  if (!home.ok) return home;
+  const { study, particle } = home.value;
+  const there = await stillThere(look, study, particle);
+  return there.ok ? done(study) : there;
 }
 
 function materialOf(wish: SpectrumWish, name: string): Outcome<string> {

@@ -46,6 +46,22 @@ async function usedUpBy(look: Look, study: StudyId, particle: ParticleRecord): P
   return answers.find(isGone) ?? null;
 }
 
+/** Refuses `used-up`, naming the test, where nothing of the particle is left to test. */
+export async function stillThere(
+  look: Look,
+  study: StudyId,
+  particle: ParticleRecord,
+): Promise<Outcome<ParticleRecord>> {
+  const gone = await usedUpBy(look, study, particle);
+  if (gone === null) return done(particle);
+  const by = await look.people.get(gone.by);
+  const how = gone.answer.value === 'lost' ? 'was lost in' : 'was used up by';
+  return refused({
+    why: 'used-up',
+    message: `Particle ${particle.number} ${how} the test “${benchTest(gone.test)?.name ?? gone.test}” (${by?.name ?? 'somebody'}, ${gone.at.slice(0, 10)}) and cannot be tested again; choose another, or undo that answer if it was a slip.`,
+  });
+}
+
 export interface AnswerWish {
   readonly particle: string;
   readonly test: string;
@@ -79,15 +95,8 @@ async function answerOn(
   const home = await particleAtHome(desk, wish.particle);
   if (!home.ok) return home;
   const { particle, study, material } = home.value;
-  const gone = await usedUpBy(desk, study, particle);
-  if (gone) {
-    const by = await desk.people.get(gone.by);
-    const how = gone.answer.value === 'lost' ? 'was lost in' : 'was used up by';
-    return refused({
-      why: 'used-up',
-      message: `Particle ${particle.number} ${how} the test “${benchTest(gone.test)?.name ?? gone.test}” (${by?.name ?? 'somebody'}, ${gone.at.slice(0, 10)}) and cannot be tested again; choose another, or undo that answer if it was a slip.`,
-    });
-  }
+  const there = await stillThere(desk, study, particle);
+  if (!there.ok) return there;
   for (const picture of [wish.before, wish.after]) {
     if (picture === null) continue;
     const there = await known(desk.testPictures.get(asId(picture)), 'picture', picture);

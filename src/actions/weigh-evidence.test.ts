@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BenchAnswer, Confirmation, Drill } from '../study/index.ts';
 import { confirmedBy } from './confirmed.ts';
-import { type Evidence, weighEvidence } from './weigh-evidence.ts';
+import { confirmationThatCounts, type Evidence, weighEvidence } from './weigh-evidence.ts';
 
 const ids = (side: string, n: number) => Array.from({ length: n }, (_, k) => `${side}${k}` as never);
 const confirmation = (specimens: number, controls: number): Confirmation => ({
@@ -119,6 +119,22 @@ describe('evidence into the claim', () => {
     expect(specimens!.worth).toBe(2);
     expect(specimens!.positive).toBe(0);
     expect(specimens!.share.value).toBeLessThan(0.45);
+  });
+});
+
+describe('of several random parts', () => {
+  const whole = told(Array(10).fill('melts'), Array(3).fill('chars'));
+  const finished = confirmedBy(confirmation(10, 3), whole, DRILL);
+  const begun = confirmedBy(confirmation(10, 3), told(['melts', 'melts'], []), DRILL);
+  const half = confirmedBy(confirmation(10, 3), told(['melts', 'melts'], ['chars']), DRILL);
+
+  it('the newest that is done counts, and one just begun does not push it aside', () => {
+    expect(confirmationThatCounts([finished, begun])).toBe(finished);
+    expect(confirmationThatCounts([finished, half])).toBe(finished);
+    expect(confirmationThatCounts([half, finished])).toBe(finished);
+    expect(confirmationThatCounts([half, begun])).toBe(half);
+    expect(confirmationThatCounts([begun])).toBe(begun);
+    expect(confirmationThatCounts([])).toBeUndefined();
   });
 });
 

@@ -148,7 +148,22 @@ function polymerOf(answers: readonly BenchAnswer[]): string | null {
 }
 
 /**
- * The newest subset that a test identifies anything by and that has results on both sides; else the eye and its drill.
+ * The random part that the claim goes by: of those whose test identifies anything the newest that is done with results on
+ * both sides, so that one just begun does not push it aside; else the newest with results on both sides; else the newest
+ * with any on the specimens'.
+ */
+export function confirmationThatCounts(confirmed: readonly Confirmed[]): Confirmed | undefined {
+  const usable = confirmed.filter(
+    ({ confirmation, specimens }) => benchTest(confirmation.test)?.identifies && specimens !== null,
+  );
+  const both = usable.filter(({ controls }) => controls !== null);
+  const isDone = ({ strata }: Confirmed): boolean =>
+    strata.every((one) => one.tested + one.without === one.drawn.length);
+  return both.findLast(isDone) ?? both.at(-1) ?? usable.at(-1);
+}
+
+/**
+ * The subset that counts, if it has results on both sides; else the eye and its drill.
  * Of the specimens' side the share of this specimen where enough of it was tested, else that of all specimens together.
  */
 export function weighEvidence(
@@ -157,9 +172,7 @@ export function weighEvidence(
 ): WeighedEvidence {
   const notes: InputNote[] = [];
   const { undecided } = evidence;
-  const chosen = evidence.confirmed.findLast(
-    ({ confirmation, specimens }) => benchTest(confirmation.test)?.identifies && specimens !== null,
-  );
+  const chosen = confirmationThatCounts(evidence.confirmed);
   if (chosen?.specimens) {
     const { controls, confirmation, drill, ofSpecimen } = chosen;
     const name = benchTest(confirmation.test)!.name.toLowerCase();

@@ -147,6 +147,7 @@ export const SubsetJson = z
       .array(z.object({ specimen: z.string(), name: z.string(), share: SideShareJson.nullable() }))
       .describe('Where there are several: the share of each; null: too little tested, the whole’s is used.'),
     errors_known: z.boolean(),
+    counts: z.boolean().describe('The claim goes by this one.'),
     ...who,
   })
   .meta({ id: 'Subset' });

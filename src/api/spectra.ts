@@ -33,7 +33,13 @@ export const PieceSpectrumJson = z
 export type PieceSpectrumJson = z.infer<typeof PieceSpectrumJson>;
 
 export const SpectraAnswer = z
-  .object({ known: z.array(KnownSpectrumJson), pieces: z.array(PieceSpectrumJson) })
+  .object({
+    known: z.array(KnownSpectrumJson),
+    pieces: z.array(PieceSpectrumJson),
+    doubted: z
+      .array(z.string())
+      .describe('Known materials that the last spectra were not compared with, since they are like others.'),
+  })
   .meta({ id: 'Spectra' });
 export type SpectraAnswer = z.infer<typeof SpectraAnswer>;
 

@@ -117,6 +117,7 @@ export const subsetJson = (
   confirmed: Confirmed,
   people: Names,
   specimens: readonly Specimen[] = [],
+  counts = false,
 ): SubsetJson => {
   const { confirmation } = confirmed;
   return {
@@ -143,6 +144,7 @@ export const subsetJson = (
         }))
       : [],
     errors_known: confirmed.drill !== null,
+    counts,
     by: nameOf(people, confirmation.by),
     at: confirmation.at,
   };

@@ -2,6 +2,7 @@
 import {
   type Confirmed,
   type CountedStudy,
+  confirmationThatCounts,
   countStudy,
   drillOf,
   type Evidence,
@@ -88,9 +89,9 @@ export function ratesOf(
   };
 }
 
-/** What is known of the share among the specimens' pieces: from the last subset with results, else nothing. */
+/** What is known of the share among the specimens' pieces: from the subset that counts, else nothing. */
 function knownShare(confirmed: readonly Confirmed[]): { a: number; b: number } {
-  const last = confirmed.findLast((one) => one.specimens !== null)?.specimens;
+  const last = confirmationThatCounts(confirmed)?.specimens;
   return last ? { a: last.positive + 1, b: last.worth - last.positive + 1 } : { a: 1, b: 1 };
 }
 
@@ -110,6 +111,7 @@ export const evidenceView = (served: Served, id: string): Promise<Outcome<Eviden
     const evidence = await evidenceOf(look, study);
     const counted = await countStudy(look, study);
     const withRuns = specimensWithRuns(counted);
+    const counting = confirmationThatCounts(evidence.confirmed);
     const of = (side: Side): number =>
       counted.runs.reduce((sum, run) => sum + (sideOf(run.run) === side ? (run.count ?? 0) : 0), 0);
     const all = await look.benchAnswers.ofStudy(study.id);
@@ -141,7 +143,7 @@ export const evidenceView = (served: Served, id: string): Promise<Outcome<Eviden
         await look.evidenceUndos.ofStudy(study.id),
         people,
       ),
-      subsets: evidence.confirmed.map((one) => subsetJson(one, people, withRuns)),
+      subsets: evidence.confirmed.map((one) => subsetJson(one, people, withRuns, one === counting)),
       rounds: rounds.reverse(),
       worth: worthOf(evidence),
       people: [...people].map(([person, name]) => ({ id: person, name })),
@@ -199,7 +201,12 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
     pieces.map(({ particle }) => particle),
   );
   return done({
-    subset: subsetJson(confirmed, people, specimensWithRuns(counted)),
+    subset: subsetJson(
+      confirmed,
+      people,
+      specimensWithRuns(counted),
+      confirmed === confirmationThatCounts(evidence.confirmed),
+    ),
     prior,
     prior_from: from,
     pieces: pieces.map(({ name, side, particle, filter, answers }, at) => {

@@ -117,8 +117,17 @@ async function shown(served: Served, files: readonly SpectrumFile[]): Promise<Sp
         at,
       });
     }
-    return { known, pieces };
+    return { known, pieces, doubted: doubtedOf(files) };
   });
+}
+
+/** What the newest match of each technique was not compared with. */
+function doubtedOf(files: readonly SpectrumFile[]): string[] {
+  const newest = (['infrared', 'raman'] as const).flatMap((technique) => {
+    const file = files.findLast((one) => one.technique === technique && one.match !== null);
+    return file ? [setAsideSentence(file.match as unknown as MatchJson)] : [];
+  });
+  return newest.filter((sentence) => sentence !== null);
 }
 
 function saysOf(match: MatchJson | null): string {
@@ -127,5 +136,5 @@ function saysOf(match: MatchJson | null): string {
     match.answer === null
       ? `Cannot tell. ${match.cannot_tell?.message ?? ''}`.trim()
       : `Like ${match.answer.family}, most of all ${match.answer.reference}.`;
-  return [said, setAsideSentence(match)].filter((sentence) => sentence !== null).join(' ');
+  return [said, ...match.spectrum.taken].join(' ');
 }

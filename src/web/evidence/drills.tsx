@@ -134,7 +134,8 @@ function Rates({ drill }: { drill: DrillJson }) {
       <Drawing draw={draw} />
       {drill.contradicts.length > 0 ? (
         <p className="fine">
-          Called both ways by the same person: {drill.contradicts.join(', ')}. Both calls count.
+          Called both ways by the same person: {[...new Set(drill.contradicts)].join(', ')}. Both calls count;
+          one that was a slip can be taken back below.
         </p>
       ) : null}
       {drill.enough ? null : (

@@ -12,7 +12,7 @@ import { standingQuery } from '../server/queries.ts';
 /** Today's word on what the pieces are: the share found to be real on each side, or that nobody knows yet. */
 export function HowSure({ study, evidence }: { study: string; evidence: EvidenceAnswer }) {
   const claim = useQuery(standingQuery(study)).data?.claim;
-  const subset = evidence.subsets.findLast((one) => one.specimens !== null) ?? null;
+  const subset = evidence.subsets.find((one) => one.counts) ?? null;
   const test = subset && benchTest(subset.test);
   const draw = useCallback(
     (width: number) => {

@@ -26,7 +26,7 @@ export function SpectraSection({ study }: { study: string }) {
       lead="An infrared or Raman spectrum of a piece is held against spectra of materials that you know. Measure those on the same instrument: nothing tells materials apart better than your own."
     >
       {data ? <Pieces pieces={data.pieces} /> : null}
-      {data ? <Known study={study} known={data.known} /> : null}
+      {data ? <Known study={study} known={data.known} doubted={data.doubted} /> : null}
       <p>
         <MethodLink name="spectra" />
       </p>
@@ -115,7 +115,15 @@ async function picture(spectrum: string): Promise<string> {
   return answer.text();
 }
 
-function Known({ study, known }: { study: string; known: readonly KnownSpectrumJson[] }) {
+function Known({
+  study,
+  known,
+  doubted,
+}: {
+  study: string;
+  known: readonly KnownSpectrumJson[];
+  doubted: readonly string[];
+}) {
   const client = useQueryClient();
   const [material, setMaterial] = useState('');
   const bring = useMutation({
@@ -153,6 +161,11 @@ function Known({ study, known }: { study: string; known: readonly KnownSpectrumJ
           ))}
         </ul>
       )}
+      {doubted.map((sentence) => (
+        <p key={sentence} className="fine warned">
+          {sentence}
+        </p>
+      ))}
       <div className="results-form spectra-form">
         <label>
           Material

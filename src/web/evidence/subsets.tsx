@@ -101,6 +101,7 @@ export function SubsetsSection({ study, evidence }: { study: string; evidence: E
                   <Steps done={ended} of={drawn} />
                   <span className="row-says">
                     {ended === drawn ? `all ${drawn} tested` : `${ended} of ${many(drawn, 'piece')} tested`}
+                    {one.counts && subsets.length > 1 ? '; the claim goes by this one' : ''}
                   </span>
                 </a>
               </li>
