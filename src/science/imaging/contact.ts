@@ -1,7 +1,7 @@
 /** How two pieces meet: what tells two halves of one piece from two pieces that touch. */
 import { convexHull } from './feret.ts';
 import type { Point } from './finding.ts';
-import { insideLine, lineArea } from './outline.ts';
+import { insideLine, lengthOf, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 
 /** Outlines that come closer than this, px, meet. */
@@ -64,6 +64,15 @@ const apart = (a: Body, b: Body, gap: number): boolean =>
   a.box[1] > b.box[3] + gap ||
   b.box[1] > a.box[3] + gap;
 
+function anyWithin(points: readonly Point[], x: number, y: number, reach: number): boolean {
+  for (const p of points) {
+    const dx = p[0] - x;
+    const dy = p[1] - y;
+    if (dx * dx + dy * dy <= reach * reach) return true;
+  }
+  return false;
+}
+
 /** Null where the two do not meet. */
 export function contactOf(p: Body, q: Body, hidden: (x: number, y: number) => boolean): Contact | null {
   if (apart(p, q, MEETING)) return null;
@@ -85,7 +94,7 @@ export function contactOf(p: Body, q: Body, hidden: (x: number, y: number) => bo
     const [x, y] = outline[i]!;
     const [ax, ay] = outline[(i + n - 1) % n]!;
     const [bx, by] = outline[(i + 1) % n]!;
-    const length = 0.5 * Math.hypot(bx - ax, by - ay);
+    const length = 0.5 * lengthOf(bx - ax, by - ay);
     whole += length;
     const deep =
       x > large.box[0] &&
@@ -94,7 +103,7 @@ export function contactOf(p: Body, q: Body, hidden: (x: number, y: number) => bo
       y < large.box[3] &&
       insideLine(large.outline, x, y);
     if (deep) within += length;
-    if (!deep && !near.some(([u, v]) => (u - x) ** 2 + (v - y) ** 2 <= MEETING * MEETING)) continue;
+    if (!deep && !anyWithin(near, x, y, MEETING)) continue;
     met += length;
     if (nearHidden(hidden, x, y)) printed += length;
   }

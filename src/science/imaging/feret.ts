@@ -1,6 +1,6 @@
 /** Caliper diameters of an outline (ISO 9276-6): on its convex hull, by rotating calipers. */
 import type { Point } from './finding.ts';
-import { lineArea, lineLength } from './outline.ts';
+import { lengthOf, lineArea, lineLength } from './outline.ts';
 
 /** Convex hull, clockwise on the screen, without points on its sides. */
 export function convexHull(points: readonly Point[]): Point[] {
@@ -41,7 +41,7 @@ export function calipers(points: readonly Point[]): Calipers {
   for (let i = 0; i < n; i++) {
     const [x, y] = hull[i]!;
     const [u, v] = hull[(i + 1) % n]!;
-    const length = Math.hypot(u - x, v - y);
+    const length = lengthOf(u - x, v - y);
     if (!(length > 0)) continue;
     const away = (j: number) =>
       Math.abs((u - x) * (hull[j % n]![1] - y) - (v - y) * (hull[j % n]![0] - x)) / length;
@@ -50,7 +50,7 @@ export function calipers(points: readonly Point[]): Calipers {
     min = Math.min(min, away(k));
     for (const j of [k, k + 1, k + n - 1]) {
       const [p, q] = hull[j % n]!;
-      max = Math.max(max, Math.hypot(p - x, q - y), Math.hypot(p - u, q - v));
+      max = Math.max(max, lengthOf(p - x, q - y), lengthOf(p - u, q - v));
     }
   }
   if (!Number.isFinite(min)) min = 0;

@@ -3,10 +3,12 @@
  * outline at half height tells the blur's width, not its own. The mean of many cross-sections along its line has little
  * noise, and a bar blurred by the known optics is fitted to it.
  */
+
 import { normalCdf } from '../maths/index.ts';
 import type { Point } from './finding.ts';
 import type { ContrastSheet } from './linear-contrast.ts';
 import { smoothWay, wayLength } from './middle-line.ts';
+import { lengthOf } from './outline.ts';
 
 export interface FibreFit {
   /** From tip to tip. */
@@ -77,7 +79,7 @@ function everyPixel(line: readonly Point[]): Point[] {
     for (;;) {
       const [x, y] = line[k]!;
       const [u, v] = line[Math.min(line.length - 1, k + 1)]!;
-      const d = Math.hypot(u - x, v - y);
+      const d = lengthOf(u - x, v - y);
       if (before + d >= s || k + 2 >= line.length) {
         const t = d > 0 ? Math.min(1, (s - before) / d) : 0;
         out.push([x + t * (u - x), y + t * (v - y)]);
@@ -94,7 +96,7 @@ function everyPixel(line: readonly Point[]): Point[] {
 function normalAt(line: readonly Point[], i: number): Point {
   const [ax, ay] = line[Math.max(0, i - 3)]!;
   const [bx, by] = line[Math.min(line.length - 1, i + 3)]!;
-  const d = Math.hypot(bx - ax, by - ay) || 1;
+  const d = lengthOf(bx - ax, by - ay) || 1;
   return [-(by - ay) / d, (bx - ax) / d];
 }
 

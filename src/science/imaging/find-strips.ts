@@ -48,8 +48,18 @@ export async function findInStrips(
 ): Promise<Finding | null> {
   const { width, height } = strips;
   if (width * height <= WHOLE_LIMIT) return classicalFinder.find(await strips.strip(0, height), wish);
+  const prepared = await prepareStrips(strips, wish, watch);
+  return prepared && searchStrips(strips, prepared, watch, hands);
+}
+
+/** In a function of its own: the survey of a large photograph is tens of megabytes, and goes when it has been used. */
+async function prepareStrips(
+  strips: PictureStrips,
+  wish: FindWish,
+  watch: StripWatch,
+): Promise<Prepared | null> {
   const seen = await surveyStrips(strips, watch);
-  return seen && searchStrips(strips, prepare(seen, null, wish), watch, hands);
+  return seen && prepare(seen, null, wish);
 }
 
 /** The survey of a photograph in strips; null when told to stop. */
@@ -138,7 +148,8 @@ function heldRows(strips: PictureStrips, hands: Hands) {
   const { width, height, channels, full } = strips;
   const stride = width * channels;
   const most = Math.min(height, TILE + BEHIND + 2 * MARGIN);
-  let data: Uint8Array | Uint16Array | null = null;
+  const data =
+    full > 255 ? new Uint16Array(hands.room(2 * most * stride)) : new Uint8Array(hands.room(most * stride));
   let top = 0;
   let end = 0;
   const now = (): PhotoRows => ({
@@ -148,21 +159,14 @@ function heldRows(strips: PictureStrips, hands: Hands) {
       height: end - top,
       channels,
       full,
-      data: (data ?? new Uint8Array(0)).subarray(0, (end - top) * stride),
+      data: data.subarray(0, (end - top) * stride),
     },
   });
   return {
     now,
     /** Reads on to row `bottom`; what no tile row needs any more makes room. */
     async upTo(bottom: number): Promise<PhotoRows> {
-      if (!data) {
-        const first = await strips.strip(0, bottom);
-        data =
-          first.data instanceof Uint16Array
-            ? new Uint16Array(hands.room(2 * most * stride))
-            : new Uint8Array(hands.room(most * stride));
-        data.set(first.data);
-      } else if (bottom > end) {
+      if (bottom > end) {
         const from = Math.max(top, bottom - most);
         data.copyWithin(0, (from - top) * stride, (end - top) * stride);
         top = from;

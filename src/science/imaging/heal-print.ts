@@ -4,7 +4,7 @@
  */
 import { convexHull } from './feret.ts';
 import type { Point } from './finding.ts';
-import { lineArea } from './outline.ts';
+import { lengthOf, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { mergeOutlines } from './redraw.ts';
 
@@ -31,14 +31,14 @@ function rimPoints(outline: readonly Point[], hidden: (x: number, y: number) => 
   return outline.flatMap(([x, y], i) => {
     const [ax, ay] = outline[(i + n - 2) % n]!;
     const [bx, by] = outline[(i + 2) % n]!;
-    const d = Math.hypot(bx - ax, by - ay);
+    const d = lengthOf(bx - ax, by - ay);
     if (!(d > 0)) return [];
     const out: Point = [(by - ay) / d, -(bx - ax) / d];
     if (hidden(x + reach * out[0], y + reach * out[1]) === hidden(x - reach * out[0], y - reach * out[1]))
       return [];
     const [px, py] = outline[(i + n - 1) % n]!;
     const [qx, qy] = outline[(i + 1) % n]!;
-    return [{ at: [x, y] as const, out, length: Math.hypot(qx - px, qy - py) / 2 }];
+    return [{ at: [x, y] as const, out, length: lengthOf(qx - px, qy - py) / 2 }];
   });
 }
 
@@ -57,7 +57,7 @@ function beside(a: readonly RimPoint[], b: readonly Point[], box: Box): Facing {
     let best: Point | null = null;
     let least = CLOSE;
     for (const q of b) {
-      const d = Math.hypot(q[0] - x, q[1] - y);
+      const d = lengthOf(q[0] - x, q[1] - y);
       if (d < least) {
         least = d;
         best = q;

@@ -1,4 +1,5 @@
 /** What the inner pixels of a piece tell beyond their mean: several hues, or a highlight. */
+import { lengthOf } from './outline.ts';
 
 /** Colour of a pixel counts as a hue from this distance to the membrane's own (opponent axes, parts of its white). */
 const COLOURED = 0.12;
@@ -12,7 +13,7 @@ export function manyHued(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
   let x = 0;
   let y = 0;
   for (let i = 0; i < a.length; i++) {
-    const size = Math.hypot(a[i]!, b[i]!);
+    const size = lengthOf(a[i]!, b[i]!);
     if (size < COLOURED) continue;
     n++;
     x += a[i]! / size;

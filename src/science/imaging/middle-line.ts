@@ -1,5 +1,7 @@
 /** The middle line of a thin shape: thinned to one pixel, followed end to end, smoothed, measured. */
+
 import type { Point } from './finding.ts';
+import { lengthOf } from './outline.ts';
 
 /** For each pattern of eight neighbours, whether the pixel goes in the first (1) and in the second phase (2). */
 const GOES = Uint8Array.from({ length: 256 }, (_, code) => {
@@ -121,6 +123,6 @@ export function smoothWay(way: readonly Point[], half: number): Point[] {
 export function wayLength(way: readonly Point[]): number {
   let sum = 0;
   for (let i = 1; i < way.length; i++)
-    sum += Math.hypot(way[i]![0] - way[i - 1]![0], way[i]![1] - way[i - 1]![1]);
+    sum += lengthOf(way[i]![0] - way[i - 1]![0], way[i]![1] - way[i - 1]![1]);
   return sum;
 }

@@ -3,7 +3,7 @@
 import { calipers } from './feret.ts';
 import type { Point } from './finding.ts';
 import { wayLength } from './middle-line.ts';
-import { lineArea } from './outline.ts';
+import { lengthOf, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 
 export interface Circle {
@@ -46,7 +46,7 @@ export function circleThrough(points: readonly Point[]): Circle | null {
   const r = Math.sqrt(a * a + b * b + (suu + svv) / n);
   const [x, y] = [a + mx, b + my];
   let off = 0;
-  for (const [px, py] of points) off += (Math.hypot(px - x, py - y) - r) ** 2;
+  for (const [px, py] of points) off += (lengthOf(px - x, py - y) - r) ** 2;
   return { x, y, r, off: Math.sqrt(off / n) };
 }
 
@@ -80,9 +80,9 @@ export function ringPieces(pieces: readonly Piece[]): Set<number> {
       const p = pieces[k]!;
       const points = p.line ?? p.outline;
       const [x, y] = points[0]!;
-      if (Math.abs(Math.hypot(x - circle.x, y - circle.y) - circle.r) > slack + 20) continue;
+      if (Math.abs(lengthOf(x - circle.x, y - circle.y) - circle.r) > slack + 20) continue;
       const near = points.filter(
-        ([u, v]) => Math.abs(Math.hypot(u - circle.x, v - circle.y) - circle.r) <= slack,
+        ([u, v]) => Math.abs(lengthOf(u - circle.x, v - circle.y) - circle.r) <= slack,
       );
       if (near.length < 0.75 * points.length) continue;
       on.push(k);

@@ -10,7 +10,7 @@ import { type ContrastSheet, linearContrast } from './linear-contrast.ts';
 import { hasHighlight, manyHued } from './many-hued.ts';
 import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
-import { calm, levelLines, lineArea } from './outline.ts';
+import { calm, lengthOf, levelLines, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { refineOutline } from './refine-outline.ts';
 import { ROUNDS } from './region-window.ts';
@@ -283,7 +283,7 @@ function sharpness(part: Part, own: Uint8Array, distance: Float32Array): number 
       if (!own[i] || distance[i]! > 1.5) continue;
       const gx = 0.5 * (contrast[i + 1]! - contrast[i - 1]!);
       const gy = 0.5 * (contrast[i + width]! - contrast[i - width]!);
-      steep.push((Math.hypot(gx, gy) / (2 * level[i]!)) * blur * 2.5066);
+      steep.push((lengthOf(gx, gy) / (2 * level[i]!)) * blur * 2.5066);
     }
   }
   if (steep.length === 0) return 1;

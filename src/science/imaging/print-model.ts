@@ -7,7 +7,7 @@
 import { OUTSIDE, PRINT } from './background.ts';
 import { medianInPlace } from './robust.ts';
 import { type FilterEdge, insideFilter } from './scale/edge.ts';
-import { type Lattice, mapToGrid } from './scale/lattice.ts';
+import type { Lattice } from './scale/lattice.ts';
 import type { Survey } from './survey.ts';
 import { fieldAt, type TileField } from './tile-field.ts';
 
@@ -28,9 +28,29 @@ export interface PrintModel {
 
 /** Distance of a pixel's middle from the nearest printed line, as `zoneRow` tells it, px. */
 export function fromLine(lattice: LinePlaces, x: number, y: number): number {
-  const [c, r] = mapToGrid(lattice.map, x + 0.5, y + 0.5);
+  placeOn(lattice, x + 0.5, y + 0.5, FROM);
+  const c = FROM[0]!;
+  const r = FROM[1]!;
   const pitchPx = (lattice.pitch * 1000) / lattice.umPerPx;
   return Math.min(Math.abs(c - Math.round(c)), Math.abs(r - Math.round(r))) * pitchPx;
+}
+
+/** Column and row of a place, in two numbers that are used again: millions are asked for. */
+const FROM = new Float64Array(2);
+const TO = new Float64Array(2);
+
+/** As `mapToGrid`, into `out`. */
+function placeOn({ map }: LinePlaces, x: number, y: number, out: Float64Array): void {
+  const qx = (x - map.centre[0]) / map.radius;
+  const qy = (y - map.centre[1]) / map.radius;
+  const r2 = qx * qx + qy * qy;
+  const lens = 1 + r2 * (map.k1 + r2 * map.k2);
+  const u = qx * lens;
+  const v = qy * lens;
+  const h = map.plane;
+  const w = 1 + h[6] * u + h[7] * v;
+  out[0] = (h[0] * u + h[1] * v + h[2]) / w;
+  out[1] = (h[3] * u + h[4] * v + h[5]) / w;
 }
 
 /** Marks the pixels of one row that lie in a printed line's zone with 1, the others with 0; tells whether any does. */
@@ -45,15 +65,15 @@ export function zoneRow(
 ): boolean {
   out.fill(0, 0, n);
   let any = false;
-  let from = mapToGrid(lattice.map, x0 + 0.5, y + 0.5);
+  placeOn(lattice, x0 + 0.5, y + 0.5, FROM);
   const pitchPx = (lattice.pitch * 1000) / lattice.umPerPx;
   const half = halfZone / pitchPx;
   for (let k = 0; k < n; k += NODE) {
     const m = Math.min(NODE, n - k);
-    const to = mapToGrid(lattice.map, x0 + (k + m) * step + 0.5, y + 0.5);
+    placeOn(lattice, x0 + (k + m) * step + 0.5, y + 0.5, TO);
     for (let axis = 0; axis < 2; axis++) {
-      const a = from[axis]!;
-      const b = to[axis]!;
+      const a = FROM[axis]!;
+      const b = TO[axis]!;
       const low = Math.min(a, b) - half;
       const high = Math.max(a, b) + half;
       if (Math.ceil(low) > high) continue;
@@ -67,7 +87,7 @@ export function zoneRow(
         }
       }
     }
-    from = to;
+    FROM.set(TO);
   }
   return any;
 }

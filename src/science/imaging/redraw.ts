@@ -62,10 +62,10 @@ function fillFine(
   }
 }
 
-function outlineOf(sheet: Sheet, own: (i: number) => boolean): Point[] | null {
+/** Outline of what is 1 in `mask`, a mask of the sheet's size. */
+function outlineOf(sheet: Sheet, mask: Uint8Array): Point[] | null {
   const { width, height, x0, y0 } = sheet;
-  let field: Plane = { width, height, data: Float32Array.from(sheet.mask, (_, i) => (own(i) ? 1 : 0)) };
-  field = smooth(field);
+  const field: Plane = smooth({ width, height, data: Float32Array.from(mask) });
   let best: Point[] | null = null;
   for (const line of levelLines(field, 0.5)) if (!best || lineArea(line) > lineArea(best)) best = line;
   return best === null ? null : (best as Point[]).map(([x, y]) => [x0 + x / FINE, y0 + y / FINE] as const);
@@ -86,23 +86,31 @@ export function mergeOutlines(outlines: readonly (readonly Point[])[], reach = 8
     const outside = new Uint8Array(wide.length);
     for (let i = 0; i < wide.length; i++) outside[i] = wide[i] ? 0 : 1;
     const back = r === 0 ? outside : grow(outside, width, height, r);
-    const closed = { ...sheet, mask: mask.map((v, i) => (v || !back[i] ? 1 : 0)) };
-    const merged = outlineOf(closed, (i) => closed.mask[i] === 1);
+    const closed = new Uint8Array(mask.length);
+    for (let i = 0; i < mask.length; i++) closed[i] = mask[i] || !back[i] ? 1 : 0;
+    const merged = outlineOf(sheet, closed);
     if (merged && outlines.every((o) => holds(merged, o))) return merged;
   }
   throw apart;
 }
 
-/** px from a point to the nearest of a closed outline's edges. */
-function fromOutline([x, y]: Point, outline: readonly Point[]): number {
-  let nearest = Number.POSITIVE_INFINITY;
-  outline.forEach(([ax, ay], i) => {
-    const [bx, by] = outline[(i + 1) % outline.length]!;
-    const [dx, dy] = [bx - ax, by - ay];
-    const t = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
-    nearest = Math.min(nearest, Math.hypot(x - ax - t * dx, y - ay - t * dy));
-  });
-  return nearest;
+/** px from a point to the nearest of a closed outline's edges, when it is below `least`; else `least`. */
+function fromOutline([x, y]: Point, outline: readonly Point[], least: number): number {
+  let nearest = least * least;
+  for (let i = 0; i < outline.length; i++) {
+    const a = outline[i]!;
+    const b = outline[i + 1 === outline.length ? 0 : i + 1]!;
+    const dx = b[0] - a[0];
+    const dy = b[1] - a[1];
+    const px = x - a[0];
+    const py = y - a[1];
+    const t = Math.max(0, Math.min(1, (px * dx + py * dy) / (dx * dx + dy * dy || 1)));
+    const u = px - t * dx;
+    const v = py - t * dy;
+    const square = u * u + v * v;
+    if (square < nearest) nearest = square;
+  }
+  return nearest < least * least ? Math.sqrt(nearest) : least;
 }
 
 /** The widest gap that must be bridged so that all hang together, going from the nearest to the nearest, px. */
@@ -121,9 +129,10 @@ function widestGap(outlines: readonly (readonly Point[])[]): number {
 
 function gapBetween(a: readonly Point[], b: readonly Point[]): number {
   if (insideLine(a, ...b[0]!) || insideLine(b, ...a[0]!)) return 0;
-  const to = (from: readonly Point[], other: readonly Point[]) =>
-    from.reduce((least, p) => Math.min(least, fromOutline(p, other)), Number.POSITIVE_INFINITY);
-  return Math.min(to(a, b), to(b, a));
+  let least = Number.POSITIVE_INFINITY;
+  for (const p of a) least = fromOutline(p, b, least);
+  for (const p of b) least = fromOutline(p, a, least);
+  return least;
 }
 
 /** Whether most of a part lies in the whole; its inner cells tell, since smoothing takes the corners of a drawn outline. */
@@ -148,7 +157,10 @@ export function splitOutline(outline: readonly Point[]): Point[][] {
   if (count < 2) return [outline.slice()];
   const out: Point[][] = [];
   for (let k = 1; k <= count; k++) {
-    const piece = outlineOf(sheet, (i) => label[i] === k);
+    const piece = outlineOf(
+      sheet,
+      Uint8Array.from(label, (l) => (l === k ? 1 : 0)),
+    );
     if (piece) out.push(piece);
   }
   return out;

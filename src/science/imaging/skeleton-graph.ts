@@ -1,5 +1,7 @@
 /** A thinned shape as branches between ends and junctions, and the fibres that run straight through the junctions. */
+
 import { thin } from './middle-line.ts';
+import { lengthOf } from './outline.ts';
 
 /** Pixels from one end or junction to the next, both included. */
 interface Branch {
@@ -88,7 +90,7 @@ function leaving(way: readonly number[], atStart: boolean, width: number, reach:
   const b = atStart ? way[Math.min(n - 1, reach)]! : way[Math.max(0, n - 1 - reach)]!;
   const dx = (b % width) - (a % width);
   const dy = Math.floor(b / width) - Math.floor(a / width);
-  const d = Math.hypot(dx, dy) || 1;
+  const d = lengthOf(dx, dy) || 1;
   return [dx / d, dy / d];
 }
 

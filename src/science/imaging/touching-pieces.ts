@@ -74,7 +74,7 @@ export function splitTouching(
       peak.push(distance[i]!);
       continue;
     }
-    near.sort((p, q) => peak[q]! - peak[p]! || p - q);
+    if (near.length > 1) near.sort((p, q) => peak[q]! - peak[p]! || p - q);
     let home = near[0]!;
     for (let k = 1; k < near.length; k++) {
       const other = near[k]!;
