@@ -1,8 +1,9 @@
 import { writeFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { type MatchJson, matchJson } from '../api/index.ts';
-import { spectrumPicture } from '../report/index.ts';
+import { leftOverLine, spectrumPicture } from '../report/index.ts';
 import {
+  leftOver,
   levelled,
   MATERIALS_FROM,
   type Match,
@@ -191,6 +192,7 @@ function noReferences(
 
 /** The spectrum over the best reference of each of the first three families. */
 function picture(name: string, spectrum: Spectrum, set: ReferenceSet, found: Match): string {
+  const best = found.ranking[0] ?? null;
   return spectrumPicture({
     query: { label: name, ...levelled(spectrum) },
     references: found.ranking.slice(0, 3).map((r) => {
@@ -200,6 +202,7 @@ function picture(name: string, spectrum: Spectrum, set: ReferenceSet, found: Mat
         ...levelled(reference.spectrum),
       };
     }),
+    leftOver: best && leftOverLine(best.family, leftOver(spectrum, set.references[best.reference]!.spectrum)),
     found: found.bands?.found ?? [],
     missing: found.bands?.missing ?? [],
     technique: spectrum.technique,

@@ -11,6 +11,8 @@ export interface SpectrumPicture {
   readonly query: SpectrumLine;
   /** Best references, the best first; drawn below the query. */
   readonly references: readonly SpectrumLine[];
+  /** What the best reference leaves unexplained, heights in units of the query's highest; drawn about its own nought. */
+  readonly leftOver: SpectrumLine | null;
   /** Bands of the leading family: found and missing, cm⁻¹. */
   readonly found: readonly number[];
   readonly missing: readonly number[];
@@ -34,7 +36,8 @@ export function spectrumPicture(given: SpectrumPicture): string {
   const share = (at: number) => (at - low) / (high - low);
   const x = (at: number) =>
     given.technique === 'infrared' ? right - share(at) * (right - left) : left + share(at) * (right - left);
-  const lanes = [query, ...references];
+  const { leftOver } = given;
+  const lanes = [query, ...(leftOver ? [leftOver] : []), ...references];
   const floor = HEAD + lanes.length * LANE + 14;
   const parts: string[] = [];
   for (const at of ticks(low, high)) {
@@ -66,14 +69,14 @@ export function spectrumPicture(given: SpectrumPicture): string {
     const bottom = HEAD + (lane + 1) * LANE;
     parts.push(
       element('path', {
-        d: pathOf(line, low, high, x, (h) => bottom - Math.max(-0.05, Math.min(h, 1)) * (LANE - 30)),
+        d: pathOf(line, low, high, x, (h) => bottom - heightOf(line === leftOver, h) * (LANE - 36)),
         fill: 'none',
-        stroke: lane === 0 ? INK.ink : INK.accent,
+        stroke: lane === 0 ? INK.ink : line === leftOver ? INK.warn : INK.accent,
         'stroke-width': lane === 0 ? 1.75 : 1.25,
       }),
       text(shortened(line.label, width), {
         x: left,
-        y: bottom - LANE + 16,
+        y: bottom - LANE + 20,
         size: 14,
         weight: lane === 0 ? 600 : 400,
         fill: lane === 0 ? INK.ink : INK.soft,
@@ -94,7 +97,7 @@ export function spectrumPicture(given: SpectrumPicture): string {
     { width, height: floor + 46 },
     {
       title: `Spectrum ${query.label}${best ? ` over ${best.label}` : ''}`,
-      description: `${given.technique === 'infrared' ? 'Infrared' : 'Raman'} spectrum from ${Math.round(low)} to ${Math.round(high)} cm⁻¹ above ${references.length} references. Bands there: ${listed(given.found)}. Bands missing: ${listed(given.missing)}.`,
+      description: `${given.technique === 'infrared' ? 'Infrared' : 'Raman'} spectrum from ${Math.round(low)} to ${Math.round(high)} cm⁻¹ above ${references.length} references. ${leftOver ? `${escaped(leftOver.label)}. ` : ''}Bands there: ${listed(given.found)}. Bands missing: ${listed(given.missing)}.`,
     },
     given.name,
     parts.join(''),
@@ -102,6 +105,20 @@ export function spectrumPicture(given: SpectrumPicture): string {
 }
 
 const listed = (bands: readonly number[]): string => (bands.length > 0 ? escaped(bands.join(', ')) : 'none');
+
+/** The lane of what a family's best reference leaves over; `share` is that of the squares. */
+export const leftOverLine = (
+  family: string,
+  left: Pick<SpectrumLine, 'axis' | 'height'> & { readonly share: number },
+): SpectrumLine => ({
+  label: `left over after ${family}: ${left.share < 0.01 ? 'less than 1' : Math.round(100 * left.share)} % of the signal`,
+  axis: left.axis,
+  height: left.height,
+});
+
+/** Heights are cut at the lane's ends; what is left over goes both ways from its middle. */
+const heightOf = (bothWays: boolean, h: number): number =>
+  bothWays ? 0.4 + Math.max(-0.4, Math.min(h, 0.6)) : Math.max(-0.05, Math.min(h, 1));
 
 /** A label that fits the picture, at about seven pixels a letter. */
 function shortened(label: string, width: number): string {

@@ -1,6 +1,7 @@
 export { type BandWitness, levelled, type Peak, peaksOf, witness } from './bands.ts';
 export { asymmetricBaseline, reweightedBaseline } from './baseline.ts';
 export { GRIDS, toGrid } from './grid.ts';
+export { type LeftOver, leftOver } from './left-over.ts';
 export { type Match, match, type Ranked, type ReferenceSet, referenceSet } from './match.ts';
 export {
   bandsOf,

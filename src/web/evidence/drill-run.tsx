@@ -33,10 +33,12 @@ export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
   return (
     <section className="sheet drill-set" aria-label={set.name}>
       <h2>{set.name}</h2>
-      <p className="sheet-lead">
-        {many(set.pieces.length, 'known piece')}:{' '}
-        {classes.map((one) => CLASS_WORDS[one].replace(/ \(.*\)/, '')).join(', ')}. {set.made}
-      </p>
+      {running ? null : (
+        <p className="sheet-lead">
+          {many(set.pieces.length, 'known piece')}:{' '}
+          {classes.map((one) => CLASS_WORDS[one].replace(/ \(.*\)/, '')).join(', ')}. {set.made}
+        </p>
+      )}
       {running ? null : <LayingList set={set} />}
       {running ? (
         <Running study={study} set={set} test={test} onEnd={() => setRunning(false)} />

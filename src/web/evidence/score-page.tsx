@@ -189,8 +189,8 @@ function Scored({
       <div className="score-deeds">
         {field ? (
           <p>
-            Draw from end to end over every piece that belongs to the count, or tap it. Tap it again for
-            “cannot tell”, once more to take it away. {many(points.length, 'piece')} so far.
+            Draw over every piece that counts, from end to end, or tap it. Tap again for “cannot tell”, once
+            more to take it away. {many(points.length, 'piece')} so far.
           </p>
         ) : (
           <fieldset className="call-buttons">

@@ -194,34 +194,18 @@ function BySpecimen({ subset }: { subset: SubsetDetail['subset'] }) {
   if (subset.by_specimen.length === 0 || subset.specimens === null) return null;
   return (
     <Section title="Specimen by specimen">
-      <table className="runs-table strata">
-        <thead>
-          <tr>
-            <th scope="col">Specimen</th>
-            <th scope="col" className="num">
-              Passed
-            </th>
-            <th scope="col" className="num">
-              Share that is real
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {subset.by_specimen.map(({ specimen, name, share }) => (
-            <tr key={specimen}>
-              <th scope="row">{name}</th>
-              <td data-name="Passed" className="num">
-                {share ? `${share.passed} of ${share.tested}` : 'fewer than 10 tested'}
-              </td>
-              <td data-name="Share that is real" className="num">
-                {share
-                  ? `${percent(share.share.value)} (${percent(share.share.lower)} to ${percent(share.share.upper)})`
-                  : 'that of all together'}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <dl className="plain-facts">
+        {subset.by_specimen.map(({ specimen, name, share }) => (
+          <div key={specimen}>
+            <dt>{name}</dt>
+            <dd>
+              {share
+                ? `${share.passed} of ${share.tested} passed: ${percent(share.share.value)} (${percent(share.share.lower)} to ${percent(share.share.upper)}) is real`
+                : 'fewer than ten of its pieces tested: the share of all together stands for it'}
+            </dd>
+          </div>
+        ))}
+      </dl>
     </Section>
   );
 }
