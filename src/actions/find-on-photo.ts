@@ -6,12 +6,15 @@ import {
   type Optics,
   type ParticleRecord,
   type Photo,
+  type SearchSettings,
+  USUAL_SEARCH,
   wishKey,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { carryMarks } from './carry-marks.ts';
 import { joinPhotographs } from './join-photographs.ts';
 import { asId, known } from './known.ts';
-import type { Names, Tools } from './ports.ts';
+import type { Look, Names, Tools } from './ports.ts';
 
 export interface FoundOnPhoto {
   readonly finding: FindingRecord;
@@ -20,20 +23,30 @@ export interface FoundOnPhoto {
   readonly known: boolean;
 }
 
-/** How many false finds on a photograph of an empty filter are acceptable, where nobody has said. */
-const FALSE_FINDS = 0.5;
-
 /** The wish that the records imply: the printed squares where there are any, else the calibrated lens, else no scale. */
-export function wishFor(filter: Filter, optics: Optics | null): FindWish {
-  const rest = { smallest: null, falseFindsPerBlank: FALSE_FINDS };
+export function wishFor(
+  filter: Filter,
+  optics: Optics | null,
+  settings: Pick<SearchSettings, 'falseFindsPerBlank' | 'smallestUm'>,
+): FindWish {
+  const rest = { smallest: settings.smallestUm, falseFindsPerBlank: settings.falseFindsPerBlank };
   if (filter.pitchMm !== null) return { scale: { from: 'printed-grid', pitch: filter.pitchMm }, ...rest };
   if (optics?.umPerPx) return { scale: { from: 'given', scale: optics.umPerPx }, ...rest };
   return { scale: { from: 'nothing' }, ...rest };
 }
 
+/** How this photo would be searched now. */
+export async function wishOf(look: Look, photo: Photo): Promise<FindWish> {
+  const filter = (await look.filters.get(photo.filter))!;
+  const run = await look.runs.get(filter.run);
+  const optics = photo.optics ? await look.optics.get(photo.optics) : null;
+  return wishFor(filter, optics, (run && (await look.searchSettings.newest(run.study))) ?? USUAL_SEARCH);
+}
+
 /**
  * Finds particles on a photo and keeps finding and particles in one transaction, with how the photo lies to the others. The same photo, method version and
- * wish give the finding that is there; another version or wish adds one, and the old one stays with its marks.
+ * wish give the finding that is there; another version or wish adds one, and the old one stays with its marks, which
+ * are repeated on the same pieces of the new one.
  */
 export async function findOnPhoto(
   { records, files, work, clock, names }: Tools,
@@ -48,9 +61,7 @@ export async function findOnPhoto(
   const about = await records.look(async (look) => {
     const photo = await known(look.photos.get(asId(wish.photo)), 'photo', wish.photo);
     if (!photo.ok) return photo;
-    const filter = await look.filters.get(photo.value.filter);
-    const optics = photo.value.optics ? await look.optics.get(photo.value.optics) : null;
-    const chosen = wish.wish ?? wishFor(filter!, optics);
+    const chosen = wish.wish ?? (await wishOf(look, photo.value));
     const key = wishKey(chosen);
     const there = await look.findings.same(photo.value.id, method, version, key);
     const particles = there ? await look.particles.countOf(there.id) : 0;
@@ -71,7 +82,9 @@ export async function findOnPhoto(
     if (meanwhile) {
       return done({ finding: meanwhile, particles: await desk.particles.countOf(meanwhile.id), known: true });
     }
+    const before = await desk.findings.newest(photo.id);
     await desk.findings.add(finding, key, pieces);
+    if (before) await carryMarks(desk, { clock, names }, photo, before, finding);
     await joinPhotographs(desk, { clock, names }, photo.filter);
     return done({ finding, particles: pieces.length, known: false });
   });

@@ -45,6 +45,7 @@ export * from './record-tap.ts';
 export * from './report-study.ts';
 export * from './score-round.ts';
 export { type RoundWish, sealRound } from './seal-round.ts';
+export { setSearch, toSearchAnew } from './search-settings.ts';
 export * from './set-comparison-rules.ts';
 export * from './snapshot-claim.ts';
 export * from './standing.ts';

@@ -32,6 +32,7 @@ import type {
   Run,
   RunFraction,
   RunId,
+  SearchSettings,
   Sha256,
   Specimen,
   SpecimenId,
@@ -147,6 +148,7 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** The newest of each filter. */
     ofStudy(study: StudyId): Promise<readonly Joining[]>;
   };
+  readonly searchSettings: { newest(study: StudyId): Promise<SearchSettings | null> };
   readonly completeness: { newest(study: StudyId): Promise<MeasuredCompleteness | null> };
   readonly marks: {
     get(id: MarkId): Promise<Mark | null>;
@@ -210,6 +212,7 @@ export interface Desk
       /** Keeps other transactions from joining this filter's photographs until this one ends. */
       hold(filter: FilterId): Promise<void>;
     };
+  readonly searchSettings: Look['searchSettings'] & Adding<SearchSettings>;
   readonly completeness: Look['completeness'] & Adding<MeasuredCompleteness>;
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;

@@ -1,6 +1,7 @@
 import {
   type AsGiven,
   type Decision,
+  type FindingRecord,
   type Mark,
   makeMark,
   marksByParticle,
@@ -12,7 +13,7 @@ import { done, type Outcome, refused } from '../units/index.ts';
 import { drawPieces } from './draw-pieces.ts';
 import { joinPhotographs } from './join-photographs.ts';
 import { known } from './known.ts';
-import type { Desk, Tools } from './ports.ts';
+import type { Desk, Names, Tools } from './ports.ts';
 
 export interface Marked {
   readonly mark: Mark;
@@ -64,18 +65,37 @@ export const markParticles = (
     }
     const photo = await known(desk.photos.get(mark.photo), 'photo', mark.photo);
     if (!photo.ok) return photo;
-    const numbered = await desk.particles.countOf(newest.id);
-    const drawn = drawPieces(mark, particles, newest, photo.value, numbered, names);
-    if (!drawn.ok) return drawn;
-    await desk.marks.add(mark);
-    await desk.particles.add(drawn.value);
-    const settled = [...(await settle(desk, particles)), ...drawn.value];
+    const entered = await enterMark(desk, names, { mark, particles, finding: newest, photo: photo.value });
+    if (!entered.ok) return entered;
+    const { settled, drawn } = entered.value;
+    const now = [...settled, ...drawn];
     return done({
       mark,
-      particles:
-        drawn.value.length === 0 ? settled : await joinedAnew(desk, { clock, names }, photo.value, settled),
+      particles: drawn.length === 0 ? now : await joinedAnew(desk, { clock, names }, photo.value, now),
     });
   });
+
+/** Writes a mark whose pieces are known to be there and in force: what it draws, and where everything it touches stands. */
+export async function enterMark(
+  desk: Desk,
+  names: Names,
+  given: {
+    readonly mark: Mark;
+    readonly particles: readonly ParticleRecord[];
+    readonly finding: FindingRecord;
+    readonly photo: Photo;
+  },
+): Promise<
+  Outcome<{ readonly settled: readonly ParticleRecord[]; readonly drawn: readonly ParticleRecord[] }>
+> {
+  const { mark, particles, finding, photo } = given;
+  const numbered = await desk.particles.countOf(finding.id);
+  const drawn = drawPieces(mark, particles, finding, photo, numbered, names);
+  if (!drawn.ok) return drawn;
+  await desk.marks.add(mark);
+  await desk.particles.add(drawn.value);
+  return done({ settled: await settle(desk, particles), drawn: drawn.value });
+}
 
 /** Takes a mark back by a further one; what it drew gives way to what was there before. */
 export async function undoMark(

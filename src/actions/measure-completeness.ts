@@ -2,7 +2,7 @@
 import type { FindWish } from '../science/imaging/finding.ts';
 import { BACKGROUND_KINDS, type MeasuredCompleteness, type Photo, wishKey } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { wishFor } from './find-on-photo.ts';
+import { wishOf } from './find-on-photo.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 
@@ -38,8 +38,7 @@ async function controlsOf(look: Look, study: string): Promise<Outcome<Chosen>> {
     const filter = filters.get(line.filter);
     if (!filter || line.finding === null || line.refusal !== null) continue;
     if (line.widthPx * line.heightPx > MOST_PIXELS) continue;
-    const optics = line.optics ? await look.optics.get(line.optics) : null;
-    const wish = wishFor(filter, optics);
+    const wish = await wishOf(look, line);
     if (wish.scale.from === 'nothing') continue;
     const way = ways.get(wishKey(wish)) ?? { wish, lines: [] };
     way.lines.push(line);

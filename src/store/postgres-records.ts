@@ -8,7 +8,13 @@ import { evidenceShelf } from './shelves/evidence-shelf.ts';
 import { groupShelf } from './shelves/group-shelf.ts';
 import { markShelf } from './shelves/mark-shelf.ts';
 import { particleShelf } from './shelves/particle-shelf.ts';
-import { completenessShelf, findingShelf, joiningShelf, photoShelf } from './shelves/photo-shelves.ts';
+import {
+  completenessShelf,
+  findingShelf,
+  joiningShelf,
+  photoShelf,
+  searchSettingsShelf,
+} from './shelves/photo-shelves.ts';
 import { planShelves } from './shelves/plan-shelves.ts';
 import { publishedShelf } from './shelves/published-shelf.ts';
 import { runShelves } from './shelves/run-shelves.ts';
@@ -25,6 +31,7 @@ const desk = (db: Database): Desk => {
     findings: findingShelf(db, particles.add),
     particles,
     joinings: joiningShelf(db),
+    searchSettings: searchSettingsShelf(db),
     completeness: completenessShelf(db),
     marks: markShelf(db),
     counts: countShelf(db),

@@ -263,6 +263,16 @@ export const completeness = pgTable('completeness', {
   at: instant('at').notNull(),
 });
 
+export const searchSettings = pgTable('search_settings', {
+  id: id<'search-settings'>('id').primaryKey(),
+  turn: bigint('turn', { mode: 'number' }).generatedAlwaysAsIdentity(),
+  study: id<'study'>('study').notNull(),
+  falseFindsPerBlank: doublePrecision('false_finds_per_blank').notNull(),
+  smallestUm: quantity<'µm'>('smallest_um'),
+  by: id<'person'>('by').notNull(),
+  at: instant('at').notNull(),
+});
+
 export const mark = pgTable('mark', {
   id: id<'mark'>('id').primaryKey(),
   turn: bigint('turn', { mode: 'number' }).generatedAlwaysAsIdentity(),
@@ -270,6 +280,7 @@ export const mark = pgTable('mark', {
   particles: uuid('particles').array().$type<Id<'particle'>[]>().notNull(),
   decision: jsonb('decision').$type<Decision>().notNull(),
   undoes: id<'mark'>('undoes'),
+  carries: id<'mark'>('carries'),
   by: id<'person'>('by').notNull(),
   at: instant('at').notNull(),
 });

@@ -13,4 +13,5 @@ export * from './planning-a-study/index.ts';
 export * from './records.ts';
 export * from './run-count.ts';
 export * from './safety/index.ts';
+export * from './same-pieces.ts';
 export * from './step-kinds/index.ts';

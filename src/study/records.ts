@@ -21,6 +21,7 @@ export * from './records/procedure.ts';
 export * from './records/published-value.ts';
 export { type AsGiven, type Day, type Id, type Instant, isIdText } from './records/rules.ts';
 export * from './records/run.ts';
+export * from './records/search-settings.ts';
 export * from './records/specimen.ts';
 export * from './records/spectrum-file.ts';
 export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';

@@ -7,6 +7,7 @@ import { sql as spectra } from './0006-spectra.ts';
 import { sql as publishedValues } from './0007-published-values.ts';
 import { sql as joinings } from './0008-joinings.ts';
 import { sql as completeness } from './0009-completeness.ts';
+import { sql as searching } from './0010-searching.ts';
 
 /** In order. A released one is never edited: migrations.test.ts holds their hashes. Changes only add. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -19,4 +20,5 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: '0007-published-values', sql: publishedValues },
   { name: '0008-joinings', sql: joinings },
   { name: '0009-completeness', sql: completeness },
+  { name: '0010-searching', sql: searching },
 ];

@@ -11,6 +11,7 @@ const asMark = (row: typeof t.mark.$inferSelect): Mark => ({
   decision: row.decision,
   by: row.by,
   at: row.at,
+  ...(row.carries === null ? {} : { carries: row.carries }),
 });
 
 /** As one parameter of the type uuid[]; there are at most ten thousand. */

@@ -103,6 +103,23 @@ export const completenessShelf = (db: Database): Desk['completeness'] => ({
   },
 });
 
+export const searchSettingsShelf = (db: Database): Desk['searchSettings'] => ({
+  add: async (record) => void (await db.insert(t.searchSettings).values(record)),
+  newest: async (study) => {
+    const row = first(
+      await db
+        .select()
+        .from(t.searchSettings)
+        .where(eq(t.searchSettings.study, study))
+        .orderBy(desc(t.searchSettings.turn))
+        .limit(1),
+    );
+    if (!row) return null;
+    const { turn: _, ...settings } = row;
+    return settings;
+  },
+});
+
 const asJoining = ({ turn: _, ...row }: typeof t.joining.$inferSelect): Joining => row;
 
 export const joiningShelf = (db: Database): Desk['joinings'] => ({

@@ -35,6 +35,8 @@ export interface Mark {
   readonly decision: Decision;
   readonly by: PersonId;
   readonly at: Instant;
+  /** The mark on an earlier finding that this one repeats, where the photograph was searched anew. */
+  readonly carries?: MarkId;
 }
 
 const aPoint: Rule = (value, what) =>

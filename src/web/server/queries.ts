@@ -69,6 +69,8 @@ export const runsQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'runs'], queryFn: () => heard(ask('runs', { study })) });
 export const filtersQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'filters'], queryFn: () => heard(ask('filters', { study })) });
+export const searchQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'search'], queryFn: () => heard(ask('search', { study })) });
 export const completenessQuery = (study: string) =>
   queryOptions({
     queryKey: ['study', study, 'completeness'],

@@ -1,0 +1,49 @@
+/** How photographs are searched, over HTTP. */
+import { setSearch, toSearchAnew } from '../actions/index.ts';
+import type { SEARCH_ROUTES, SearchJson, SearchWish } from '../api/index.ts';
+import { type StudyId, USUAL_SEARCH } from '../study/index.ts';
+import { done, type Outcome } from '../units/index.ts';
+import { type Answering, answered, part, valid } from './answers.ts';
+import type { PhotoQueue } from './photo-queue.ts';
+import type { Served } from './served.ts';
+
+export const searchAnswers = (
+  served: Served,
+  queue: PhotoQueue,
+): Readonly<Record<keyof typeof SEARCH_ROUTES, Answering>> => ({
+  search: async (c) => answered(c, await view(served, queue, part(c, 'study'))),
+  setSearch: async (c) => {
+    const { false_finds_per_blank, smallest_um } = valid<SearchWish>(c, 'json');
+    const study = part(c, 'study');
+    const made = await setSearch(served, {
+      study,
+      falseFindsPerBlank: false_finds_per_blank,
+      smallestUm: smallest_um,
+      by: served.person,
+    });
+    return answered(c, made.ok ? await view(served, queue, study) : made);
+  },
+  searchAnew: async (c) => {
+    const study = part(c, 'study');
+    const anew = await toSearchAnew(served, { study });
+    if (!anew.ok) return answered(c, anew);
+    for (const photo of anew.value.photos) queue.add(photo);
+    return answered(c, await view(served, queue, study));
+  },
+});
+
+async function view(served: Served, queue: PhotoQueue, study: string): Promise<Outcome<SearchJson>> {
+  const anew = await toSearchAnew(served, { study });
+  if (!anew.ok) return anew;
+  return served.records.look(async (look) => {
+    const said = await look.searchSettings.newest(study as StudyId);
+    const { falseFindsPerBlank, smallestUm } = said ?? USUAL_SEARCH;
+    return done({
+      false_finds_per_blank: falseFindsPerBlank,
+      smallest_um: smallestUm,
+      said: said && { by: (await look.people.get(said.by))?.name ?? '', at: said.at },
+      otherwise: anew.value.photos.filter((photo) => queue.state(photo.id) === null).length,
+      in_use: anew.value.inUse.length,
+    });
+  });
+}
