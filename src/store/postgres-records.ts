@@ -8,16 +8,11 @@ import { evidenceShelf } from './shelves/evidence-shelf.ts';
 import { groupShelf } from './shelves/group-shelf.ts';
 import { markShelf } from './shelves/mark-shelf.ts';
 import { particleShelf } from './shelves/particle-shelf.ts';
-import {
-  completenessShelf,
-  findingShelf,
-  joiningShelf,
-  photoShelf,
-  searchSettingsShelf,
-} from './shelves/photo-shelves.ts';
+import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
 import { planShelves } from './shelves/plan-shelves.ts';
 import { publishedShelf } from './shelves/published-shelf.ts';
 import { runShelves } from './shelves/run-shelves.ts';
+import { searchShelves } from './shelves/search-shelves.ts';
 import { spectrumShelf } from './shelves/spectrum-shelf.ts';
 import { studyShelves } from './shelves/study-shelves.ts';
 
@@ -30,9 +25,7 @@ const desk = (db: Database): Desk => {
     photos: photoShelf(db),
     findings: findingShelf(db, particles.add),
     particles,
-    joinings: joiningShelf(db),
-    searchSettings: searchSettingsShelf(db),
-    completeness: completenessShelf(db),
+    ...searchShelves(db),
     marks: markShelf(db),
     counts: countShelf(db),
     claims: claimShelf(db),

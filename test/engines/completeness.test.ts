@@ -5,8 +5,6 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   claimDetails,
-  findOnPhoto,
-  importPhoto,
   measureCompleteness,
   type PhotoWork,
   standing,
@@ -16,7 +14,7 @@ import type { Completeness } from '../../src/science/imaging/completeness/comple
 import { openLaboratory } from '../../src/store/index.ts';
 import { done, refused } from '../../src/units/index.ts';
 import { countedNames, photoBytes, pretendedWork, tickingClock } from './pretended.ts';
-import { given, smallStudy } from './small-study.ts';
+import { given, searchedPhoto, smallStudy } from './small-study.ts';
 
 const floor = (chance: number, sizeUm: number) => ({
   chance,
@@ -67,17 +65,13 @@ describe('completeness of a study', () => {
   let close: () => Promise<void>;
   let made: Awaited<ReturnType<typeof smallStudy>>;
 
-  const bring = async (filter: number, pieces: number, name: string) => {
-    const { photo } = given(
-      await importPhoto(tools, {
-        filter: made.filters[filter]!.id,
-        name,
-        source: { bytes: photoBytes(pieces, name) },
-        by: made.person.id,
-      }),
-    );
-    given(await findOnPhoto(tools, { photo: photo.id }));
-  };
+  const bring = (filter: number, pieces: number, name: string) =>
+    searchedPhoto(tools, {
+      filter: made.filters[filter]!,
+      name,
+      bytes: photoBytes(pieces, name),
+      by: made.person,
+    });
   const measure = () =>
     measureCompleteness(tools, { study: made.study.id, by: made.person.id, told: () => {} });
   const notes = async () =>

@@ -6,8 +6,6 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   countApart,
   countStudy,
-  findOnPhoto,
-  importPhoto,
   markByHand,
   markParticles,
   type PhotoWork,
@@ -25,7 +23,7 @@ import {
   pretendedWork,
   tickingClock,
 } from './pretended.ts';
-import { given, smallStudy } from './small-study.ts';
+import { given, searchedPhoto, smallStudy } from './small-study.ts';
 
 /** Sixty pieces strewn over 4000 × 1600 px of a filter, as a linear congruence has it. */
 const SCENE = (() => {
@@ -70,19 +68,15 @@ describe('overlapping photographs of a filter', () => {
   let made: Awaited<ReturnType<typeof smallStudy>>;
   const photos: Photo[] = [];
 
+  const bringTo = (filter: number, text: string, salt = '') =>
+    searchedPhoto(tools, {
+      filter: made.filters[filter]!,
+      name: `${text}.png`,
+      bytes: new TextEncoder().encode(`${text}\n${salt}`),
+      by: made.person,
+    });
   const bring = async (text: string) => {
-    const { photo } = given(
-      await importPhoto(tools, {
-        filter: made.filters[0]!.id,
-        name: `${text}.png`,
-        source: { bytes: new TextEncoder().encode(text) },
-        optics: null,
-        by: made.person.id,
-      }),
-    );
-    photos.push(photo);
-    given(await findOnPhoto(tools, { photo: photo.id }));
-    return photo;
+    photos.push(await bringTo(0, text));
   };
   const counted = async () => {
     const { runs, filterCounts } = await tools.records.look((look) => countStudy(look, made.study));
@@ -149,21 +143,7 @@ describe('overlapping photographs of a filter', () => {
   });
 
   it('keep a decision that was taken before the overlapping photograph came', async () => {
-    const filter = made.filters[2]!.id;
-    const add = async (text: string) => {
-      const { photo } = given(
-        await importPhoto(tools, {
-          filter,
-          name: `${text}.png`,
-          source: { bytes: new TextEncoder().encode(`${text}\nthird filter`) },
-          optics: null,
-          by: made.person.id,
-        }),
-      );
-      given(await findOnPhoto(tools, { photo: photo.id }));
-      return photo;
-    };
-    const photo = await add('view 0');
+    const photo = await bringTo(2, 'view 0', 'third filter');
     const particles = (await on(photo)).map((particle) => particle.id);
     given(
       await markParticles(tools, {
@@ -173,7 +153,7 @@ describe('overlapping photographs of a filter', () => {
         by: made.person.id,
       }),
     );
-    await add('view 100');
+    await bringTo(2, 'view 100', 'third filter');
     const { runs } = await tools.records.look((look) => countStudy(look, made.study));
     const run = runs.find((one) => one.run.name === 'C1')!;
     expect([run.dropped, run.unmarked]).toEqual([views(0), views(0, 100) - views(0)]);
@@ -227,19 +207,7 @@ describe('overlapping photographs of a filter', () => {
   });
 
   it('count what only one of them shows, though the other looks there too', async () => {
-    const filter = made.filters[1]!.id;
-    for (const text of ['view 0', 'view 300 without 4']) {
-      const { photo } = given(
-        await importPhoto(tools, {
-          filter,
-          name: `${text}.png`,
-          source: { bytes: new TextEncoder().encode(`${text}\nsecond filter`) },
-          optics: null,
-          by: made.person.id,
-        }),
-      );
-      given(await findOnPhoto(tools, { photo: photo.id }));
-    }
+    for (const text of ['view 0', 'view 300 without 4']) await bringTo(1, text, 'second filter');
     const { runs } = await tools.records.look((look) => countStudy(look, made.study));
     expect(runs.find((one) => one.run.name === 'S2')!.count).toBe(views(0, 300));
   });

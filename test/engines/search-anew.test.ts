@@ -8,7 +8,6 @@ import {
   answerBenchTest,
   countStudy,
   findOnPhoto,
-  importPhoto,
   markByHand,
   markParticles,
   type PhotoWork,
@@ -29,7 +28,7 @@ import {
   pretendedWork,
   tickingClock,
 } from './pretended.ts';
-import { given, smallStudy } from './small-study.ts';
+import { given, searchedPhoto, smallStudy } from './small-study.ts';
 
 /** Six pieces of 40 px in a row of uneven gaps; the newer method sees them a third of a pixel aside, not the last, and one more. */
 const pieceAt = (x: number): Particle =>
@@ -89,15 +88,12 @@ describe('a photograph searched anew', () => {
     close = laboratory.close;
     made = await smallStudy(tools);
     ben = given(await addPerson(tools, { name: 'Ben Example' }));
-    photo = given(
-      await importPhoto(tools, {
-        filter: made.filters[0]!.id,
-        name: 'S1.png',
-        source: { bytes: photoBytes(6) },
-        by: made.person.id,
-      }),
-    ).photo;
-    given(await findOnPhoto(tools, { photo: photo.id }));
+    photo = await searchedPhoto(tools, {
+      filter: made.filters[0]!,
+      name: 'S1.png',
+      bytes: photoBytes(6),
+      by: made.person,
+    });
   });
   afterAll(async () => {
     await close();

@@ -2,11 +2,13 @@
 import { addPerson } from '../../src/actions/add-person.ts';
 import { addPortion, addSpecimen } from '../../src/actions/add-specimen.ts';
 import { createStudy } from '../../src/actions/create-study.ts';
+import { findOnPhoto } from '../../src/actions/find-on-photo.ts';
+import { importPhoto } from '../../src/actions/import-photo.ts';
 import type { Tools } from '../../src/actions/index.ts';
 import { layFilter, recordFraction } from '../../src/actions/record-at-the-bench.ts';
 import { recordRun } from '../../src/actions/record-run.ts';
 import { writeProcedure } from '../../src/actions/write-procedure.ts';
-import type { AsGiven, Filter, Question, Run, RunKind, Step } from '../../src/study/index.ts';
+import type { AsGiven, Filter, Photo, Question, Run, RunKind, Step } from '../../src/study/index.ts';
 import type { Outcome } from '../../src/units/index.ts';
 
 export function given<T>(outcome: Outcome<T>): T {
@@ -153,4 +155,22 @@ export async function smallStudy(tools: Tools, name = 'Boards', more = 0) {
     runs.push(run);
   }
   return { person, study, specimen, edition, runs, filters };
+}
+
+/** Brings a photograph to a filter and searches it. */
+export async function searchedPhoto(
+  tools: Tools,
+  wish: {
+    readonly filter: { readonly id: string };
+    readonly name: string;
+    readonly bytes: Uint8Array;
+    readonly by: { readonly id: string };
+  },
+): Promise<Photo> {
+  const { filter, name, bytes, by } = wish;
+  const { photo } = given(
+    await importPhoto(tools, { filter: filter.id, name, source: { bytes }, by: by.id }),
+  );
+  given(await findOnPhoto(tools, { photo: photo.id }));
+  return photo;
 }

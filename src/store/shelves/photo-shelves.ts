@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, sql } from 'drizzle-orm';
 import type { Desk, PhotoLine } from '../../actions/index.ts';
-import type { FindingRecord, Joining, Photo } from '../../study/index.ts';
+import type { FindingRecord, Photo } from '../../study/index.ts';
 import * as t from '../schema.ts';
 import { type Database, first } from './database.ts';
 
@@ -84,74 +84,6 @@ export const photoShelf = (db: Database): Desk['photos'] => {
     hashes: async () => (await db.select({ sha256: t.photo.sha256 }).from(t.photo)).map((row) => row.sha256),
   };
 };
-
-export const completenessShelf = (db: Database): Desk['completeness'] => ({
-  add: async (record) =>
-    void (await db.insert(t.completeness).values({ ...record, photos: [...record.photos] })),
-  newest: async (study) => {
-    const row = first(
-      await db
-        .select()
-        .from(t.completeness)
-        .where(eq(t.completeness.study, study))
-        .orderBy(desc(t.completeness.turn))
-        .limit(1),
-    );
-    if (!row) return null;
-    const { turn: _, ...record } = row;
-    return record;
-  },
-});
-
-export const searchSettingsShelf = (db: Database): Desk['searchSettings'] => ({
-  add: async (record) => void (await db.insert(t.searchSettings).values(record)),
-  newest: async (study) => {
-    const row = first(
-      await db
-        .select()
-        .from(t.searchSettings)
-        .where(eq(t.searchSettings.study, study))
-        .orderBy(desc(t.searchSettings.turn))
-        .limit(1),
-    );
-    if (!row) return null;
-    const { turn: _, ...settings } = row;
-    return settings;
-  },
-});
-
-const asJoining = ({ turn: _, ...row }: typeof t.joining.$inferSelect): Joining => row;
-
-export const joiningShelf = (db: Database): Desk['joinings'] => ({
-  add: async (record) =>
-    void (await db.insert(t.joining).values({
-      ...record,
-      findings: [...record.findings],
-      placed: [...record.placed],
-    })),
-  newest: async (filter) => {
-    const row = first(
-      await db
-        .select()
-        .from(t.joining)
-        .where(eq(t.joining.filter, filter))
-        .orderBy(desc(t.joining.turn))
-        .limit(1),
-    );
-    return row && asJoining(row);
-  },
-  ofStudy: async (study) => {
-    const rows = await db
-      .selectDistinctOn([t.joining.filter], { joining: t.joining })
-      .from(t.joining)
-      .innerJoin(t.filter, eq(t.filter.id, t.joining.filter))
-      .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
-      .orderBy(t.joining.filter, desc(t.joining.turn));
-    return rows.map((row) => asJoining(row.joining));
-  },
-  // Two workers that end at once must see each other's findings: the second waits here for the first to be done.
-  hold: async (filter) => void (await db.execute(sql`select id from filter where id = ${filter} for update`)),
-});
 
 export const findingShelf = (db: Database, addParticles: Desk['particles']['add']): Desk['findings'] => ({
   add: async (finding, wishKey, particles) => {
