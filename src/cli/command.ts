@@ -209,7 +209,8 @@ export async function runCommand(
   program
     .command('check')
     .description('every original and record of a laboratory, verified')
-    .argument('<folder>', 'the laboratory')
+    .argument('<folder>', 'the laboratory; of a group: its postgres:// address')
+    .option('--originals <place>', 'of a group: where its photographs lie')
     .option('--json', 'one JSON object')
     .action(async (folder: string, options) => {
       const { check } = await import('./laboratory.ts');

@@ -37,12 +37,12 @@ export async function open(
 /** `retentate check`: done when nothing is amiss, refused with each thing that is. */
 export async function check(
   folder: string,
-  options: Asked,
+  options: Asked & { readonly originals?: string },
   terminal: Terminal,
   laboratory: LaboratoryTools,
 ): Promise<Status> {
   let bar: ReturnType<typeof progressBar> | null = null;
-  const checked = await laboratory.check(folder, (_done, of) => {
+  const checked = await laboratory.check(folder, options.originals ?? null, (_done, of) => {
     bar ??= progressBar(of, terminal);
     bar.tick(1);
   });

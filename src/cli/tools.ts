@@ -94,7 +94,12 @@ export interface LaboratoryTools {
     folder: string,
     told: (phase: DemoPhase, done: number, of: number, name: string) => void,
   ): Promise<Outcome<DemoMade>>;
-  check(folder: string, told: (done: number, of: number) => void): Promise<Outcome<Checked>>;
+  /** A folder, or the address of a database with its originals. */
+  check(
+    place: string,
+    originals: string | null,
+    told: (done: number, of: number) => void,
+  ): Promise<Outcome<Checked>>;
   report(folder: string, wish: ReportWish): Promise<Outcome<ReportMade>>;
 }
 

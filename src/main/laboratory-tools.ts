@@ -2,7 +2,7 @@
 import { standing } from '../actions/index.ts';
 import type { LaboratoryTools } from '../cli/index.ts';
 import { serve } from '../server/index.ts';
-import { checkOpen, openLaboratory, systemClock, systemNames } from '../store/index.ts';
+import { checkOpen, openGroup, openLaboratory, systemClock, systemNames } from '../store/index.ts';
 import { done } from '../units/index.ts';
 import { type AtWork, atWork, served } from './surroundings.ts';
 
@@ -34,8 +34,11 @@ export function laboratoryTools(version: string, log: (text: string) => void): L
       const { makeDemo } = await import('./demo-laboratory.ts');
       return makeDemo(folder, version, told);
     },
-    async check(folder, told) {
-      const opened = await openLaboratory(folder, { clock: systemClock, names: systemNames, make: null });
+    async check(place, originals, told) {
+      const wish = { clock: systemClock, names: systemNames, make: null };
+      const opened = originals
+        ? await openGroup({ ...wish, database: place, originals })
+        : await openLaboratory(place, wish);
       if (!opened.ok) return opened;
       try {
         return done(await checkOpen(opened.value, told));

@@ -47,7 +47,20 @@ export interface OpenWish {
   readonly make: { readonly name: string; readonly invented: boolean } | null;
   /** A prepared empty database to copy; for tests and packaging. */
   readonly prepared?: string;
+  /** Room on the folder's disk, in bytes; as the system says, where it is not given. */
+  readonly freeBytes?: (folder: string) => number;
 }
+
+/**
+ * So much room is left alone. The embedded engine writes its log ahead in files of 16 MB; one that finds no room stops it
+ * for good, so a change is turned away before it comes to that.
+ */
+const RESERVE_BYTES = 64 * 2 ** 20;
+
+const freeOnDisk = (folder: string): number => {
+  const { bavail, bsize } = fs.statfsSync(folder);
+  return bavail * bsize;
+};
 
 interface Card {
   readonly format: string;
@@ -167,6 +180,17 @@ async function openInside(
       message: `The laboratory ${folder} has lost its database folder; put it back from your backup.`,
     });
   }
+  const free = () => (wish.freeBytes ?? freeOnDisk)(folder);
+  if (free() < RESERVE_BYTES) {
+    return refused({
+      why: 'disk-full',
+      message: `The disk of ${folder} has ${Math.floor(free() / 2 ** 20)} MB left and opening the laboratory needs ${RESERVE_BYTES / 2 ** 20}; make room, then open it again. Nothing in it was changed.`,
+    });
+  }
+  const room = (): void => {
+    if (free() >= RESERVE_BYTES) return;
+    throw Object.assign(new Error('no room on the disk'), { code: 'ENOSPC', path: folder });
+  };
   const database = await openEmbedded(path.join(folder, 'database'), wish.prepared);
   if (!database.ok) return database;
   const pg = database.value;
@@ -189,7 +213,7 @@ async function openInside(
     await syncFolder(path.dirname(folder));
     await writeCard(folder, made.value);
   }
-  const records = postgresRecords(embeddedTransactions(db), async () => {});
+  const records = postgresRecords(embeddedTransactions(db, room), async () => {});
   const laboratory = await records.look((look) => look.laboratory.get());
   if (card.value && card.value.id !== laboratory.id) {
     return refused({

@@ -43,10 +43,16 @@ export interface Transactions {
   change<T>(work: (tx: Database) => Promise<T>): Promise<T>;
 }
 
-/** The embedded engine has one connection, so its transactions come one after the other by themselves. */
-export const embeddedTransactions = (db: Database): Transactions => ({
+/**
+ * The embedded engine has one connection, so its transactions come one after the other by themselves. `room` throws when
+ * nothing more may be written.
+ */
+export const embeddedTransactions = (db: Database, room: () => void): Transactions => ({
   look: (work) => db.transaction(work, { accessMode: 'read only' }),
-  change: (work) => db.transaction(work),
+  change: async (work) => {
+    room();
+    return db.transaction(work);
+  },
 });
 
 /** Carries a refused outcome out of a transaction that it undoes. */

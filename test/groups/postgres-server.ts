@@ -1,5 +1,5 @@
 /** A PostgreSQL server of its own for the tests, from the machine's packages, on a free port, thrown away afterwards. */
-import { execFileSync, spawn } from 'node:child_process';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import fs from 'node:fs';
 import net from 'node:net';
 import os from 'node:os';
@@ -26,11 +26,39 @@ const freePort = (): Promise<number> =>
     });
   });
 
+const parentOf = (pid: string): number => {
+  try {
+    return Number(/^PPid:\s+(\d+)/m.exec(fs.readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]);
+  } catch {
+    return 0;
+  }
+};
+const childrenOf = (pid: number): number[] =>
+  fs
+    .readdirSync('/proc')
+    .filter((one) => /^\d+$/.test(one) && parentOf(one) === pid)
+    .map(Number);
+const tryKill = (pid: number): void => {
+  try {
+    process.kill(pid, 'SIGKILL');
+  } catch {
+    // It was gone already.
+  }
+};
+/** A process that has ended and whose parent has not asked yet counts as gone. */
+const isThere = (pid: number): boolean => {
+  try {
+    return !/^State:\s+[ZX]/m.test(fs.readFileSync(`/proc/${pid}/status`, 'utf8'));
+  } catch {
+    return false;
+  }
+};
+
 export interface PostgresServer {
   readonly port: number;
   /** Address of a new, empty database. */
   database(name: string): string;
-  /** Stops it hard, as a power cut would, and starts it again on the same data. */
+  /** Kills all its processes with signal 9 and starts it again on the same data. */
   killAndRestart(): Promise<void>;
   stop(): Promise<void>;
 }
@@ -59,8 +87,12 @@ export async function startPostgres(): Promise<PostgresServer> {
       ...['-D', data, '-p', String(port), '-k', home],
       ...['-c', 'listen_addresses=127.0.0.1', '-c', 'max_connections=120', '-c', 'log_min_messages=fatal'],
     ];
-    spawn(command!, rest, { stdio: 'ignore', cwd: home });
-    for (let tries = 0; tries < 200; tries++) {
+    let running: ChildProcess | null = null;
+    for (let tries = 0; tries < 600; tries++) {
+      // One that finds leavings of a killed one's children still at work ends at once; they end soon.
+      if (running === null || running.exitCode !== null) {
+        running = spawn(command!, rest, { stdio: 'ignore', cwd: home });
+      }
       try {
         call('pg_isready', '-h', '127.0.0.1', '-p', String(port), '-q');
         return;
@@ -78,15 +110,19 @@ export async function startPostgres(): Promise<PostgresServer> {
       return `postgres://retentate@127.0.0.1:${port}/${name}`;
     },
     killAndRestart: async () => {
-      call('pg_ctl', '-D', data, '-m', 'immediate', '-w', 'stop');
+      const first = Number(fs.readFileSync(path.join(data, 'postmaster.pid'), 'utf8').split('\n')[0]);
+      const all = [first, ...childrenOf(first)];
+      for (const pid of all) tryKill(pid);
+      while (all.some(isThere)) await new Promise((resume) => setTimeout(resume, 20));
       await begin();
     },
     stop: async () => {
       try {
         call('pg_ctl', '-D', data, '-m', 'immediate', '-w', 'stop');
-      } finally {
-        fs.rmSync(home, { recursive: true, force: true });
+      } catch {
+        // It runs no more: whoever ended it has told why.
       }
+      fs.rmSync(home, { recursive: true, force: true });
     },
   };
 }

@@ -1,7 +1,8 @@
 /**
  * Works in a laboratory until it is killed: first checks that all that was ever acknowledged is there, then brings
  * photographs in, marks particles or takes taps of the bench, and acknowledges each on standard output the moment the deed says it is done.
- *   kill-worker.ts FOLDER import|mark|tap ACKNOWLEDGED-FILE ROUND
+ *   kill-worker.ts FOLDER import|mark|tap|open ACKNOWLEDGED-FILE ROUND
+ * `open` does no more than to open, which migrates a laboratory of an earlier version.
  */
 import fs from 'node:fs';
 import { findOnPhoto, importPhoto, markParticles, recordTap, type Tools } from '../../src/actions/index.ts';
@@ -21,6 +22,7 @@ const tools: Tools = { records, files, work: pretendedWork(), clock: systemClock
 const lost = await lostOf(tools, fs.readFileSync(acknowledgedFile, 'utf8').split('\n').filter(Boolean));
 const { problems, photos, marks } = await checkOpen(laboratory);
 for (const what of [...lost, ...problems.map((problem) => problem.message)]) say(`lost ${what}`);
+if (mode === 'open') setInterval(() => {}, 60_000);
 say(`ready with ${photos} photos, ${marks} marks`);
 
 const study = (await records.look((look) => look.studies.list()))[0]!;
@@ -28,7 +30,7 @@ const filters = await records.look((look) => look.filters.ofStudy(study.id));
 const runs = await records.look((look) => look.runs.ofStudy(study.id));
 const by = (await records.look((look) => look.people.list()))[0]!.id;
 
-for (let n = 0; ; n += 1) {
+for (let n = 0; mode !== 'open'; n += 1) {
   if (mode === 'import') {
     const filter = filters[n % filters.length]!.id;
     const source = { bytes: photoBytes(4, `round ${round} photograph ${n} ${'grain '.repeat(2000)}`) };

@@ -1,0 +1,106 @@
+/** Runs the faults campaign and writes docs/faults.md. */
+import { writeFileSync } from 'node:fs';
+import { killedOpenings, killRounds } from '../journeys/kill-rounds.ts';
+import { killedMigrations } from './fault-migrations.ts';
+import { faultRounds } from './fault-rounds.ts';
+import { troubles } from './troubles.ts';
+
+const SEED = 20_261_201;
+/** Rounds of one group before the next begins on an empty database. */
+const AT_A_TIME = 5;
+
+interface Line {
+  readonly where: string;
+  readonly work: string;
+  readonly victim: string;
+  rounds: number;
+  acknowledged: number;
+  unanswered: number;
+  readonly lost: string[];
+  readonly doubled: string[];
+  readonly amiss: string[];
+}
+
+/** What a kind of round counts; what it does not count it has none of. */
+type Tally = {
+  readonly rounds: number;
+  readonly acknowledged: number;
+  readonly lost: readonly string[];
+} & Partial<{
+  readonly unanswered: number;
+  readonly doubled: readonly string[];
+  readonly amiss: readonly string[];
+}>;
+
+const print = (line: string) => process.stdout.write(`${line}\n`);
+
+/** True when nothing was lost, doubled or amiss. */
+export async function writeFaults(each: number): Promise<boolean> {
+  const lines = new Map<string, Line>();
+  const add = (where: string, work: string, victim: string, more: Tally): void => {
+    const key = `${where} ${work} ${victim}`;
+    const line = lines.get(key) ?? {
+      ...{ where, work, victim, rounds: 0, acknowledged: 0, unanswered: 0 },
+      ...{ lost: [], doubled: [], amiss: [] },
+    };
+    line.rounds += more.rounds;
+    line.acknowledged += more.acknowledged;
+    line.unanswered += more.unanswered ?? 0;
+    line.lost.push(...more.lost);
+    line.doubled.push(...(more.doubled ?? []));
+    line.amiss.push(...(more.amiss ?? []));
+    lines.set(key, line);
+    print(`${key}: ${line.rounds} rounds, ${line.acknowledged} acknowledged, ${line.lost.length} lost`);
+  };
+  for (const [mode, work] of [
+    ['import', 'import and detection'],
+    ['mark', 'marking'],
+    ['tap', 'taps of the bench'],
+  ] as const) {
+    add('folder', work, 'the program', await killRounds(mode, 2 * each, SEED + mode.length));
+  }
+  add('folder', 'migration', 'the program', await killedOpenings(2 * each, SEED));
+  for (const tally of await killedMigrations(each, SEED)) add('group', 'migration', tally.victim, tally);
+  for (let from = 0; from < each; from += AT_A_TIME) {
+    const tallies = await faultRounds(Math.min(AT_A_TIME, each - from), SEED + from);
+    for (const tally of tallies) add('group', tally.work, tally.victim, tally);
+  }
+  const told = await troubles(print);
+  const all = [...lines.values()];
+  const wrong = all.flatMap(({ lost, doubled, amiss }) => [...lost, ...doubled, ...amiss]);
+  for (const what of wrong) print(what);
+  writeFileSync('docs/faults.md', page(all, told));
+  return wrong.length === 0;
+}
+
+const page = (lines: readonly Line[], told: Awaited<ReturnType<typeof troubles>>): string => {
+  const rounds = lines.reduce((sum, line) => sum + line.rounds, 0);
+  return [
+    '# Faults',
+    '',
+    `Written by \`npm run test:groups -- --faults N\` on ${new Date().toISOString().slice(0, 10)}, seed ${SEED}: ${rounds} rounds.`,
+    '',
+    '## Killed with signal 9',
+    '',
+    'In each round the work goes on in several hands, the victim is killed at a moment drawn by chance and started again, and then',
+    'everything that was ever acknowledged is looked for, everything that is there is counted against what was asked for, and the',
+    'laboratory’s own check (`retentate check`) goes through every original and record. *Unanswered*: the kill came before the answer;',
+    'such a request may have been kept or not, but once. A migration’s acknowledged are the photographs and marks that were in it.',
+    '',
+    '| laboratory | at work | killed | rounds | acknowledged | unanswered | lost | doubled | check |',
+    '|---|---|---|---|---|---|---|---|---|',
+    ...lines.map(
+      (one) =>
+        `| ${one.where} | ${one.work} | ${one.victim} | ${one.rounds} | ${one.acknowledged} | ${one.unanswered} | ${one.lost.length} | ${one.doubled.length} | ${one.amiss.length === 0 ? 'clean' : `${one.amiss.length} amiss`} |`,
+    ),
+    '',
+    '## What else can fail, and what is said',
+    '',
+    'Each was brought about and its sentence taken down; afterwards what was acknowledged was there and the work went on.',
+    '',
+    '| laboratory | what happens | what is said | after it |',
+    '|---|---|---|---|',
+    ...told.map(({ where, what, said, after }) => `| ${where} | ${what} | ${said} | ${after} |`),
+    '',
+  ].join('\n');
+};
