@@ -112,7 +112,6 @@ export async function joinPhotographs(
   tools: { readonly clock: Clock; readonly names: Names },
   filterId: FilterId,
 ): Promise<void> {
-  await desk.joinings.hold(filterId);
   const filter = await desk.filters.get(filterId);
   if (!filter) return;
   const before = await desk.joinings.newest(filterId);
@@ -129,7 +128,6 @@ export const countApart = (
     if (!filter.ok) return filter;
     const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
     if (!person.ok) return person;
-    await desk.joinings.hold(filter.value.id);
     const joining = await settle(desk, { clock, names }, filter.value, {
       apart: wish.apart,
       by: person.value.id,

@@ -207,11 +207,7 @@ export interface Desk
       settled: readonly Pick<ParticleRecord, 'id' | 'standing' | 'shapeNow' | 'colourNow'>[],
     ): Promise<void>;
   };
-  readonly joinings: Look['joinings'] &
-    Adding<Joining> & {
-      /** Keeps other transactions from joining this filter's photographs until this one ends. */
-      hold(filter: FilterId): Promise<void>;
-    };
+  readonly joinings: Look['joinings'] & Adding<Joining>;
   readonly searchSettings: Look['searchSettings'] & Adding<SearchSettings>;
   readonly completeness: Look['completeness'] & Adding<MeasuredCompleteness>;
   readonly marks: Look['marks'] & Adding<Mark>;

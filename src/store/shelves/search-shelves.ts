@@ -1,5 +1,5 @@
 /** How photographs are searched, how they lie together, and how small a piece they show. The newest of each stands. */
-import { and, desc, eq, sql } from 'drizzle-orm';
+import { and, desc, eq } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import * as t from '../schema.ts';
 import { type Database, first } from './database.ts';
@@ -42,8 +42,5 @@ export const searchShelves = (db: Database): Pick<Desk, 'completeness' | 'search
         .orderBy(t.joining.filter, desc(t.joining.turn));
       return rows.map((row) => withoutTurn(row.joining));
     },
-    // Two workers that end at once must see each other's findings: the second waits here for the first to be done.
-    hold: async (filter) =>
-      void (await db.execute(sql`select id from filter where id = ${filter} for update`)),
   },
 });
