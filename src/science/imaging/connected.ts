@@ -6,25 +6,42 @@ export interface Parts {
   readonly label: Int32Array;
   readonly count: number;
   readonly sizes: number[];
+  /** First column and row of each part, and those beyond. */
+  readonly boxes: readonly Box[];
 }
 
-/**
- * Parts that hang together over 8 (or 4) neighbours, numbered in reading order of their first pixel: runs of each row are
- * joined with those above.
- */
-export function connectedParts(mask: Uint8Array, width: number, height: number, eight = true): Parts {
-  const label = takeInts(width * height);
-  /** First pixel and pixel after the last of each run, and the first run that it hangs together with. */
+export interface Box {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+}
+
+/** A mask's runs of each row, joined with those they touch in the row above. */
+export interface JoinedRuns {
+  /** First pixel, and pixel after the last. */
+  readonly first: readonly number[];
+  readonly end: readonly number[];
+  /** First run, in reading order, of the part that run i belongs to. */
+  root(i: number): number;
+}
+
+export function joinedRuns(mask: Uint8Array, width: number, height: number, eight = true): JoinedRuns {
   const first: number[] = [];
   const end: number[] = [];
   const parent: number[] = [];
   const reach = eight ? 1 : 0;
+  const fours = inFours(mask);
   let above = 0;
   let here = 0;
   for (let y = 0; y < height; y++) {
     const o = y * width;
     let near = above;
     for (let x = 0; x < width; x++) {
+      if (((o + x) & 3) === 0 && x + 4 <= width && fours?.[(o + x) >> 2] === 0) {
+        x += 3;
+        continue;
+      }
       if (!mask[o + x]) continue;
       const start = x;
       while (x < width && mask[o + x]) x++;
@@ -44,19 +61,39 @@ export function connectedParts(mask: Uint8Array, width: number, height: number, 
     above = here;
     here = first.length;
   }
+  return { first, end, root: (i) => rootOf(parent, i) };
+}
+
+/** A mask's bytes four at a time, to pass over what is empty; null where they do not lie so. */
+export const inFours = (mask: Uint8Array): Int32Array | null =>
+  mask.byteOffset % 4 === 0 ? new Int32Array(mask.buffer, mask.byteOffset, mask.length >> 2) : null;
+
+/** Parts that hang together over 8 (or 4) neighbours, numbered in reading order of their first pixel. */
+export function connectedParts(mask: Uint8Array, width: number, height: number, eight = true): Parts {
+  const label = takeInts(width * height);
+  const { first, end, root } = joinedRuns(mask, width, height, eight);
   const sizes = [0];
+  const boxes: Box[] = [{ x0: 1e9, y0: 1e9, x1: 0, y1: 0 }];
   const name = new Int32Array(first.length);
   for (let run = 0; run < first.length; run++) {
-    const root = rootOf(parent, run);
-    if (root === run) {
+    const [from, to] = [first[run]!, end[run]!];
+    const x = from % width;
+    const y = (from - x) / width;
+    const r = root(run);
+    if (r === run) {
       name[run] = sizes.length;
       sizes.push(0);
+      boxes.push({ x0: x, y0: y, x1: 0, y1: 0 });
     }
-    const k = name[root]!;
-    sizes[k]! += end[run]! - first[run]!;
-    label.fill(k, first[run]!, end[run]!);
+    const k = name[r]!;
+    sizes[k]! += to - from;
+    const box = boxes[k]!;
+    box.x0 = Math.min(box.x0, x);
+    box.x1 = Math.max(box.x1, x + to - from);
+    box.y1 = y + 1;
+    label.fill(k, from, to);
   }
-  return { label, count: sizes.length - 1, sizes };
+  return { label, count: sizes.length - 1, sizes, boxes };
 }
 
 function rootOf(parent: number[], i: number): number {

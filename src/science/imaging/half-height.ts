@@ -3,7 +3,7 @@
  * Half height is where a blurred edge truly lies, so areas neither grow with blur nor with contrast; taking the height
  * nearby, not over the whole piece, lets one outline run around a bright face, its shaded flank and a fading end.
  */
-import { grow } from './connected.ts';
+import { grow, inFours } from './connected.ts';
 import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { localMax } from './local-max.ts';
 import { type Plane, smooth } from './pyramid.ts';
@@ -67,14 +67,24 @@ export function halfHeightPlainly(
   }
 }
 
+/** 1 becomes 0 and 0 becomes 1. */
+function turnOver(mask: Uint8Array): void {
+  const fours = inFours(mask);
+  const n = fours?.length ?? 0;
+  for (let i = 0; i < n; i++) fours![i]! ^= 0x01010101;
+  for (let i = 4 * n; i < mask.length; i++) mask[i]! ^= 1;
+}
+
 /** Closes slits up to 2r px wide: where a piece turns from brighter to darker than the membrane it must cross it. */
 export function closeSlits(mask: Uint8Array, width: number, height: number, r: number): Uint8Array {
   const wide = grow(mask, width, height, r);
-  const outside = takeBytes(mask.length);
-  for (let i = 0; i < mask.length; i++) outside[i] = wide[i]! ^ 1;
-  const back = grow(outside, width, height, r);
-  const out = takeBytes(mask.length);
-  for (let i = 0; i < mask.length; i++) out[i] = mask[i] || !back[i] ? 1 : 0;
+  turnOver(wide);
+  const out = grow(wide, width, height, r);
+  turnOver(out);
+  const [to, from] = [inFours(out), inFours(mask)];
+  const fours = to && from ? to.length : 0;
+  for (let i = 0; i < fours; i++) to![i]! |= from![i]!;
+  for (let i = 4 * fours; i < mask.length; i++) out[i]! |= mask[i]!;
   return out;
 }
 

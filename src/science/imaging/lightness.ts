@@ -128,7 +128,9 @@ export function opponentPlanes(
   const redGreen = takeFloats(colour);
   const blueYellow = takeFloats(colour);
   const zone = takeBytes(print ? n : 0).fill(0);
-  const zoned = new Uint8Array(width);
+  const zoned = new Uint8Array((width + 3) & ~3);
+  // Most of a row lies off the print: passed over four at a time.
+  const fours = new Int32Array(zoned.buffer);
   const back = background.map(() => takeFloats(width));
   const compiled = byteRows(picture, width, [lightness, redGreen, blueYellow], back);
   const edge = rows.left ?? 0;
@@ -170,6 +172,10 @@ export function opponentPlanes(
       const inZone = zoneRow(print.lattice, print.halfZone, py, x0 + left, 1, n, zoned);
       if (inZone) {
         for (let x = left; x < right; x++) {
+          if (((x - left) & 3) === 0 && fours[(x - left) >> 2] === 0) {
+            x += 3;
+            continue;
+          }
           if (!zoned[x - left]) continue;
           zone[o + x] = PRINT;
           if (!ease) continue;
@@ -201,6 +207,10 @@ export function opponentPlanes(
         zoneRow(print.lattice, print.halfZone + BLEED, py, x0 + left, 1, n, zoned)
       ) {
         for (let x = left; x < right; x++) {
+          if (((x - left) & 3) === 0 && fours[(x - left) >> 2] === 0) {
+            x += 3;
+            continue;
+          }
           const i = o + x;
           if (!zoned[x - left] || zone[i]) continue;
           const t = (redGreen[i]! * inkA + blueYellow[i]! * inkB) / inkHue;
@@ -256,8 +266,10 @@ export function lightnessAlone(
 ): Float32Array {
   const { picture } = rows;
   const { channels, data } = picture;
-  const out = new Float32Array(width * height);
-  const back = background.map(() => new Float32Array(width));
+  const out = takeFloats(width * height);
+  const back = background.map(() => takeFloats(width));
+  const held = takeBytes(data instanceof Uint8Array ? channels * width : 0);
+  const room = held.length > 0 && channels === 3 ? roomOf(out, held, ...back) : null;
   for (let y = 0; y < height; y++) {
     const o = y * width;
     let i = ((y0 + y - rows.top) * picture.width + x0 - (rows.left ?? 0)) * channels;
@@ -265,10 +277,15 @@ export function lightnessAlone(
       const line = back[c]!;
       fieldRow(background[c]!, y0 + y, x0, 1, width, line);
       const weight = channels === 3 ? WEIGHTS[c]! : 1;
-      for (let x = 0; x < width; x++) line[x] = weight / (line[x]! * picture.full);
+      if (room) room.kernels.inverse(line.byteOffset, width, picture.full, weight);
+      else for (let x = 0; x < width; x++) line[x] = weight / (line[x]! * picture.full);
     }
     const [r, g, b] = back as [Float32Array, Float32Array, Float32Array];
-    if (channels === 3) {
+    if (room) {
+      held.set(data.subarray(i, i + 3 * width));
+      const [ro, go, bo] = [r.byteOffset, g.byteOffset, b.byteOffset];
+      room.kernels.lightnessBytes(held.byteOffset, ro, go, bo, width, out.byteOffset + 4 * o);
+    } else if (channels === 3) {
       for (let x = 0; x < width; x++, i += 3)
         out[o + x] = data[i]! * r[x]! + data[i + 1]! * g[x]! + data[i + 2]! * b[x]! - 1;
     } else for (let x = 0; x < width; x++, i++) out[o + x] = data[i]! * r[x]! - 1;

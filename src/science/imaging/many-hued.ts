@@ -1,5 +1,6 @@
 /** What the inner pixels of a piece tell beyond their mean: several hues, or a highlight. */
 import { lengthOf } from './outline.ts';
+import { kthSmallest } from './robust.ts';
 
 /** Colour of a pixel counts as a hue from this distance to the membrane's own (opponent axes, parts of its white). */
 const COLOURED = 0.12;
@@ -29,9 +30,8 @@ const LARGEST_SHARE = 0.2;
 /** Whether a small part of the inner pixels is far lighter than the rest. `l` is their lightness. */
 export function hasHighlight(l: ArrayLike<number>): boolean {
   if (l.length < 12) return false;
-  const sorted = Float64Array.from(l).sort();
-  const bound = sorted[l.length >> 1]! + LIGHTER;
+  const bound = kthSmallest(Float64Array.from(l), l.length, l.length >> 1) + LIGHTER;
   let bright = 0;
-  while (bright < sorted.length && sorted[sorted.length - 1 - bright]! > bound) bright++;
+  for (let i = 0; i < l.length; i++) if (l[i]! > bound) bright++;
   return bright >= 2 && bright <= LARGEST_SHARE * l.length;
 }

@@ -24,6 +24,7 @@ export function ridges(from: Plane, seed: number, grow: number): Uint8Array | nu
   const bend = takeFloats(w * h);
   const sum = takeFloats(w * h);
   const room = roomOf(s, out, bend, sum);
+  const some = takeFloats(Math.ceil(w / 7) * Math.ceil(h / 7));
   let any = false;
   for (const [dx, dy] of ALONG) {
     const across = dx === 0 ? 1 : dy === 0 ? w : dy === 1 ? w - 1 : w + 1;
@@ -36,10 +37,10 @@ export function ridges(from: Plane, seed: number, grow: number): Uint8Array | nu
       room.kernels.bend(s.byteOffset, w, h, across, bend.byteOffset);
       room.kernels.sumAlong(bend.byteOffset, w, h, step, HALF, x0, y0, x1, y1, sum.byteOffset);
     } else sumPlainly(from, across, [dx, dy], [x0, y0, x1, y1], bend, sum);
-    const some: number[] = [];
-    for (let y = y0 + 3; y < y1; y += 7) for (let x = x0 + 3; x < x1; x += 7) some.push(sum[y * w + x]!);
-    if (some.length < 30) continue;
-    const noise = Math.max(1e-6, spread(Float32Array.from(some)));
+    let n = 0;
+    for (let y = y0 + 3; y < y1; y += 7) for (let x = x0 + 3; x < x1; x += 7) some[n++] = sum[y * w + x]!;
+    if (n < 30) continue;
+    const noise = Math.max(1e-6, spread(some, n));
     const weak = grow * noise;
     const strong = seed * noise;
     if (room) {

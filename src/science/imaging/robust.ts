@@ -26,10 +26,55 @@ function select(values: Float32Array | Float64Array, from: number, to: number, k
   return values[k]!;
 }
 
-/** Median of the first n values; reorders them. NaN-free input is the caller's duty; n must be above 0. */
+/** Above this many values they are counted into bins first: counting meets no surprise, partitioning one every other value. */
+const MANY = 4096;
+const BINS = 2048;
+
+/**
+ * The k-th and (k + 1)-th smallest (from 0) of the first n values, left as they are: counted into even bins, then those of
+ * one bin selected. The second is infinite where there is none.
+ */
+function twoSmallest(values: Float32Array | Float64Array, n: number, k: number): [number, number] {
+  let low = values[0]!;
+  let high = low;
+  for (let i = 1; i < n; i++) {
+    const v = values[i]!;
+    if (v < low) low = v;
+    if (v > high) high = v;
+  }
+  const per = high > low ? (BINS - 1e-3) / (high - low) : 0;
+  const counts = new Int32Array(BINS);
+  for (let i = 0; i < n; i++) counts[((values[i]! - low) * per) | 0]!++;
+  let bin = 0;
+  let before = 0;
+  while (before + counts[bin]! <= k) before += counts[bin++]!;
+  const own = new Float64Array(counts[bin]!);
+  let m = 0;
+  let above = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < n; i++) {
+    const v = values[i]!;
+    const b = ((v - low) * per) | 0;
+    if (b === bin) own[m++] = v;
+    else if (b > bin && v < above) above = v;
+  }
+  const first = select(own, 0, m - 1, k - before);
+  for (let i = k - before + 1; i < m; i++) if (own[i]! < above) above = own[i]!;
+  return [first, above];
+}
+
+/** The k-th smallest (from 0) of the first n values; reorders them. */
+export const kthSmallest = (values: Float32Array | Float64Array, n: number, k: number): number =>
+  select(values, 0, n - 1, k);
+
+/** Median of the first n values; may reorder them. NaN-free input is the caller's duty; n must be above 0. */
 export function medianInPlace(values: Float32Array | Float64Array, n = values.length): number {
   if (!(n > 0)) throw new RangeError(`median: at least one value is needed, given ${n}`);
   const k = n >> 1;
+  if (n > MANY) {
+    if (n % 2 === 1) return twoSmallest(values, n, k)[0];
+    const [below, above] = twoSmallest(values, n, k - 1);
+    return 0.5 * (below + above);
+  }
   const upper = select(values, 0, n - 1, k);
   if (n % 2 === 1) return upper;
   let lower = values[0]!;
@@ -45,11 +90,15 @@ export function quantileOfSorted(sorted: Float32Array | Float64Array, n: number,
   return k + 1 < n ? sorted[k]! * (1 - rest) + sorted[k + 1]! * rest : sorted[n - 1]!;
 }
 
-/** As `quantileOfSorted`, of values in any order; reorders them. */
+/** As `quantileOfSorted`, of values in any order; may reorder them. */
 export function quantileInPlace(values: Float32Array | Float64Array, n: number, q: number): number {
   const at = q * (n - 1);
   const k = Math.floor(at);
   const rest = at - k;
+  if (n > MANY) {
+    const [first, second] = twoSmallest(values, n, k);
+    return k + 1 < n ? first * (1 - rest) + second * rest : first;
+  }
   const own = select(values, 0, n - 1, k);
   if (k + 1 >= n) return own;
   let above = values[k + 1]!;

@@ -1,5 +1,5 @@
 /** From a candidate region to pieces: bodies at half height, slits and holes closed, necks cut. */
-import { connectedParts, grow } from './connected.ts';
+import { type Box, connectedParts, grow } from './connected.ts';
 import { distanceInside } from './distance.ts';
 import { isThread, threadsOffBodies } from './fibres-in-part.ts';
 import { type Body, bodyAt, closeSlits } from './half-height.ts';
@@ -20,6 +20,7 @@ import {
   windowOf,
 } from './region-window.ts';
 import type { Region } from './regions.ts';
+import { kthSmallest } from './robust.ts';
 import { fibreWays } from './skeleton-graph.ts';
 import { splitColours } from './split-colours.ts';
 import type { Thresholds } from './thresholds.ts';
@@ -44,13 +45,6 @@ export interface Part {
   readonly zone: Uint8Array | null;
   readonly sigma: Smoothed['sigma'];
   readonly step: number;
-}
-
-interface Box {
-  x0: number;
-  y0: number;
-  x1: number;
-  y1: number;
 }
 
 /** Candidate pixels that are worth a look with much smoothing. */
@@ -130,13 +124,12 @@ function takeSure(
   const mask = closeSlits(body.mask, width, height, 1);
   for (let i = 0; i < mask.length; i++) if (!free[i]) mask[i] = 0;
   const parts = connectedParts(mask, width, height);
-  const boxes = partBoxes(parts, width);
   const pieces: Piece[] = [];
   let left = false;
   let taken: Uint8Array | null = null;
   for (let k = 1; k <= parts.count; k++) {
     if (parts.sizes[k]! < 4) continue;
-    const box = boxes[k]!;
+    const box = parts.boxes[k]!;
     if (top(smoothed.z, parts.label, k, box, width) < sure) {
       left = true;
       continue;
@@ -161,11 +154,10 @@ function openPlaces(look: Look, smoothed: Smoothed, near: Uint8Array | null): Lo
   const { w, step, free, explained } = look;
   if (explained) for (let i = 0; i < free.length; i++) if (explained[i]) free[i] = 0;
   const parts = connectedParts(free, w.width, w.height);
-  const boxes = partBoxes(parts, w.width);
   const looks: Look[] = [];
   for (let k = 1; k <= parts.count; k++) {
     if (parts.sizes[k]! < (step === 0 ? 4 : LEFT_OVER)) continue;
-    const box = boxes[k]!;
+    const box = parts.boxes[k]!;
     const at = {
       x0: Math.max(0, box.x0 - RIM),
       y0: Math.max(0, box.y0 - RIM),
@@ -186,30 +178,14 @@ function openPlaces(look: Look, smoothed: Smoothed, near: Uint8Array | null): Lo
   return looks;
 }
 
-function partBoxes(parts: { label: Int32Array; count: number }, width: number): Box[] {
-  const boxes: Box[] = Array.from({ length: parts.count + 1 }, () => ({ x0: 1e9, y0: 1e9, x1: 0, y1: 0 }));
-  for (let i = 0; i < parts.label.length; i++) {
-    const k = parts.label[i]!;
-    if (k === 0) continue;
-    const x = i % width;
-    const y = (i - x) / width;
-    const b = boxes[k]!;
-    b.x0 = Math.min(b.x0, x);
-    b.x1 = Math.max(b.x1, x + 1);
-    b.y0 = Math.min(b.y0, y);
-    b.y1 = Math.max(b.y1, y + 1);
-  }
-  return boxes;
-}
-
 /** 80th percentile of the strength over one part. */
 function top(z: Float32Array, label: Int32Array, k: number, box: Box, width: number): number {
-  const some = new Float32Array((box.x1 - box.x0) * (box.y1 - box.y0));
+  const some = takeFloats((box.x1 - box.x0) * (box.y1 - box.y0));
   let n = 0;
   for (let y = box.y0; y < box.y1; y++) {
     for (let x = box.x0; x < box.x1; x++) if (label[y * width + x] === k) some[n++] = z[y * width + x]!;
   }
-  return some.subarray(0, n).sort()[Math.floor(n * 0.8)] ?? 0;
+  return n > 0 ? kthSmallest(some, n, Math.floor(n * 0.8)) : 0;
 }
 
 function cropPart(

@@ -3,7 +3,7 @@
  * (dark or bright) and in colour, at five smoothing levels, and along thin lines. Gives the runs of pixels to look at.
  */
 
-import { connectedParts } from './connected.ts';
+import { connectedParts, inFours, joinedRuns } from './connected.ts';
 import { inRoom, roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { opponentPlanes, type PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
@@ -28,42 +28,18 @@ const RIM_NOISE = 1.35;
 const WEAK = 1;
 const STRONG = 2;
 
-/** A mask's bytes four at a time, to pass over what is empty; null where they do not lie so. */
-const inFours = (mask: Uint8Array): Int32Array | null =>
-  mask.byteOffset % 4 === 0 ? new Int32Array(mask.buffer, mask.byteOffset, mask.length >> 2) : null;
-
 /** Keeps what hangs together with a strong pixel (8 neighbours); everything else becomes 0. */
 export function keepSeeded(mask: Uint8Array, width: number, height: number): void {
-  const fours = inFours(mask);
-  const stack: number[] = [];
-  for (let i = 0; i < mask.length; i++) {
-    if ((i & 3) === 0 && fours?.[i >> 2] === 0) {
-      i += 3;
-      continue;
-    }
-    if (mask[i] !== STRONG) continue;
-    mask[i] = 3;
-    stack.push(i);
-    while (stack.length) {
-      const at = stack.pop()!;
-      const x = at % width;
-      const y = (at - x) / width;
-      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
-        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
-          const k = v * width + u;
-          const m = mask[k]!;
-          if (m === WEAK || m === STRONG) {
-            mask[k] = 3;
-            stack.push(k);
-          }
-        }
-      }
+  const { first, end, root } = joinedRuns(mask, width, height);
+  const sure = new Uint8Array(first.length);
+  for (let run = 0; run < first.length; run++) {
+    for (let i = first[run]!; i < end[run]!; i++) {
+      if (mask[i] !== STRONG) continue;
+      sure[root(run)] = 1;
+      break;
     }
   }
-  for (let i = 0; i < mask.length; i++) {
-    if ((i & 3) === 0 && fours?.[i >> 2] === 0) i += 3;
-    else mask[i] = mask[i] === 3 ? 1 : 0;
-  }
+  for (let run = 0; run < first.length; run++) mask.fill(sure[root(run)]!, first[run]!, end[run]!);
 }
 
 /** Marks pixels of one level against thresholds: lightness either way, colour as a distance. */
@@ -99,10 +75,10 @@ function markLevel(
     const o = y * w;
     const first = Math.max(0, Math.ceil((-x0 - half) / block));
     const last = Math.min(w - 1, Math.floor((photo.width - 1 - x0) / block));
-    for (let x = 0; x < w; x++) {
-      const px = x0 + x * block;
-      if (rim || px < 2 * block || px > photo.width - 1 - 3 * block) sl[x]! *= RIM_NOISE;
-    }
+    const leftRim = rim ? w : Math.min(w, Math.ceil((2 * block - x0) / block));
+    const rightRim = Math.max(leftRim, Math.floor((photo.width - 1 - 3 * block - x0) / block) + 1);
+    for (let x = 0; x < leftRim; x++) sl[x]! *= RIM_NOISE;
+    for (let x = Math.max(0, rightRim); x < w; x++) sl[x]! *= RIM_NOISE;
     const n = last + 1 - first;
     if (n <= 0) continue;
     if (room) {

@@ -36,6 +36,7 @@ export interface Kernels {
     wg: number,
     wb: number,
   ): void;
+  lightnessBytes(data: number, byR: number, byG: number, byB: number, n: number, out: number): void;
   markLightness(values: number, noise: number, n: number, grow: number, seed: number, mask: number): number;
   markColour(
     a: number,

@@ -1,7 +1,7 @@
 /** What works in the room of the kernels against the same work in ordinary memory, where the plain functions serve. */
 import { describe, expect, it } from 'vitest';
 import { bodyAt } from '../half-height.ts';
-import { opponentPlanes, type PhotoRows } from '../lightness.ts';
+import { lightnessAlone, opponentPlanes, type PhotoRows } from '../lightness.ts';
 import { type Plane, plane } from '../pyramid.ts';
 import { weighPlainly } from '../refine-outline.ts';
 import { beyondNoise, mixed, type RegionWindow, strengthOf } from '../region-window.ts';
@@ -72,7 +72,9 @@ describe('in the room of the kernels', () => {
     );
     const planesOf = () => opponentPlanes(rows, background, null, -16, -16, W + 32, H + 32, null);
     const plain = planesOf();
+    const alone = lightnessAlone(rows, background, 3, 2, W - 10, H - 10);
     inRoom(() => {
+      expect(apart(lightnessAlone(rows, background, 3, 2, W - 10, H - 10), alone)).toBeLessThan(1e-6);
       const own = planesOf();
       expect(own.lightness.buffer).toBe(room.floats(0, 1).buffer);
       for (const name of ['lightness', 'redGreen', 'blueYellow'] as const)

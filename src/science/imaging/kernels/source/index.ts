@@ -3,6 +3,7 @@ export { convolve, dilate, halve, localMax, smooth } from './planes';
 export {
   bend,
   inverse,
+  lightnessBytes,
   markBeyond,
   markColour,
   markLightness,

@@ -77,6 +77,19 @@ export function opponentBytes(
   }
 }
 
+/** Lightness alone of n pixels of three bytes; the lines hold what each channel is to be multiplied by, its weight included. */
+export function lightnessBytes(data: usize, byR: usize, byG: usize, byB: usize, n: i32, out: usize): void {
+  const one = f32x4.splat(1);
+  for (let x = 0; x < n; x += 4) {
+    const at = (<usize>x) << 2;
+    const v = v128.load(data + 3 * <usize>x);
+    const r = f32x4.mul(red(v), v128.load(byR + at));
+    const g = f32x4.mul(green(v), v128.load(byG + at));
+    const b = f32x4.mul(blue(v), v128.load(byB + at));
+    v128.store(out + at, f32x4.sub(f32x4.add(f32x4.add(r, g), b), one));
+  }
+}
+
 /** Marks values that lie at least `grow` (1) or `seed` (2) times their noise from 0; tells whether any is marked 2. */
 export function markLightness(values: usize, noise: usize, n: i32, grow: f32, seed: f32, mask: usize): i32 {
   const g = f32x4.splat(grow);
