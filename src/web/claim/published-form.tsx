@@ -177,7 +177,13 @@ function Bands({ typed, set }: { typed: Typed; set: (bands: Typed['bands']) => v
       {bands.map((band, at) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: bands have no name but their place
         <div className="band-row" key={at}>
-          <span>{typedNumber(begin(at)) === null ? 'From the smallest size' : `From ${begin(at)} µm`}</span>
+          <span>
+            {typedNumber(begin(at)) !== null
+              ? `From ${begin(at)} µm`
+              : at === 0
+                ? 'From the smallest size'
+                : 'From where the one before ends'}
+          </span>
           <NumberField
             label={at === bands.length - 1 ? 'to (empty: no end)' : 'to'}
             unit="µm"
