@@ -33,7 +33,7 @@ if (!chromium) count(false);
 say('Tests …');
 const folder = mkdtempSync(join(tmpdir(), 'retentate-test-'));
 const results = join(folder, 'results.json');
-const env = { ...process.env, ...(chromium ? { CHROME_PATH: chromium } : {}) };
+const env = { ...process.env, RETENTATE_BUILT: 'yes', ...(chromium ? { CHROME_PATH: chromium } : {}) };
 const status = await node(
   [
     'node_modules/vitest/vitest.mjs',

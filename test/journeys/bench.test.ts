@@ -1,14 +1,12 @@
 /** A run carried out on a telephone: timers, taps at volume marks, a clogging filter, a deviation, to the claim's new state. */
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { StandingJson } from '../../src/api/index.ts';
 import { drawn } from './broken-photos.ts';
 import { servedLaboratory } from './served-laboratory.ts';
-import { buildScreens, faultsOf, foundBrowser, openBrowser } from './web-laboratory.ts';
+import { buildScreens, faultsOf, foundBrowser, openBrowser, picture, SIZES } from './web-laboratory.ts';
 
-const PHONE = { width: 390, height: 844 };
 const browserPath = foundBrowser();
 if (browserPath === null) {
   process.stdout.write('bench journey skipped: no Chromium found; set CHROME_PATH to one.\n');
@@ -17,7 +15,9 @@ const soon = <T>(get: () => T | Promise<T>) => expect.poll(get, { timeout: 60_00
 /** The telephone's clock stands still but for what the journey lets pass: a slow machine times nothing wrong. */
 let now = Date.parse('2026-01-06T09:00:00Z');
 
-describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () => {
+const atBothSizes = describe.skipIf(browserPath === null).each(SIZES);
+
+atBothSizes('a run at the bench, $size', ({ size, viewport }) => {
   let browser: Browser;
   let context: BrowserContext;
   let page: Page;
@@ -39,10 +39,8 @@ describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () =
     page.getByRole('button', { name, exact: typeof name === 'string' });
   const sheetOf = () => `${lab.address}/studies/${lab.study.id}/runs/${run}/bench`;
   beforeAll(async () => {
-    // RETENTATE_SCREENS may name screens that were built before.
-    const built = process.env.RETENTATE_SCREENS;
-    [browser] = await Promise.all([openBrowser(browserPath!), built ? null : buildScreens()]);
-    lab = await servedLaboratory(built ?? fileURLToPath(new URL('../../dist/web', import.meta.url)), () => [
+    [browser] = await Promise.all([openBrowser(browserPath!), buildScreens()]);
+    lab = await servedLaboratory(fileURLToPath(new URL('../../dist/web', import.meta.url)), () => [
       // This machine's own address stands in for one of the room.
       { name: 'room', address: '127.0.0.1' },
     ]);
@@ -63,33 +61,16 @@ describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () =
           on: '2026-01-06',
           weighed: { specimen: lab.specimen.id, mass_g: 50, mass_is: 'food-or-liquid' },
         },
-        ...['C3', 'C4', 'C5'].map((name) => ({
-          name,
-          kind: 'act-control',
-          edition: lab.edition.id,
-          on: '2026-01-05',
-        })),
       ],
     });
     run = added.json.runs[0].id;
     // Three runs beside five controls are the fewest that relabelling tells apart, two-sided at 95 %: 1 in 56.
-    for (const [at, control] of added.json.runs.slice(1).entries()) {
-      const laid = await lab.ask('POST', `/api/runs/${control.id}/filters`, {
-        name: `filter ${control.name}`,
-        pore_um: 10,
-        effective_diameter_mm: 9,
-        pitch_mm: 3.1,
-      });
-      const { json } = await lab.put(
-        laid.json.id,
-        '1 pieces.jpg',
-        await drawn(1900 + at, 1400)
-          .jpeg()
-          .toBuffer(),
-      );
-      await lab.searched(json.photo.id);
-    }
-    context = await browser.newContext({ viewport: PHONE, hasTouch: true, reducedMotion: 'reduce' });
+    await lab.addRuns({ C3: 1, C4: 1, C5: 1 }, (at) =>
+      drawn(1900 + at, 1400)
+        .jpeg()
+        .toBuffer(),
+    );
+    context = await browser.newContext({ viewport, hasTouch: size === 'phone', reducedMotion: 'reduce' });
   }, 300_000);
 
   afterAll(async () => {
@@ -233,7 +214,7 @@ describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () =
     await computer.locator('.qr svg').waitFor();
     const { address, pairing } = (await lab.ask('GET', '/api/network')).json;
     expect(await computer.locator('.pairing').textContent()).toContain(pairing.code);
-    const telephone = await (await browser.newContext({ viewport: PHONE })).newPage();
+    const telephone = await (await browser.newContext({ viewport: SIZES[1].viewport })).newPage();
     await telephone.goto(address);
     await soon(() => telephone.locator('main').textContent()).toContain('This telephone is not paired');
     await telephone.goto(pairing.link);
@@ -272,17 +253,14 @@ describe.skipIf(browserPath === null)('a run at the bench, on a telephone', () =
         await soon(() => page.locator('.waiting').count()).toBe(0);
         for (const fault of await faultsOf(page)) found.push(`${colorScheme} ${path} ${fault}`);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-        if (wide > PHONE.width) found.push(`${path} is ${wide} px wide`);
+        if (wide > viewport.width) found.push(`${path} is ${wide} px wide`);
       }
     }
     expect(found).toEqual([]);
     expect(faults).toEqual([]);
-    const shots = process.env.RETENTATE_PICTURES;
-    if (shots) {
-      await page.emulateMedia({ colorScheme: 'light' });
-      await page.goto(sheetOf());
-      await page.locator('.bench-head').waitFor();
-      await page.screenshot({ path: join(shots, 'bench-sheet.png') });
-    }
+    await page.emulateMedia({ colorScheme: 'light' });
+    await page.goto(sheetOf());
+    await page.locator('.bench-head').waitFor();
+    await picture(page, `bench-sheet-${size}`);
   });
 });

@@ -7,7 +7,7 @@ import { layFilter, recordRun } from '../../src/actions/index.ts';
 import { systemClock, systemNames } from '../../src/store/index.ts';
 import { given } from '../engines/small-study.ts';
 import { servedLaboratory } from './served-laboratory.ts';
-import { buildScreens, faultsOf, foundBrowser, openBrowser } from './web-laboratory.ts';
+import { buildScreens, faultsOf, foundBrowser, openBrowser, picture, SIZES } from './web-laboratory.ts';
 
 const SCREENS = fileURLToPath(new URL('../../dist/web', import.meta.url));
 const browserPath = foundBrowser();
@@ -34,7 +34,9 @@ async function photograph(seed: number): Promise<Uint8Array> {
 const first = (code: string): 'p' | 'o' => (/^[BCDFGHJ]/.test(code) ? 'o' : 'p');
 const second = (code: string): 'p' | 'o' => (/[79]$/.test(code) ? 'o' : first(code));
 
-describe.skipIf(browserPath === null)('a blinded round', () => {
+const atBothSizes = describe.skipIf(browserPath === null).each(SIZES);
+
+atBothSizes('a blinded round, $size', ({ size, viewport }) => {
   let lab: Awaited<ReturnType<typeof servedLaboratory>>;
   let browser: Browser;
   let page: Page;
@@ -89,7 +91,7 @@ describe.skipIf(browserPath === null)('a blinded round', () => {
       })),
     });
     expect(made.status).toBe(200);
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage();
+    page = await (await browser.newContext({ viewport, hasTouch: size === 'phone' })).newPage();
     page.on('request', (request) => asked.push(request));
   });
   afterAll(async () => {
@@ -119,6 +121,19 @@ describe.skipIf(browserPath === null)('a blinded round', () => {
     expect(early).toMatchObject({ status: 422, json: { refusal: { why: 'not-locked' } } });
   });
 
+  // At a desk by keys alone, on a telephone by taps.
+  const guess = (at: 0 | 1) =>
+    size === 'wide'
+      ? page.keyboard.press(at === 0 ? '1' : '2')
+      : page.locator('.guess-buttons button').nth(at).tap();
+  const call = (say: 'p' | 'o') =>
+    size === 'wide'
+      ? page.keyboard.press(say)
+      : page
+          .locator('.call-buttons:not(.guess-buttons) button')
+          .nth(say === 'p' ? 0 : 1)
+          .tap();
+
   const score = async (person: string, say: (code: string) => 'p' | 'o') => {
     await page.goto(`${evidence()}/round-${round}`);
     await page.locator('.who-works select').selectOption({ label: person });
@@ -142,10 +157,10 @@ describe.skipIf(browserPath === null)('a blinded round', () => {
       const text = (await page.locator('main').textContent())!;
       for (const run of lab.runs) expect(text).not.toContain(run.name);
       const code = caption.split(',')[0]!;
+      if (at === 3) await picture(page, `round-${size}`);
       // the guess first, so that the call ends the picture
-      if ((await page.locator('.guess-buttons').count()) > 0)
-        await page.keyboard.press(/[BCDF]$/.test(code) ? '1' : '2');
-      await page.keyboard.press(say(code));
+      if ((await page.locator('.guess-buttons').count()) > 0) await guess(/[BCDF]$/.test(code) ? 0 : 1);
+      await call(say(code));
     }
     expect(asked.filter((request) => request.url().includes('/pictures/')).length).toBeGreaterThan(30);
     // what the scorer's pages ask for names neither photographs nor particles, filters nor the key
@@ -158,7 +173,7 @@ describe.skipIf(browserPath === null)('a blinded round', () => {
     await page.getByText('Your readings are locked').waitFor();
   };
 
-  it('is scored by two people apart, by keys alone', async () => {
+  it('is scored by two people apart', async () => {
     await score('Ada Example', first);
     const sealed = (await lab.ask('GET', `/api/rounds/${round}`)).json;
     expect(sealed.outcome).toBeNull();

@@ -13,6 +13,8 @@ import {
   type Opened,
   openBrowser,
   openLaboratory,
+  picture,
+  SIZES,
 } from './web-laboratory.ts';
 
 const browserPath = foundBrowser();
@@ -33,7 +35,9 @@ const PIECES: Readonly<Record<string, number>> = {
   'Act control 5': 0,
 };
 
-describe.skipIf(browserPath === null)('a study of one’s own, from nothing', () => {
+const atBothSizes = describe.skipIf(browserPath === null).each(SIZES);
+
+atBothSizes('a study of one’s own, from nothing, $size', ({ size, viewport }) => {
   let browser: Browser;
   let opened: Opened;
   let parent: string;
@@ -51,10 +55,7 @@ describe.skipIf(browserPath === null)('a study of one’s own, from nothing', ()
     parent = await mkdtemp(join(tmpdir(), 'retentate-own-'));
     [browser] = await Promise.all([openBrowser(browserPath!), buildScreens()]);
     opened = await openLaboratory(join(parent, 'laboratory'));
-    const context = await browser.newContext({
-      viewport: { width: 1440, height: 900 },
-      reducedMotion: 'reduce',
-    });
+    const context = await browser.newContext({ viewport, reducedMotion: 'reduce' });
     page = await context.newPage();
     page.on('pageerror', (error) => faults.push(error.message));
   }, 300_000);
@@ -162,6 +163,7 @@ describe.skipIf(browserPath === null)('a study of one’s own, from nothing', ()
       );
     }
     await page.locator('.photo-card.is-searched').waitFor();
+    await picture(page, `own-filter-${size}`);
     expect(await faultsOf(page)).toEqual([]);
   }, 400_000);
 
@@ -172,6 +174,7 @@ describe.skipIf(browserPath === null)('a study of one’s own, from nothing', ()
     await soon(async () =>
       ((await page.locator('.claim-sentence').textContent()) ?? '').replaceAll('\u00a0', ' '),
     ).toBe(claim.sentence);
+    await picture(page, `own-claim-${size}`);
     expect(faults).toEqual([]);
   }, 200_000);
 });

@@ -1,31 +1,38 @@
 /** A second opinion in a real browser: a packet goes out, is answered from disk without a network, and comes back as text. */
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import type { Browser } from 'playwright-core';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawn } from './broken-photos.ts';
 import { servedLaboratory } from './served-laboratory.ts';
-import { faultsOf, foundBrowser, openBrowser } from './web-laboratory.ts';
+import { buildScreens, faultsOf, foundBrowser, openBrowser, picture, SIZES } from './web-laboratory.ts';
 
 const browserPath = foundBrowser();
 if (browserPath === null)
   process.stdout.write('packet journey skipped: no Chromium found; set CHROME_PATH to one.\n');
 
-describe.skipIf(browserPath === null)('a packet for a second opinion', () => {
+const atBothSizes = describe.skipIf(browserPath === null).each(SIZES);
+
+atBothSizes('a packet for a second opinion, $size', ({ size, viewport }) => {
   let lab: Awaited<ReturnType<typeof servedLaboratory>>;
   let browser: Browser;
+  let page: Page;
   let folder: string;
+  let file: string;
   let reader: string;
   let round: { id: string; key_hash: string };
-  let page: string;
   let text: string;
+  const roundPage = () => `${lab.address}/studies/${lab.study.id}/evidence/round-${round.id}`;
 
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), 'retentate-packet-'));
-    lab = await servedLaboratory();
+    file = join(folder, 'packet.html');
+    await buildScreens();
+    lab = await servedLaboratory(fileURLToPath(new URL('../../dist/web', import.meta.url)));
     browser = await openBrowser(browserPath!);
+    page = await (await browser.newContext({ viewport })).newPage();
     for (const [at, pieces] of [9, 7, 4, 3].entries()) {
       const bytes = await drawn(900 + at, 640)
         .jpeg()
@@ -51,25 +58,26 @@ describe.skipIf(browserPath === null)('a packet for a second opinion', () => {
     await rm(folder, { recursive: true, force: true });
   });
 
-  it('goes out as one page without the key', async () => {
-    const answer = await lab.ask('GET', `/api/rounds/${round.id}/packet?reader=${reader}`);
-    expect(answer.status).toBe(200);
-    expect(answer.headers['content-disposition']).toContain('attachment');
-    page = answer.text;
+  it('goes out from the page of the round as one file without the key', async () => {
+    await page.goto(roundPage());
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('link', { name: 'Packet for Outside Reader' }).click(),
+    ]);
+    await download.saveAs(file);
+    const packet = await readFile(file, 'utf8');
     for (const told of [...lab.runs, ...lab.filters]) {
-      expect(page).not.toContain(told.id);
-      expect(page).not.toMatch(new RegExp(`\\b${told.name}\\b`));
+      expect(packet).not.toContain(told.id);
+      expect(packet).not.toMatch(new RegExp(`\\b${told.name}\\b`));
     }
-    expect(page).toContain(round.key_hash);
-    expect(page).not.toMatch(/(?:src|href)="(?!data:)/);
+    expect(packet).toContain(round.key_hash);
+    expect(packet).not.toMatch(/(?:src|href)="(?!data:)/);
     const stranger = await lab.ask('GET', `/api/rounds/${round.id}/packet?reader=${lab.study.id}`);
     expect(stranger.json.refusal.why).toBe('no-such-person');
   });
 
   it('is answered from disk without a network, by keys, and keeps what was answered', async () => {
-    const file = join(folder, 'packet.html');
-    await writeFile(file, page);
-    const context = await browser.newContext({ viewport: { width: 390, height: 844 }, offline: true });
+    const context = await browser.newContext({ viewport, offline: true });
     const shown = await context.newPage();
     const faults: string[] = [];
     shown.on('pageerror', (error) => faults.push(error.message));
@@ -78,6 +86,7 @@ describe.skipIf(browserPath === null)('a packet for a second opinion', () => {
     });
     await shown.goto(pathToFileURL(file).href);
     expect(await faultsOf(shown)).toEqual([]);
+    await picture(shown, `packet-${size}`);
     const many = await shown.locator('.card[data-code]').count();
     expect(many).toBeGreaterThanOrEqual(12);
     const visible = shown.locator('.card:not([hidden])');
@@ -98,17 +107,22 @@ describe.skipIf(browserPath === null)('a packet for a second opinion', () => {
   });
 
   it('comes back as the reader’s own readings, locked; a changed text and a second one are refused', async () => {
-    const changed = await lab.ask('POST', '/api/answers', { text: text.replace(' plastic', ' other') });
-    expect(changed.json.refusal.message).toContain('changed or lost');
-    const taken = await lab.ask('POST', '/api/answers', {
-      text: `Dear all,\n> ${text.replaceAll('\n', '\n> ')}\n`,
-    });
-    expect(taken.json).toMatchObject({ round: 'Second opinion', reader: 'Outside Reader', locked: true });
+    await page.goto(roundPage());
+    const paste = async (answers: string) => {
+      await page.getByLabel(/Answers that came back/).fill(answers);
+      await page.getByRole('button', { name: 'Take them in' }).click();
+    };
+    const main = page.locator('main');
+    await paste(text.replace(' plastic', ' other'));
+    await main.getByText('changed or lost').waitFor();
+    await paste(`Dear all,\n> ${text.replaceAll('\n', '\n> ')}\n`);
+    await main.getByText(/brought in by/).waitFor();
     const { json } = await lab.ask('GET', `/api/rounds/${round.id}`);
     const own = json.scorers.find((one: { person: string }) => one.person === reader);
     expect(own).toMatchObject({ locked: true, done: own.of });
     expect(json.events.at(-1)).toMatchObject({ deed: 'lock', by: 'Outside Reader' });
-    expect(json.events.at(-1).says).toContain('brought in by');
+    await picture(page, `packet-back-${size}`);
+    expect(await faultsOf(page)).toEqual([]);
     const again = await lab.ask('POST', '/api/answers', { text });
     expect(again.json.refusal.why).toBe('locked');
   });

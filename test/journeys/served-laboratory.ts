@@ -128,6 +128,30 @@ export async function servedLaboratory(
     ask,
     put: (filter: string, name: string, bytes: Uint8Array) =>
       ask('PUT', `/api/filters/${filter}/photos?name=${encodeURIComponent(name)}`, bytes),
+    /** Further runs with their filters, each photographed with so many pieces: enough of them make a claim. */
+    async addRuns(counts: Readonly<Record<string, number>>, photograph: (at: number) => Promise<Uint8Array>) {
+      const { json } = await ask('POST', `/api/studies/${study.study.id}/runs`, {
+        runs: Object.keys(counts).map((name) => ({
+          name,
+          kind: name.startsWith('S') ? 'specimen-run' : 'act-control',
+          edition: study.edition.id,
+          on: '2026-01-05',
+          ...(name.startsWith('S')
+            ? { weighed: { specimen: study.specimen.id, mass_g: 50, mass_is: 'food-or-liquid' } }
+            : {}),
+        })),
+      });
+      for (const [at, run] of (json.runs as { id: string; name: string }[]).entries()) {
+        const laid = await ask('POST', `/api/runs/${run.id}/filters`, {
+          name: `filter ${run.name}`,
+          pore_um: 10,
+          effective_diameter_mm: 9,
+          pitch_mm: 3.1,
+        });
+        const taken = await this.put(laid.json.id, `${counts[run.name]} pieces.jpg`, await photograph(at));
+        await this.searched(taken.json.photo.id);
+      }
+    },
     /** Reads the photo until it has been searched. */
     async searched(photo: string) {
       for (let tries = 0; tries < 200; tries++) {

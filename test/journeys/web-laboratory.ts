@@ -10,6 +10,19 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 
+/** The two sizes that every journey is walked at: a desk, and a telephone in the hand. */
+export const SIZES = [
+  { size: 'wide', viewport: { width: 1440, height: 900 } },
+  { size: 'phone', viewport: { width: 390, height: 844 } },
+] as const;
+export type Size = (typeof SIZES)[number];
+
+/** Keeps a picture of the page where RETENTATE_PICTURES names a folder; docs/pictures is made so. */
+export async function picture(page: Page, name: string): Promise<void> {
+  const folder = process.env.RETENTATE_PICTURES;
+  if (folder) await page.screenshot({ path: join(folder, `${name}.png`) });
+}
+
 const BROWSERS = [
   process.env.CHROME_PATH,
   '/usr/bin/chromium',
@@ -39,6 +52,8 @@ export const openBrowser = (executablePath: string): Promise<Browser> =>
 
 /** As people get them: a process of its own, because under test the libraries would build their larger, slower selves. */
 export async function buildScreens(): Promise<void> {
+  // `npm test` has built them a moment ago.
+  if (process.env.RETENTATE_BUILT) return;
   const child = spawn(
     process.execPath,
     [join(ROOT, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'error'],
