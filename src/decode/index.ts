@@ -18,3 +18,4 @@ export {
   type SpectrumPlace,
   spectraAt,
 } from './spectra/reference-folder.ts';
+export { startWorker } from './start-worker.ts';

@@ -7,6 +7,7 @@ import { photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import { serve } from '../server/index.ts';
 import { openGroup, photoJobs, secrets, studyRows, systemClock, systemNames } from '../store/index.ts';
 import { done } from '../units/index.ts';
+import { planDesk } from './plan-desk.ts';
 import { servedReports } from './report-file.ts';
 import { servedArchives } from './served-archives.ts';
 import { screensFolder } from './surroundings.ts';
@@ -48,6 +49,7 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
           spectra: spectrumWork(),
           archives: servedArchives(tools, studyRows(opened.value.db), version),
           reports: servedReports(tools, version),
+          planner: planDesk(),
           // Overruled by whoever is signed in.
           person: '00000000-0000-0000-0000-000000000000',
           screens: screensFolder(),

@@ -7,6 +7,7 @@ import { photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import type { Served } from '../server/index.ts';
 import { type OpenLaboratory, openLaboratory, systemClock, systemNames } from '../store/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { planDesk } from './plan-desk.ts';
 import { servedReports } from './report-file.ts';
 import { servedArchives } from './served-archives.ts';
 
@@ -69,6 +70,7 @@ export function served(
     spectra: spectrumWork(),
     archives: servedArchives(tools, open.rows, version),
     reports: servedReports(tools, version),
+    planner: planDesk(),
     person,
     screens: screensFolder(),
     log,

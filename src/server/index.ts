@@ -1,2 +1,2 @@
 export { PORT, type Serving, serve } from './serve.ts';
-export type { Archives, PhotoTiles, Reports, Served } from './served.ts';
+export type { Archives, PhotoTiles, Planner, Reports, Served } from './served.ts';

@@ -130,7 +130,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     flow: (c) => answered(c, flowReport(valid(c, 'json'))),
     claimDetails: async (c) =>
       answered(c, await claimDetailsView(served, part(c, 'study'), part(c, 'specimen'))),
-    planDesign: (c) => answered(c, planReport(valid(c, 'json'))),
+    planDesign: async (c) => answered(c, await (served.planner ?? planReport)(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...publishedAnswers(served),
     ...runAnswers(served),

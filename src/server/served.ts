@@ -1,5 +1,5 @@
 import type { PhotoJobs, Secrets, SpectrumWork, Tools, Unpacked } from '../actions/index.ts';
-import type { Laboratory } from '../study/index.ts';
+import type { Laboratory, PlanAsked, PlanReport } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 import type { Network } from './network/network.ts';
 
@@ -48,6 +48,9 @@ export interface Reports {
   ): Promise<Outcome<{ readonly name: string; readonly text: string }>>;
 }
 
+/** Works a plan out, beside the server's own thread where main lends such a desk. */
+export type Planner = (wish: PlanAsked) => Promise<Outcome<PlanReport>>;
+
 /** What main lends to the server: the deeds' tools, and what only a server needs. */
 export interface Served extends Tools {
   readonly laboratory: Laboratory;
@@ -55,6 +58,8 @@ export interface Served extends Tools {
   readonly tiles: PhotoTiles;
   /** Without it reports are written at the terminal alone. */
   readonly reports?: Reports;
+  /** Without it plans are worked out in the server's own thread, and requests wait meanwhile. */
+  readonly planner?: Planner;
   /** Reading of spectrum files; without it none can be attached. */
   readonly spectra?: SpectrumWork;
   /** Without it studies are packed and brought in at the terminal alone. */

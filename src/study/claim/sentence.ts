@@ -43,6 +43,9 @@ function notMeasured(judged: Outcome<Judgement, CountingRefusal>, facts: ClaimFa
   if (examinedTooLittle(facts)) {
     return `Not measured: ${percent(facts.examined!)} of the material was examined, and ${percent(facts.examinedRequired!)} was asked for.`;
   }
+  if (!judged.ok && judged.refusal.why === 'no-portions' && facts.basis === 'study') {
+    return 'Not measured: no filter of a specimen run was photographed and searched yet.';
+  }
   return judged.ok ? 'Not measured.' : `Not measured. ${judged.refusal.message}`;
 }
 
@@ -54,6 +57,9 @@ function cannotBeJudged(judged: Outcome<Judgement, CountingRefusal>, facts: Clai
   if (gap) {
     const wrong = gap.grade === 'missing' ? 'no control repeats it' : 'the controls did it otherwise';
     return `No result can be stated: at the step “${gap.step}” ${wrong}, so ${gap.leavesOpen} is not ruled out.${raw}`;
+  }
+  if (!judged.ok && judged.refusal.why === 'no-controls' && facts.basis === 'study') {
+    return 'No result can be stated: no control that matches the runs was looked at, so nothing tells product from background.';
   }
   if (!judged.ok) return `No result can be stated. ${judged.refusal.message}`;
   const { specimens, controls } = judged.value;

@@ -79,7 +79,9 @@ export const many = (n: number, one: string, more = `${one}s`): string =>
 
 /** A sentence whose figures stay on one line with their units. */
 export const unbroken = (sentence: string): string =>
-  sentence.replaceAll(/(\d) (?=%|[µm]?m\b|mL\b|g\b)/g, '$1\u00a0');
+  sentence
+    .replaceAll(/(\d) (?=%|[µm]?m\b|mL\b|g\b)/g, '$1\u00a0')
+    .replaceAll(/\bp ([=<]) (?=\d)/g, 'p\u00a0$1\u00a0');
 
 /** µm below a millimetre, mm above. */
 export function lengthWords(um: number | null): string {

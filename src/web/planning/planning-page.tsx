@@ -157,6 +157,9 @@ function Planning({ study, first, counted }: { study: string; first: Guess; coun
           )}
         </div>
         <div className="plan-answer" aria-busy={plan.isFetching}>
+          <p className="plan-working" role="status">
+            {plan.isFetching && plan.data ? 'Trying it on virtual studies …' : ''}
+          </p>
           {plan.error ? (
             <p className="sheet-problem" role="alert">
               {plan.error.message}

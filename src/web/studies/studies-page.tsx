@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useEffect } from 'react';
 import { go, pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
-import { many, STATE_WORDS } from '../look/words.ts';
+import { many, STATE_WORDS, unbroken } from '../look/words.ts';
 import { laboratoryQuery, studiesQuery } from '../server/queries.ts';
 import { BringStudyIn } from './bring-in.tsx';
 
@@ -55,7 +55,7 @@ export function StudiesPage() {
             <li key={study.id}>
               <a href={pathTo({ page: 'stands', study: study.id })}>
                 <span className="study-name">{study.name}</span>
-                <span className="study-claim">{study.claim_sentence}</span>
+                <span className="study-claim">{unbroken(study.claim_sentence)}</span>
                 <span className="study-facts">
                   {STATE_WORDS[study.claim_state]} · {many(study.runs, 'run')} ·{' '}
                   {many(study.controls, 'control')} · {many(study.photos, 'photograph')}
