@@ -12,6 +12,8 @@ import type {
   StandingJson,
   StudiesAnswer,
 } from '../../src/api/index.ts';
+import { readWhere, TITLES } from '../../src/web/app/where.ts';
+import { METHOD_PAGES, PAGES_BESIDE, placesOf } from './every-place.ts';
 import {
   buildScreens,
   faultsOf,
@@ -20,10 +22,10 @@ import {
   type Opened,
   openBrowser,
   openLaboratory,
+  picture,
+  SIZES,
 } from './web-laboratory.ts';
 
-const WIDE = { width: 1440, height: 900 };
-const PHONE = { width: 390, height: 844 };
 /** Sentences on the page hold figures and units together by spaces that do not break. */
 const textOf = async (place: Locator) => ((await place.textContent()) ?? '').replaceAll('\u00a0', ' ');
 const browserPath = foundBrowser();
@@ -73,7 +75,7 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
   });
 
   beforeEach(async () => {
-    const context = await browser.newContext({ viewport: WIDE });
+    const context = await browser.newContext({ viewport: SIZES[0].viewport });
     page = await context.newPage();
     faults = [];
     page.on('pageerror', (error) => faults.push(error.message));
@@ -102,18 +104,53 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     }
   });
 
-  it('says on every page that the example is invented, and none scrolls sideways on a telephone', async () => {
-    await page.setViewportSize(PHONE);
-    const filter = await richFilter();
-    for (const path of pathsOf(study, filter)) {
+  it.each(SIZES)(
+    'leads a first visitor from the first page to the claim and its report, $size',
+    async ({ size, viewport }) => {
+      await page.setViewportSize(viewport);
+      await page.goto(opened.address);
+      const steps = page.getByRole('region', { name: 'First steps' });
+      await steps.waitFor();
+      await picture(page, `first-page-${size}`);
+      const walk = async (step: string, heading: string | RegExp) => {
+        await steps.getByRole('link', { name: step }).click();
+        await page.getByRole('heading', { name: heading, level: 1 }).waitFor();
+        await soon(() => page.locator('.waiting').count()).toBe(0);
+      };
+      await steps.getByRole('link', { name: 'Look at a photograph and drop a piece' }).click();
+      await page.locator('.strip-particle').first().waitFor();
+      await page.keyboard.press('ArrowRight');
+      await picture(page, `first-look-${size}`);
+      const back = async () => {
+        await page
+          .getByRole('link', { name: /Where it stands/ })
+          .first()
+          .click();
+        await steps.waitFor();
+      };
+      await back();
+      expect(await steps.locator('.is-done').count()).toBe(1);
+      await walk('Find the runs whose controls no longer match', 'Procedure');
+      await back();
+      await walk('See how it is known what a piece is', 'Evidence');
+      await back();
+      await walk('Open what the claim rests on, and take the report', 'Claim');
+      await picture(page, `first-claim-${size}`);
+      const { claim } = await standing();
+      expect(await textOf(page.locator('.claim-sentence'))).toBe(claim.sentence);
+      const [report] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('link', { name: 'Save the report (HTML)' }).click(),
+      ]);
+      expect(readFileSync(await report.path(), 'utf8').replaceAll('\u00a0', ' ')).toContain(claim.sentence);
+    },
+  );
+
+  it('says on every page of the study that the example is invented', async () => {
+    for (const path of await placesOf(asked, study, await richFilter())) {
       await page.goto(opened.address + path);
       await page.locator('main h1').first().waitFor();
       await page.locator('.invented').waitFor();
-      const [inner, outer] = await page.evaluate(() => [
-        document.documentElement.scrollWidth,
-        document.documentElement.clientWidth,
-      ]);
-      expect(inner, path).toBeLessThanOrEqual(outer!);
     }
   });
 
@@ -275,29 +312,55 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
       return particles.find((one) => one.id === particle)?.decision;
     }).toBe('kept');
     await page.keyboard.press('u');
+    // and on to the claim: what one number rests on, and the report
+    await goTo(/^Claim/);
+    await page.getByRole('heading', { name: 'Claim', level: 1 }).waitFor();
+    await soon(() => page.locator('.waiting').count()).toBe(0);
+    await goTo(/^Where this comes from/);
+    await soon(() => page.locator('details.where-from[open] .formula').count()).toBe(1);
+    await goTo(/^Enter a published value/);
+    const source = page.getByLabel('Where it was published');
+    await source.waitFor();
+    await goTo(/^Leave it/);
+    await source.waitFor({ state: 'detached' });
+    await page.keyboard.press('Tab');
+    expect(await page.evaluate(() => document.activeElement?.closest('main') !== null)).toBe(true);
   });
 
-  it('has no fault of accessibility, light on a wide screen and dark on a telephone', async () => {
-    const filter = await richFilter();
-    const found: string[] = [];
-    // Two passes see both themes and both layouts; the other two pairs differ from them in nothing that the rules look at.
-    for (const [colorScheme, viewport] of [
-      ['light', WIDE],
-      ['dark', PHONE],
-    ] as const) {
+  it('names every page that there is, so that none is left unlooked at', async () => {
+    const paths = [...(await placesOf(asked, study, await richFilter())), ...PAGES_BESIDE, ...METHOD_PAGES];
+    const seen = new Set(paths.map((path) => readWhere(path).page));
+    expect(Object.keys(TITLES).filter((name) => !seen.has(name as keyof typeof TITLES))).toEqual([]);
+  });
+
+  // Two passes see both themes and both layouts; the other two pairs differ from them in nothing that the rules look at.
+  it.each([
+    ['light', SIZES[0]],
+    ['dark', SIZES[1]],
+  ] as const)(
+    'has no fault of accessibility on any page, %s',
+    async (colorScheme, { size, viewport }) => {
+      const found: string[] = [];
       const context = await browser.newContext({ viewport, colorScheme, reducedMotion: 'reduce' });
       const own = await context.newPage();
-      for (const path of pathsOf(study, filter)) {
+      const paths = [...(await placesOf(asked, study, await richFilter())), ...PAGES_BESIDE];
+      for (const path of colorScheme === 'light' ? [...paths, ...METHOD_PAGES] : paths) {
         await own.goto(opened.address + path);
         await own.locator('main h1').first().waitFor();
         await soon(() => own.locator('.waiting').count()).toBe(0);
         if (path.includes('/photos/')) await own.keyboard.press('ArrowRight');
-        for (const fault of await faultsOf(own)) found.push(`${colorScheme} ${path} ${fault}`);
+        for (const fault of await faultsOf(own)) found.push(`${colorScheme} ${size} ${path} ${fault}`);
+        const [inner, outer] = await own.evaluate(() => [
+          document.documentElement.scrollWidth,
+          document.documentElement.clientWidth,
+        ]);
+        if (inner! > outer!) found.push(`${size} ${path} scrolls sideways: ${inner} of ${outer} px`);
       }
       await context.close();
-    }
-    expect(found).toEqual([]);
-  }, 600_000);
+      expect(found).toEqual([]);
+    },
+    900_000,
+  );
 
   it('says when the program stops, keeps a mark made meanwhile, and sends it when it is back', async () => {
     const filter = await richFilter();
@@ -354,13 +417,3 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     expect(scripts).not.toContain(`assets/${viewer}`);
   });
 });
-
-const pathsOf = (study: string, filter: FilterJson): readonly string[] =>
-  [
-    '',
-    ...['question', 'procedure', 'runs', 'filters', 'evidence', 'claim', `filters/${filter.id}`].map(
-      (place) => `/${place}`,
-    ),
-    '/beside',
-    `/filters/${filter.id}/photos/${filter.photos.find((one) => one.state === 'searched')!.id}`,
-  ].map((path) => `/studies/${study}${path}`);

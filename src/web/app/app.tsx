@@ -13,7 +13,7 @@ import { visit } from '../stands/visited.ts';
 import { NewStudy } from '../studies/new-study.tsx';
 import { StudiesPage } from '../studies/studies-page.tsx';
 import { Shell } from './shell.tsx';
-import { pathTo, useWhere, type Where } from './where.ts';
+import { pathTo, TITLES, useWhere, type Where } from './where.ts';
 
 /** Looking needs the viewer, which is large: it comes when somebody looks. */
 const PhotoPage: ComponentType<{ study: string; filter: string; photo: string }> = lazy(async () => ({
@@ -65,30 +65,6 @@ const ProcedurePlace: ComponentType<{ study: string }> = lazy(async () => ({
 const EvidencePlace: ComponentType<{ study: string; item: string | null }> = lazy(async () => ({
   default: (await import('../evidence/evidence-place.tsx')).EvidencePlace,
 }));
-
-const TITLES: { readonly [P in Where['page']]: string } = {
-  studies: 'Studies',
-  'new-study': 'New study',
-  stands: 'Where it stands',
-  question: 'Question',
-  procedure: 'Procedure',
-  runs: 'Runs',
-  filters: 'Filters',
-  evidence: 'Evidence',
-  claim: 'Claim',
-  photo: 'Photograph',
-  beside: 'Beside each other',
-  bench: 'At the bench',
-  labels: 'Labels',
-  reach: 'Plan the runs',
-  network: 'Telephones at the bench',
-  pair: 'Pair this telephone',
-  liquids: 'Liquids',
-  method: 'How it is computed',
-  people: 'People',
-  join: 'Join',
-  nowhere: 'No such page',
-};
 
 export function App() {
   const where = useWhere();

@@ -33,6 +33,31 @@ export type Where =
   | { readonly page: 'join' }
   | { readonly page: 'nowhere'; readonly path: string };
 
+/** What each page is called, for the head of the window. */
+export const TITLES: { readonly [P in Where['page']]: string } = {
+  studies: 'Studies',
+  'new-study': 'New study',
+  stands: 'Where it stands',
+  question: 'Question',
+  procedure: 'Procedure',
+  runs: 'Runs',
+  filters: 'Filters',
+  evidence: 'Evidence',
+  claim: 'Claim',
+  photo: 'Photograph',
+  beside: 'Beside each other',
+  bench: 'At the bench',
+  labels: 'Labels',
+  reach: 'Plan the runs',
+  network: 'Telephones at the bench',
+  pair: 'Pair this telephone',
+  liquids: 'Liquids',
+  method: 'How it is computed',
+  people: 'People',
+  join: 'Join',
+  nowhere: 'No such page',
+};
+
 /** Reads an address; what it does not know is `nowhere`, never a guess. */
 export function readWhere(path: string): Where {
   const parts = path.split('/').filter(Boolean).map(decoded);

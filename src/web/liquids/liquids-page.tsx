@@ -5,9 +5,7 @@ import { DigestionTable } from './digestion-table.tsx';
 import { FlowTable } from './flow-table.tsx';
 import './liquids.css';
 import { SettlingTable } from './settling-table.tsx';
-
-export const LIQUID_TABLES = ['filter', 'settle', 'float', 'digest'] as const;
-export type LiquidTable = (typeof LIQUID_TABLES)[number];
+import { LIQUID_TABLES, type LiquidTable } from './tables.ts';
 
 const NAMES: Readonly<Record<LiquidTable, readonly [name: string, asks: string]>> = {
   filter: ['Filter', 'When will this filter be full, and how many do I need?'],
