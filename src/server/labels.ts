@@ -24,7 +24,11 @@ async function labelsOf(look: Look, study: Study): Promise<LabelJson[]> {
   const ofRuns = runs.flatMap((run): LabelJson[] => {
     const code = labelCode(run.id);
     const path = `${at}/runs/${run.id}`;
-    const facts = [study.name, `${run.order}. of session ${run.session}`, run.day];
+    const facts = [
+      study.name,
+      `${run.order}. of ${/^session\b/i.test(run.session) ? run.session : `session ${run.session}`}`,
+      run.day,
+    ];
     const vessels = new Set(
       editions.get(run.edition)?.steps.flatMap((step) => step.touches.vessel ?? []) ?? [],
     );

@@ -1,7 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { gzipSync } from 'node:zlib';
+import { readFileSync } from 'node:fs';
 import type { Browser, Locator, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -384,36 +381,5 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     await soon(decisionNow).toBe('dropped');
     await page.keyboard.press('u');
     await soon(decisionNow).toBe(was);
-  });
-
-  it('teaches in an empty laboratory, and leaves nobody at a wrong address', async () => {
-    const empty = await openLaboratory(join(example.folder, '..', 'empty'));
-    try {
-      for (const [path, says] of [
-        ['/', 'No study yet'],
-        ['/kitchen', 'No such page'],
-        ['/studies/none', 'This cannot be shown'],
-      ] as const) {
-        await page.goto(empty.address + path);
-        await soon(() => textOf(page.locator('main'))).toContain(says);
-        expect((await page.locator('main a').count()) + (path === '/' ? 1 : 0)).toBeGreaterThan(0);
-        expect(await faultsOf(page), path).toEqual([]);
-      }
-      expect(await page.locator('.invented').count()).toBe(0);
-    } finally {
-      await empty.close();
-    }
-  });
-
-  it('sends at most 250 kB of script, compressed, with the first page', () => {
-    const folder = fileURLToPath(new URL('../../dist/web', import.meta.url));
-    const html = readFileSync(join(folder, 'index.html'), 'utf8');
-    const scripts = [...html.matchAll(/(?:src|href)="\/(assets\/[^"]+\.js)"/g)].map((match) => match[1]!);
-    expect(scripts.length).toBeGreaterThan(0);
-    const bytes = scripts.reduce((sum, name) => sum + gzipSync(readFileSync(join(folder, name))).length, 0);
-    expect(bytes).toBeLessThan(250_000);
-    // The viewer is not among them: it comes when somebody looks.
-    const viewer = readdirSync(join(folder, 'assets')).find((name) => /^photo-page-.*\.js$/.test(name))!;
-    expect(scripts).not.toContain(`assets/${viewer}`);
   });
 });

@@ -58,6 +58,6 @@ thead{display:table-header-group}
 .recount .one{display:grid;grid-template-columns:3.4rem 1fr;gap:.3rem .6rem;align-items:center;font-size:.85rem}
 .recount .one img,.recount .one .blank{width:3.4rem;height:3.4rem;object-fit:cover;background:var(--rule);grid-row:span 2}
 .recount .changed{outline:2px solid var(--accent);outline-offset:3px}
-.made{margin-top:3rem;font-size:.85rem;border-top:1px solid var(--rule);padding-top:.8rem;overflow-wrap:anywhere}
+.made{break-before:avoid;margin-top:3rem;font-size:.85rem;border-top:1px solid var(--rule);padding-top:.8rem;overflow-wrap:anywhere}
 @media print{body{max-width:none;padding:0;font-size:10.2pt}nav,.recount{display:none}h2{margin-top:1.7rem}.claim{font-size:1.45rem}a{color:inherit;text-decoration:none}.table{overflow:visible}table{font-size:8.4pt}.discs{grid-template-columns:repeat(5,1fr)}.pieces{grid-template-columns:repeat(5,1fr)}}
 `;

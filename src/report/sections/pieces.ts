@@ -40,7 +40,7 @@ export function piecesSection(facts: ReportFacts): Section {
           image,
           widthUm,
           barUm: barFor(widthUm),
-          caption: `${piece.run}, ${piece.photo} no. ${piece.number}: ${piece.colour} ${piece.shape}, ${piece.feretMaxUm === null ? 'no scale' : `${figure(Math.round(piece.feretMaxUm))} µm`}${piece.standing === 'unmarked' ? ', undecided' : ''}`,
+          caption: `${piece.photo.startsWith(piece.run) ? '' : `${piece.run}, `}${piece.photo} no. ${piece.number}: ${piece.colour} ${piece.shape}, ${piece.feretMaxUm === null ? 'no scale' : `${figure(Math.round(piece.feretMaxUm))} µm`}${piece.standing === 'unmarked' ? ', undecided' : ''}`,
         }),
       ),
     });

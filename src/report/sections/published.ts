@@ -11,7 +11,20 @@ import { moment } from '../words.ts';
 
 type Held = ReportFacts['published'][number];
 
-const ANSWER_WORDS = { same: 'same', different: 'different', 'not-stated': 'not stated' } as const;
+const ANSWERS = [
+  ['same', 'The same as here'],
+  ['different', 'Different'],
+  ['not-stated', 'Not stated'],
+] as const;
+
+/** The questions under each answer; an answer that nobody gave has no row. */
+const answersOf = ({ answers }: Held['value']): [string, string][] =>
+  ANSWERS.flatMap(([answer, words]): [string, string][] => {
+    const asked = COMPARABILITY_QUESTIONS.filter((key) => answers[key] === answer);
+    return asked.length === 0
+      ? []
+      : [[words, asked.map((key) => COMPARABILITY_RULES[key].asks.split(':')[0]!.toLowerCase()).join('; ')]];
+  });
 
 function spreadWords({ spread }: Held['value']): string {
   if (spread.kind === 'none') return 'no interval published';
@@ -38,17 +51,9 @@ function blocksOf(held: Held): Block[] {
       rows: [
         ['Published, per gram', figure(value.perGram), spreadWords(value)],
         ['Published sizes', sizesStated(value)],
+        ...answersOf(value),
         ['Answered by', held.by === '' ? 'somebody' : held.by, moment(value.at)],
       ],
-    },
-    {
-      kind: 'table',
-      caption: 'What makes them comparable, as answered',
-      columns: [{ head: 'Question', wide: true }, { head: 'There, against here' }],
-      rows: COMPARABILITY_QUESTIONS.map((key) => [
-        COMPARABILITY_RULES[key].asks,
-        ANSWER_WORDS[value.answers[key]],
-      ]),
     },
     ...(value.note === '' ? [] : [paragraph(value.note)]),
   ];

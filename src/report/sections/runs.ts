@@ -100,7 +100,7 @@ const dot = (run: ReportRun): RunDot => ({
 });
 
 /** Filters as discs: what was photographed and searched of each. */
-export function filtersSection({ runs }: ReportFacts): Section {
+export function filtersSection({ runs, photos }: ReportFacts): Section {
   const filters = runs.flatMap((run) => run.filters.map((filter) => ({ run, filter })));
   if (filters.length === 0)
     return { id: 'filters', title: 'Filters', blocks: [paragraph('No filter is on record.')] };
@@ -111,10 +111,19 @@ export function filtersSection({ runs }: ReportFacts): Section {
     blocks: [
       {
         kind: 'charts',
-        charts: filters.map(({ run, filter }, at) => ({
-          svg: examinedDisc(filter, `disc-${at}`),
-          caption: `${filter.name} (${run.name}): ${filter.count === null ? 'not looked' : many(filter.count, 'piece')}, ${percent(examinedOf(filter))} examined`,
-        })),
+        charts: filters.map(({ run, filter }, at) => {
+          const own = photos.filter((photo) => photo.run === run.name && photo.filter === filter.name);
+          const blind = own.length > 0 && own.every(({ refusal }) => refusal !== null);
+          const found = blind
+            ? 'photographed, nothing can be seen'
+            : filter.count === null
+              ? 'not looked'
+              : `${many(filter.count, 'piece')}, ${percent(examinedOf(filter))} examined`;
+          return {
+            svg: examinedDisc(filter, `disc-${at}`, blind),
+            caption: `${filter.name}${filter.name === run.name ? '' : ` (${run.name})`}: ${found}`,
+          };
+        }),
         words: filters
           .map(
             ({ run, filter }) =>
@@ -158,7 +167,7 @@ const discMm2 = (filter: ReportFilter) => (Math.PI / 4) * filter.diameterMm ** 2
 const examinedOf = (filter: ReportFilter) => Math.min(1, filter.searchedMm2 / discMm2(filter));
 
 /** The share examined as filled squares, from the middle outwards; which squares they were is on the photographs. */
-function examinedDisc(filter: ReportFilter, name: string): string {
+function examinedDisc(filter: ReportFilter, name: string, blind: boolean): string {
   const pitch = filter.pitchMm ?? filter.diameterMm / 11;
   const across = Math.ceil(filter.diameterMm / pitch);
   const middle = (across - 1) / 2;
@@ -177,7 +186,7 @@ function examinedDisc(filter: ReportFilter, name: string): string {
     squares: squares.map(({ column, row }, at) => ({
       column,
       row,
-      state: filter.searched > 0 && at < looked ? ('looked' as const) : ('not-looked' as const),
+      state: blind ? 'cannot-be-seen' : filter.searched > 0 && at < looked ? 'looked' : 'not-looked',
       kept: null,
     })),
     columns: across,

@@ -33,6 +33,11 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
           <span className={study === null ? 'home-name' : 'home-name in-study'}>Retentate</span>
         </a>
         {study === null ? null : (
+          <a className="top-all" href="/">
+            All studies
+          </a>
+        )}
+        {study === null ? null : (
           <a
             className="top-stands"
             href={pathTo({ page: 'stands', study })}
@@ -55,6 +60,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
       </div>
       <footer className="foot">
         <a href={pathTo({ page: 'method', name: null })}>How it is computed, and when it deceives</a>
+        <a href="/">All studies</a>
       </footer>
       <Notices />
     </div>

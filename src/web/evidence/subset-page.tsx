@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { FiltersAnswer, SubsetDetail } from '../../api/index.ts';
 import { benchTest } from '../../bench/index.ts';
 import { percent } from '../../report/index.ts';
+import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
@@ -80,7 +81,8 @@ export function SubsetPage({ study, subset: id }: { study: string; subset: strin
         The chance beside a tested piece starts from {data.prior_from} ({percent(data.prior)}) and takes its
         tests together: tests that err for the same reason are never multiplied as if they were independent.
         The span holds what the drills leave open. How far tests err together is our choice and not measured:
-        where two tests speak, the bounds of it stand behind.
+        where two tests speak, the bounds of it stand behind. Photograph a filter again after its tests, and
+        each tested piece here leads to its square before and after.
       </p>
       <Strata subset={subset} />
       <BySpecimen subset={subset} />
@@ -170,6 +172,7 @@ function DrawnPiece({
             </small>
           </span>
         ) : null}
+        {answer && photo ? <BeforeAndAfter study={study} piece={piece} photos={photos} /> : null}
         {answer ? (
           <button
             type="button"
@@ -207,6 +210,19 @@ function BySpecimen({ subset }: { subset: SubsetDetail['subset'] }) {
         ))}
       </dl>
     </Section>
+  );
+}
+
+/** The piece's square before the test and after it, where its filter was photographed again. */
+function BeforeAndAfter({ study, piece, photos }: { study: string; piece: Piece; photos: PhotoOf }) {
+  const own = [...photos.values()].filter((photo) => photo.filter === photos.get(piece.photo)?.filter);
+  const after = own[own.findIndex((photo) => photo.id === piece.photo) + 1];
+  if (!after) return null;
+  const [x, y] = piece.particle.centroid_px.map(Math.round);
+  return (
+    <a href={`${pathTo({ page: 'beside', study, photos: [piece.photo, after.id] })}#at=${x},${y}`}>
+      Its square before and after
+    </a>
   );
 }
 

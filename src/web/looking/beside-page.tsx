@@ -7,7 +7,7 @@ import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
 import { countWords, KIND_WORDS, lengthWords } from '../look/words.ts';
 import { filtersQuery, particlesQuery } from '../server/queries.ts';
 import { outlineOf } from './outlines.ts';
-import { barOf, following } from './together.ts';
+import { barOf, following, placeIn, startOf } from './together.ts';
 import { type Sight, Viewer, type ViewerHandle } from './viewer.tsx';
 
 type Two = readonly [string | null, string | null];
@@ -55,7 +55,17 @@ function Beside({ study, filters, photos }: { study: string; filters: readonly F
   const sides = [left, right] as const;
   const scaleOf = (photo: PhotoJson) => photo.scale?.um_per_px ?? null;
 
+  /** The place that the address names, until either side has gone there once. */
+  const start = useRef(startOf(placeIn(location.hash), [scaleOf(left.photo), scaleOf(right.photo)]));
   const moved = (side: 0 | 1) => (now: Sight) => {
+    const first = start.current[side];
+    if (first) {
+      start.current[side] = null;
+      last.current[side] = first;
+      handles[side].current?.look(first);
+      setShown([last.current[0], last.current[1]]);
+      return;
+    }
     const other = side === 0 ? 1 : 0;
     const before = last.current[side] ?? now;
     last.current[side] = now;

@@ -138,7 +138,8 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
       </header>
       <p className="looking-claim" aria-live="polite">
         <strong>{inWords(counted, deciding.more)}</strong>
-        <span>{unbroken(claim?.sentence ?? '')}</span>
+        <span>{unbroken(claim?.sentence ?? '')}</span>{' '}
+        <a href={pathTo({ page: 'claim', study, item: null })}>Claim</a>
       </p>
       <div className="looking-body">
         <div className="looking-picture">

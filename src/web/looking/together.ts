@@ -24,3 +24,23 @@ export function barOf(umPerScreenPx: number, most: number): { readonly um: numbe
   const um = roundLength(umPerScreenPx * most);
   return { um, px: um / umPerScreenPx };
 }
+
+/** `#at=1200,845`: a place on the left photograph, in its own pixels; null where the address names none. */
+export function placeIn(hash: string): readonly [number, number] | null {
+  const read = /^#at=(\d{1,7}),(\d{1,7})$/.exec(hash);
+  return read ? [Number(read[1]), Number(read[2])] : null;
+}
+
+/** Where both begin: at the place, pixel for pixel on the left, and at the same scale on the right. */
+export function startOf(
+  place: readonly [number, number] | null,
+  [left, right]: Scales,
+): [Sight | null, Sight | null] {
+  if (place === null) return [null, null];
+  const ratio = left !== null && right !== null ? left / right : 1;
+  const [x, y] = place;
+  return [
+    { middle: [x, y], perScreenPx: 1 },
+    { middle: [x * ratio, y * ratio], perScreenPx: ratio },
+  ];
+}

@@ -3,10 +3,10 @@ import { type FormEvent, useState } from 'react';
 import type { AccountJson } from '../../api/index.ts';
 import { say } from '../app/notices.tsx';
 import { Choice, Field } from '../look/fields.tsx';
-import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
-import { accountsQuery, heard, searchesQuery } from '../server/queries.ts';
+import { accountsQuery, heard, meQuery, searchesQuery } from '../server/queries.ts';
 
 type Role = AccountJson['role'];
 const ROLES: readonly (readonly [Role, string])[] = [
@@ -19,6 +19,7 @@ const ROLES: readonly (readonly [Role, string])[] = [
 /** Accounts, invitations, and photographs that were set aside: what an owner looks after. */
 export function PeoplePage() {
   const { data, error, refetch } = useQuery(accountsQuery);
+  if (useQuery(meQuery).data?.accounts === false) return <OnePerson />;
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the accounts" />;
   const open = data.invitations.filter((one) => !one.used && !one.run_out);
@@ -42,6 +43,23 @@ export function PeoplePage() {
     </div>
   );
 }
+
+/** A laboratory of one person: says so, and how it becomes a group's. */
+const OnePerson = () => (
+  <div className="page">
+    <PlaceHead title="People" lead="Who may do what in this laboratory." />
+    <Nothing icon="question" title="This laboratory is one person’s">
+      <p>
+        It has no accounts: whoever sits at this computer works in it, under the name chosen at the top of the
+        page. Nobody else can reach it.
+      </p>
+      <p>
+        Several people with logins and roles work on a group’s server: <code>retentate serve</code>. A study
+        moves there as an archive, from <em>Take it with you</em> in its claim.
+      </p>
+    </Nothing>
+  </div>
+);
 
 function Account({ account }: { account: AccountJson }) {
   const client = useQueryClient();

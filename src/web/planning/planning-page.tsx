@@ -168,7 +168,9 @@ function Planning({ study, first, counted }: { study: string; first: Guess; coun
           {plan.data ? (
             <PlanPicture plan={plan.data} release={guess.release} />
           ) : plan.error ? null : (
-            <Waiting what="virtual studies" />
+            <p className="waiting" role="status">
+              Trying it on virtual studies …
+            </p>
           )}
         </div>
       </div>
