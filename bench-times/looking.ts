@@ -52,7 +52,9 @@ function particles(many: number): object[] {
       square: null,
       certainty: 0.9,
       decision: (['kept', 'dropped', 'undecided'] as const)[k % 3],
+      counts_on: null,
       counts: true,
+      disagree: [],
     };
   });
 }

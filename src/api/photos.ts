@@ -108,6 +108,11 @@ export const MarkedParticleJson = ParticleJson.extend({
     .nullable()
     .describe('The same piece on an overlapping photo, where it counts; null: it counts here or nowhere.'),
   counts: z.boolean().describe('Whether the particle is in the count of its run.'),
+  disagree: z
+    .array(z.object({ by: z.string(), decision: z.enum(['kept', 'dropped']), at: z.string() }))
+    .describe(
+      'What each person last called it where people differ, oldest first: the last stands. Else empty.',
+    ),
 }).meta({ id: 'MarkedParticle' });
 export type MarkedParticleJson = z.infer<typeof MarkedParticleJson>;
 

@@ -225,7 +225,7 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
         run: runs.get(filter) ?? '',
         filter,
         photo: particle.photo,
-        particle: markedParticle(particle, counted, others),
+        particle: markedParticle(particle, counted, others, new Map()),
         answers: answers.map((answer) =>
           answerJson(answer, { people, number: particle.number, undone: false }),
         ),

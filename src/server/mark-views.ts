@@ -20,7 +20,7 @@ import {
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import type { PhotoQueue } from './photo-queue.ts';
-import { countingFor, markedParticle, photoAtHome } from './photo-views.ts';
+import { countingFor, disagreeOf, markedParticle, photoAtHome } from './photo-views.ts';
 import type { Served } from './served.ts';
 
 /** How many marks the list shows. */
@@ -66,9 +66,10 @@ function markJson(mark: Mark, by: string, undone: boolean): MarkJson {
 
 /** The answer to a mark, and the word to everybody who listens. */
 async function answer(served: Served, queue: PhotoQueue, study: Study, marked: Marked): Promise<MarkAnswer> {
-  const { counted, others, by } = await served.records.look(async (look) => ({
+  const { counted, others, disagree, by } = await served.records.look(async (look) => ({
     counted: await countStudy(look, study),
     others: await countingFor(look, marked.particles),
+    disagree: await disagreeOf(look, await look.marks.touching(marked.particles.map(({ id }) => id))),
     by: (await look.people.get(marked.mark.by))?.name ?? '',
   }));
   queue.tell({ what: 'marks', study: study.id, photo: marked.mark.photo });
@@ -76,7 +77,7 @@ async function answer(served: Served, queue: PhotoQueue, study: Study, marked: M
     mark: markJson(marked.mark, by, false),
     particles: marked.particles
       .filter((particle) => particle.standing !== 'replaced')
-      .map((particle) => markedParticle(particle, counted, others)),
+      .map((particle) => markedParticle(particle, counted, others, disagree)),
     gone: marked.particles
       .filter((particle) => particle.standing === 'replaced')
       .map((particle) => particle.id),

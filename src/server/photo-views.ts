@@ -15,7 +15,16 @@ import {
   scaleJson,
   tilesOf,
 } from '../api/index.ts';
-import type { Filter, FindingRecord, Id, ParticleRecord, Photo, Study } from '../study/index.ts';
+import {
+  disagreements,
+  type Filter,
+  type FindingRecord,
+  type Id,
+  type Mark,
+  type ParticleRecord,
+  type Photo,
+  type Study,
+} from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import type { PhotoQueue } from './photo-queue.ts';
 import type { Served } from './served.ts';
@@ -225,6 +234,7 @@ export const markedParticle = (
   particle: ParticleRecord,
   counted: Pick<CountedStudy, 'study' | 'sizeFromUm'>,
   others: ReadonlyMap<string, ParticleRecord>,
+  disagree: Disagree,
 ): MarkedParticleJson => ({
   ...particleJson({ ...particle, shape: particle.shapeNow, colour: particle.colourNow }),
   id: particle.id,
@@ -232,7 +242,27 @@ export const markedParticle = (
   decision: DECISION[particle.standing],
   counts_on: countsOn(particle.countsOn === null ? undefined : others.get(particle.countsOn)),
   counts: counts(particle, counted),
+  disagree: [...(disagree.get(particle.id) ?? [])],
 });
+
+type Disagree = ReadonlyMap<string, MarkedParticleJson['disagree']>;
+
+/** What people last called the particles on which they differ, by their names. */
+export async function disagreeOf(look: Look, marks: readonly Mark[]): Promise<Disagree> {
+  const found = disagreements(marks);
+  if (found.size === 0) return new Map();
+  const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
+  return new Map(
+    [...found].map(([particle, calls]) => [
+      particle,
+      calls.map(({ by, kept, at }) => ({
+        by: people.get(by) ?? 'somebody',
+        decision: kept ? ('kept' as const) : ('dropped' as const),
+        at,
+      })),
+    ]),
+  );
+}
 
 export const particlesView = ({ records }: Served, id: string): Promise<Outcome<ParticlesAnswer>> =>
   records.look(async (look) => {
@@ -242,10 +272,11 @@ export const particlesView = ({ records }: Served, id: string): Promise<Outcome<
     const particles = finding ? await look.particles.ofFinding(finding.id) : [];
     const counted = await countStudy(look, home.value.study);
     const others = await countingFor(look, particles);
+    const disagree = await disagreeOf(look, await look.marks.ofPhoto(home.value.photo.id));
     return done({
       photo: id,
       particles: particles
         .filter((particle) => particle.standing !== 'replaced')
-        .map((particle) => markedParticle(particle, counted, others)),
+        .map((particle) => markedParticle(particle, counted, others, disagree)),
     });
   });

@@ -1,6 +1,8 @@
 /** Where a particle stands after the marks on it. Marks are only added; this is their sum. */
 import type { ParticleId, ParticleRecord } from './records/found.ts';
+import type { PersonId } from './records/laboratory.ts';
 import type { Mark, MarkId } from './records/mark.ts';
+import type { Instant } from './records/rules.ts';
 
 export type Standing = Pick<ParticleRecord, 'standing' | 'shapeNow' | 'colourNow'>;
 
@@ -56,6 +58,35 @@ export function marksByParticle(marks: readonly Mark[]): ReadonlyMap<ParticleId,
     }
   }
   return touching;
+}
+
+/** What somebody last called a particle. */
+export interface Opinion {
+  readonly by: PersonId;
+  readonly kept: boolean;
+  readonly at: Instant;
+}
+
+/**
+ * Particles that people call differently, with the last keep or drop in force of each of them, oldest first. All marks stay;
+ * the last stands. `marks`: all that touch the particles, oldest first.
+ */
+export function disagreements(marks: readonly Mark[]): ReadonlyMap<ParticleId, readonly Opinion[]> {
+  const calls = new Map<ParticleId, Map<PersonId, Opinion>>();
+  for (const { decision, particles, by, at } of marksInForce(marks)) {
+    if (decision.kind !== 'keep' && decision.kind !== 'drop') continue;
+    for (const particle of particles) {
+      const own = calls.get(particle) ?? new Map<PersonId, Opinion>();
+      // anew, so that the order is that of the last call of each
+      own.delete(by);
+      own.set(by, { by, kept: decision.kind === 'keep', at });
+      calls.set(particle, own);
+    }
+  }
+  const differing = [...calls].filter(
+    ([, own]) => new Set([...own.values()].map(({ kept }) => kept)).size > 1,
+  );
+  return new Map(differing.map(([particle, own]) => [particle, [...own.values()]]));
 }
 
 /** The mark that an undo takes back: the newest in force that is no undo. Give marks newest first. */

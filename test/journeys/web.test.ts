@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import type { Browser, Locator, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -11,6 +10,7 @@ import type {
 } from '../../src/api/index.ts';
 import { readWhere, TITLES } from '../../src/web/app/where.ts';
 import { METHOD_PAGES, PAGES_BESIDE, placesOf } from './every-place.ts';
+import { firstVisit } from './first-visit.ts';
 import {
   buildScreens,
   faultsOf,
@@ -19,7 +19,6 @@ import {
   type Opened,
   openBrowser,
   openLaboratory,
-  picture,
   SIZES,
 } from './web-laboratory.ts';
 
@@ -103,43 +102,13 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
 
   it.each(SIZES)(
     'leads a first visitor from the first page to the claim and its report, $size',
-    async ({ size, viewport }) => {
-      await page.setViewportSize(viewport);
+    async (at) => {
+      await page.setViewportSize(at.viewport);
       await page.goto(opened.address);
-      const steps = page.getByRole('region', { name: 'First steps' });
-      await steps.waitFor();
-      await picture(page, `first-page-${size}`);
-      const walk = async (step: string, heading: string | RegExp) => {
-        await steps.getByRole('link', { name: step }).click();
-        await page.getByRole('heading', { name: heading, level: 1 }).waitFor();
-        await soon(() => page.locator('.waiting').count()).toBe(0);
-      };
-      await steps.getByRole('link', { name: 'Look at a photograph and drop a piece' }).click();
-      await page.locator('.strip-particle').first().waitFor();
-      await page.keyboard.press('ArrowRight');
-      await picture(page, `first-look-${size}`);
-      const back = async () => {
-        await page
-          .getByRole('link', { name: /Where it stands/ })
-          .first()
-          .click();
-        await steps.waitFor();
-      };
-      await back();
-      expect(await steps.locator('.is-done').count()).toBe(1);
-      await walk('Find the runs whose controls no longer match', 'Procedure');
-      await back();
-      await walk('See how it is known what a piece is', 'Evidence');
-      await back();
-      await walk('Open what the claim rests on, and take the report', 'Claim');
-      await picture(page, `first-claim-${size}`);
+      const report = await firstVisit(page, at.size);
       const { claim } = await standing();
       expect(await textOf(page.locator('.claim-sentence'))).toBe(claim.sentence);
-      const [report] = await Promise.all([
-        page.waitForEvent('download'),
-        page.getByRole('link', { name: 'Save the report (HTML)' }).click(),
-      ]);
-      expect(readFileSync(await report.path(), 'utf8').replaceAll('\u00a0', ' ')).toContain(claim.sentence);
+      expect(report.replaceAll('\u00a0', ' ')).toContain(claim.sentence);
     },
   );
 
@@ -200,6 +169,32 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     await page.getByRole('button', { name: /^Undo/ }).click();
     await soon(() => textOf(chosen)).toBe(name);
     await soon(() => textOf(decision)).toBe(was);
+  });
+
+  it('shows where two people differ: both are named, the later stands', async () => {
+    const photo = await lookAt(await richFilter());
+    await page.locator('.strip-particle.is-kept').first().click();
+    const own = (await page.locator('[role=option][aria-selected=true]').getAttribute('id'))!;
+    const { people } = await asked<{ people: { id: string; name: string }[] }>('/api/people');
+    const other = people.find((one) => one.name === 'Jonas Example')!;
+    const dropped = await fetch(`${opened.address}/api/photos/${photo.id}/marks`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', 'x-working': other.id },
+      body: JSON.stringify({ deed: 'drop', particles: [own.replace('particle-', '')] }),
+    });
+    expect(dropped.status).toBe(200);
+    // Word of it comes to the open page by itself.
+    await soon(() => page.locator(`[id="${own}"]`).getAttribute('class')).toContain('is-dropped');
+    await page.keyboard.press('k');
+    await soon(() => page.locator(`[id="${own}"]`).getAttribute('class')).toContain('is-disputed');
+    await page.locator(`[id="${own}"]`).click();
+    expect(await textOf(page.locator('.disagree'))).toMatch(
+      /People differ.*dropped by Jonas Example.*kept by/s,
+    );
+    expect(await faultsOf(page)).toEqual([]);
+    await page.keyboard.press('u');
+    await page.keyboard.press('u');
+    await soon(() => page.locator(`[id="${own}"]`).getAttribute('class')).not.toContain('is-disputed');
   });
 
   it('adds a piece with the keys alone, cuts it by a drag, joins the halves, and undoes all three', async () => {

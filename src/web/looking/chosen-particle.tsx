@@ -60,6 +60,20 @@ export function ChosenParticle({
               </a>
             </p>
           )}
+          {particle.disagree.length > 0 ? (
+            <div className="disagree">
+              <p>
+                <strong>People differ.</strong> The last stands; all marks stay on record.
+              </p>
+              <ul>
+                {particle.disagree.map(({ by, decision, at }) => (
+                  <li key={by}>
+                    {decision} by {by}, {at.slice(0, 16).replace('T', ' ')}
+                  </li>
+                ))}
+              </ul>
+            </div>
+          ) : null}
           <dl className="plain-facts">
             <div>
               <dt>

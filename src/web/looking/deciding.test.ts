@@ -8,6 +8,7 @@ const particle = (number: number, more: Partial<MarkedParticleJson> = {}): Marke
   decision: 'undecided',
   counts: true,
   counts_on: null,
+  disagree: [],
   outline_px: [
     [0, 0],
     [4, 0],

@@ -48,9 +48,11 @@ export type Stands = Decision | 'again';
 /** A piece that counts on an overlapping photograph needs no decision here. */
 export const standsAs = (p: MarkedParticleJson): Stands => (p.counts_on === null ? p.decision : 'again');
 
-/** Undecided ones of middling certainty need an eye the most; what is decided, here or elsewhere, needs it least. */
+/** Those on which people differ come first. Undecided ones of middling certainty need an eye the most; what is decided, here or elsewhere, needs it least. */
 const need = (p: MarkedParticleJson) =>
-  (standsAs(p) === 'undecided' ? 1 : 0) + (1 - Math.abs(p.certainty - 0.5) * 2);
+  (p.disagree.length > 0 ? 2 : 0) +
+  (standsAs(p) === 'undecided' ? 1 : 0) +
+  (1 - Math.abs(p.certainty - 0.5) * 2);
 
 /**
  * How unlike two pieces look: CIELAB distance in tens (a plain difference of colour), size and slenderness in doublings.

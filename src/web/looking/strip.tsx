@@ -79,7 +79,7 @@ export function Strip({
             aria-setsize={particles.length}
             aria-posinset={seen.from + k + 1}
             aria-label={spoken(particle)}
-            className={`strip-particle is-${standsAs(particle)}`}
+            className={`strip-particle is-${standsAs(particle)}${particle.disagree.length > 0 ? ' is-disputed' : ''}`}
             style={{ insetInlineStart: `${(seen.from + k) * STEP}px` }}
             onClick={(event) => onChoose(particle.id, event.shiftKey)}
           >
@@ -102,5 +102,5 @@ export function spoken(particle: MarkedParticleJson): string {
     particle.feret_max_um === null
       ? `${Math.round(particle.feret_max_px)} pixels`
       : lengthWords(particle.feret_max_um);
-  return `Particle ${particle.number}: ${particle.colour} ${particle.shape}, ${size}, ${particle.counts_on === null ? particle.decision : 'counts on another photograph'}`;
+  return `Particle ${particle.number}: ${particle.colour} ${particle.shape}, ${size}, ${particle.counts_on === null ? particle.decision : 'counts on another photograph'}${particle.disagree.length > 0 ? ', people differ' : ''}`;
 }
