@@ -32,6 +32,7 @@ import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { publishedOf } from './published-values.ts';
 import { type Standing, standingFrom } from './standing.ts';
+import { UnsoundOriginal } from './trouble.ts';
 import { type Evidence, evidenceOf } from './weigh-evidence.ts';
 
 /** Cuts squares out of an original as small JPEGs, as data: addresses; null for one that lies outside it. */
@@ -318,10 +319,13 @@ async function cutPictures(
   }
   const images = new Map<string, string>();
   for (const [photo, pieces] of byPhoto) {
-    const made = await files.withFile(photo.sha256, (path) =>
-      cutter.cut(path, photo.name, pieces.map(squareOf)),
-    );
-    if (!made.ok) continue;
+    const made = await files
+      .withFile(photo.sha256, (path) => cutter.cut(path, photo.name, pieces.map(squareOf)))
+      .catch((failure: unknown) => {
+        if (failure instanceof UnsoundOriginal) return null;
+        throw failure;
+      });
+    if (!made?.ok) continue;
     for (const [at, image] of made.value.entries()) if (image !== null) images.set(pieces[at]!.id, image);
   }
   return wanted.flatMap((piece): PiecePicture[] => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { NO_BUCKET, troubleOf } from './trouble.ts';
+import { NO_BUCKET, troubleOf, UnsoundOriginal } from './trouble.ts';
 
 const failure = (code: string, more: object = {}) => Object.assign(new Error('inside'), { code, ...more });
 
@@ -26,6 +26,15 @@ describe('a failing machine', () => {
     expect(told.message).toMatch(/(again|try).*\.$/);
     if (why !== 'no-bucket') expect(told.message).not.toContain('inside');
   });
+
+  it.each(['missing', 'changed'] as const)(
+    'says that an original is %s, and what stands all the same',
+    (state) => {
+      const told = troubleOf(new Error('outside', { cause: new UnsoundOriginal('ab', state) }));
+      expect(told.why).toBe(`original-${state}`);
+      expect(told.message).toMatch(/counts stay as they are.*from a backup.*retentate check/);
+    },
+  );
 
   it('says where, when the failure does', () => {
     expect(troubleOf(failure('ENOSPC', { path: '/lab/originals' })).message).toContain('(/lab/originals)');

@@ -6,6 +6,8 @@ export type TroubleKind =
   | 'too-many-open'
   | 'no-database'
   | 'no-bucket'
+  | 'original-missing'
+  | 'original-changed'
   | 'machine-failed';
 
 export interface Trouble {
@@ -48,6 +50,20 @@ const AWAY_WORDS =
 /** A store of originals that is not a folder says so with this code. */
 export const NO_BUCKET = 'NO_BUCKET';
 
+/** An original that is not what was brought in; nobody is shown something else in its place. */
+export class UnsoundOriginal extends Error {
+  readonly why: 'original-missing' | 'original-changed';
+  constructor(sha256: string, state: 'missing' | 'changed') {
+    super(`the original ${sha256} is ${state}`);
+    this.why = `original-${state}`;
+  }
+}
+const UNSOUND = {
+  'original-missing': 'is missing where originals are kept',
+  'original-changed':
+    'was changed where originals are kept: it no longer has the hash that it was brought in under',
+} as const;
+
 const KEPT = 'What was acknowledged before is kept';
 
 /**
@@ -55,7 +71,14 @@ const KEPT = 'What was acknowledged before is kept';
  * the reader may know folders of this machine.
  */
 export function troubleOf(failure: unknown, { places = true } = {}): Trouble {
-  for (const { code, path, message } of causes(failure)) {
+  for (const one of causes(failure)) {
+    const { code, path, message } = one;
+    if (one instanceof UnsoundOriginal) {
+      return {
+        why: one.why,
+        message: `The original of this photograph ${UNSOUND[one.why]}. Its particles, marks and counts stay as they are; nothing else is shown in its place. Put the file back from a backup; “retentate check” names every such file.`,
+      };
+    }
     const where = places && typeof path === 'string' ? ` (${path})` : '';
     const said = typeof message === 'string' ? message : '';
     const known = typeof code === 'string' ? code : '';

@@ -22,5 +22,6 @@ const CLASHES = new Set([
 /** HTTP status of a failing machine: 507 where there is no room, 503 where waiting may help. */
 export function statusOfTrouble(why: TroubleKind): 500 | 503 | 507 {
   if (why === 'disk-full') return 507;
-  return why === 'machine-failed' || why === 'not-writable' ? 500 : 503;
+  const here = why === 'machine-failed' || why === 'not-writable' || why.startsWith('original-');
+  return here ? 500 : 503;
 }

@@ -49,11 +49,15 @@ describe('originals on disk', () => {
     const kept = path.join(root, taken.sha256.slice(0, 2), taken.sha256.slice(2));
     expect(fs.statSync(kept).mode & 0o222).toBe(0);
     expect(await files.verify(taken.sha256)).toBe('sound');
+    const read = () => files.withFile(taken.sha256, async (file) => fs.readFileSync(file, 'utf8'));
+    expect(await read()).toBe('another');
     fs.chmodSync(kept, 0o644);
     fs.writeFileSync(kept, 'Another');
     expect(await files.verify(taken.sha256)).toBe('changed');
+    await expect(read()).rejects.toMatchObject({ why: 'original-changed' });
     fs.rmSync(kept);
     expect(await files.verify(taken.sha256)).toBe('missing');
+    await expect(read()).rejects.toMatchObject({ why: 'original-missing' });
   });
 
   it('leaves nothing of a stream that breaks off or is too long', async () => {

@@ -3,7 +3,7 @@ import { createHash, randomUUID } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { pipeline } from 'node:stream/promises';
-import type { FileState, PhotoFiles } from '../actions/index.ts';
+import { type FileState, type PhotoFiles, UnsoundOriginal } from '../actions/index.ts';
 import { isSha256, type Sha256 } from '../study/index.ts';
 import { done } from '../units/index.ts';
 import { takenInto } from './taking-in.ts';
@@ -37,6 +37,8 @@ export function originalsOnDisk(root: string, { shared = false } = {}): PhotoFil
     const file = path.join(incoming, left);
     if (!shared || Date.now() - fs.statSync(file).mtimeMs > ABANDONED_MS) fs.rmSync(file, { force: true });
   }
+  /** What the disk said of originals that were read through and found sound. */
+  const sound = new Map<Sha256, string>();
   const shelfOf = (sha256: Sha256) => path.join(root, sha256.slice(0, 2));
   const pathOf = (sha256: Sha256) => path.join(shelfOf(sha256), sha256.slice(2));
 
@@ -65,7 +67,18 @@ export function originalsOnDisk(root: string, { shared = false } = {}): PhotoFil
         },
       });
     },
-    withFile: (sha256, use) => use(pathOf(sha256)),
+    withFile: async (sha256, use) => {
+      const file = pathOf(sha256);
+      const seen = await fs.promises.stat(file).catch(() => null);
+      if (seen === null) throw new UnsoundOriginal(sha256, 'missing');
+      // Read through once for as long as the disk says that nobody wrote to it.
+      const state = `${seen.ino} ${seen.size} ${seen.mtimeMs} ${seen.ctimeMs}`;
+      if (sound.get(sha256) !== state) {
+        if ((await hashOf(file)) !== sha256) throw new UnsoundOriginal(sha256, 'changed');
+        sound.set(sha256, state);
+      }
+      return use(file);
+    },
     verify: async (sha256): Promise<FileState> => {
       if (!fs.existsSync(pathOf(sha256))) return 'missing';
       return (await hashOf(pathOf(sha256))) === sha256 ? 'sound' : 'changed';

@@ -6,7 +6,7 @@ import path from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { AwsClient } from 'aws4fetch';
-import { type FileState, NO_BUCKET, type PhotoFiles } from '../../actions/index.ts';
+import { type FileState, NO_BUCKET, type PhotoFiles, UnsoundOriginal } from '../../actions/index.ts';
 import { isSha256, type Sha256 } from '../../study/index.ts';
 import { done } from '../../units/index.ts';
 import { takenInto } from '../taking-in.ts';
@@ -162,8 +162,7 @@ export function originalsInBucket(at: Bucket): PhotoFiles {
       const file = path.join(incoming, randomUUID());
       try {
         const state = await fetchTo(sha256, file);
-        if (state !== 'sound')
-          throw new Error(`the original ${sha256} is ${state} in the bucket ${at.bucket}`);
+        if (state !== 'sound') throw new UnsoundOriginal(sha256, state);
         return await use(file);
       } finally {
         await fs.promises.rm(file, { force: true });
