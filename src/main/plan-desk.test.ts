@@ -1,3 +1,5 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { Worker } from 'node:worker_threads';
 import { expect, it } from 'vitest';
 import { startWorker } from '../decode/index.ts';
@@ -32,4 +34,22 @@ it('tells when its worker dies, and goes on with another', async () => {
   await expect(plan(WISH)).rejects.toThrow('The planning stopped.');
   expect((await plan(WISH)).ok).toBe(true);
   expect(started).toBe(2);
+});
+
+it('lets the process end that asked it', async () => {
+  const desk = JSON.stringify(new URL('./plan-desk.ts', here).href);
+  const script = `const { planDesk } = await import(${desk});
+    const run = process.stdin.resume();
+    console.log((await planDesk()(${JSON.stringify(WISH)})).ok);
+    run.destroy();`;
+  const child = spawn(process.execPath, ['--import', 'tsx', '--input-type=module', '-e', script], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+  });
+  let said = '';
+  child.stdout.on('data', (part) => {
+    said += part;
+  });
+  // Ended by a signal, it would have no status.
+  const [status] = await once(child, 'exit');
+  expect([said.trim(), status]).toEqual(['true', 0]);
 });

@@ -32,8 +32,6 @@ export function planDesk(start: () => Worker = () => startWorker('plan-worker', 
   const running = (): Worker => {
     if (worker) return worker;
     const started = start();
-    // It keeps no process alive: the server does.
-    started.unref();
     started.on('message', (told: { key: number; outcome?: Planned; failed?: string }) => {
       const one = waiting.get(told.key);
       waiting.delete(told.key);
@@ -42,6 +40,8 @@ export function planDesk(start: () => Worker = () => startWorker('plan-worker', 
     });
     started.on('error', (failure) => fail(started, failure.message));
     started.on('exit', () => fail(started, 'The planning stopped.'));
+    // It keeps no process alive: the server does. After the listeners, for listening to a worker holds the process anew.
+    started.unref();
     worker = started;
     return started;
   };

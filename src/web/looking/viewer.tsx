@@ -1,7 +1,8 @@
 import OpenSeadragon from 'openseadragon';
-import { type Ref, useEffect, useImperativeHandle, useRef } from 'react';
+import { type Ref, useEffect, useImperativeHandle, useRef, useState } from 'react';
 import type { PhotoJson } from '../../api/index.ts';
 import { addressOf } from '../server/ask.ts';
+import { whyNoPicture } from './no-picture.ts';
 import { type Chosen, type Outline, outlineAt, type View } from './outlines.ts';
 import { overlayOn } from './overlay.ts';
 import type { Spot } from './sketch.ts';
@@ -48,6 +49,7 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, onSight, handl
   const redraw = useRef(() => {});
   const resketch = useRef(() => {});
   const { id, tiles } = photo;
+  const [trouble, setTrouble] = useState<string | null>(null);
 
   useEffect(() => {
     const seadragon = OpenSeadragon({
@@ -72,6 +74,16 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, onSight, handl
       preload: false,
     });
     viewer.current = seadragon;
+    let asked = false;
+    seadragon.addHandler('tile-load-failed', () => {
+      if (asked) return;
+      asked = true;
+      void whyNoPicture(id).then((why) => {
+        if (viewer.current === seadragon) setTrouble(why);
+        // One tile that did not come may be the next one's trouble too, but not for ever.
+        if (why === null) asked = false;
+      });
+    });
     const overlay = overlayOn(seadragon.canvas);
     const sketch = sketchLayerOn(seadragon.canvas);
     const viewNow = (): View | null => {
@@ -196,12 +208,19 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, onSight, handl
   }));
 
   return (
-    <div
-      ref={frame}
-      className={hand?.sketch ? 'viewer drawing' : 'viewer'}
-      role="img"
-      aria-label={`Photograph ${photo.name}, ${outlines.length} outlined particles. Every particle is in the strip below.`}
-    />
+    <>
+      <div
+        ref={frame}
+        className={hand?.sketch ? 'viewer drawing' : 'viewer'}
+        role="img"
+        aria-label={`Photograph ${photo.name}, ${outlines.length} outlined particles. Every particle is in the strip below.`}
+      />
+      {trouble ? (
+        <p className="viewer-trouble" role="alert">
+          {trouble}
+        </p>
+      ) : null}
+    </>
   );
 }
 
