@@ -7,6 +7,7 @@ import { drawn } from '../../test/journeys/broken-photos.ts';
 import type { FindWish } from '../science/imaging/index.ts';
 import { umPerPx } from '../units/index.ts';
 import { type FindingCrew, findingCrew } from './finding-crew.ts';
+import { searchPhoto } from './search-photo.ts';
 
 const wish: FindWish = {
   scale: { from: 'given', scale: umPerPx(10) },
@@ -47,6 +48,10 @@ describe('the finding crew', () => {
       ok: true,
       value: { widthPx: 800, heightPx: 600, finding: { method: 'classical' } },
     });
+    const alone = await searchPhoto({ path, name: 'dots.png', wish }, () => {});
+    if (!alone.ok || !searched.ok) throw new Error('both searches ought to answer');
+    expect(searched.value.finding.particles.length).toBeGreaterThan(0);
+    expect(JSON.stringify(searched.value.finding)).toBe(JSON.stringify(alone.value.finding));
     expect(shares.at(-1)).toBe(1);
     expect(shares).toEqual(shares.toSorted((a, b) => a - b));
   });

@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
-import type { Outcome } from '../units/index.ts';
+import { done, type Outcome } from '../units/index.ts';
+import { type Parcel, unpacked } from './answer-parcel.ts';
 import type { PhotoRefusal } from './photo-refusal.ts';
 import { refusePhoto } from './photo-refusal.ts';
 import type { Searched, SearchOrder } from './search-photo.ts';
@@ -33,6 +34,7 @@ interface Job {
 type Told =
   | { readonly share: number }
   | { readonly outcome: Outcome<Searched, PhotoRefusal> }
+  | { readonly parcel: Parcel }
   | { readonly failed: string };
 
 /** @param start makes one member; tests hand in one that dies. */
@@ -79,6 +81,7 @@ export function findingCrew(
     const stop = (): void => finish(refusePhoto('stopped', job.order.name), false);
     member.on('message', (told: Told) => {
       if ('share' in told) job.progress(told.share);
+      else if ('parcel' in told) finish(done(unpacked(told.parcel)), true);
       else if ('outcome' in told) finish(told.outcome, true);
       else finish(refusePhoto('finder-failed', job.order.name, told.failed), true);
     });

@@ -23,7 +23,7 @@ import { SURVEY_ROWS, type Survey, takeSurvey } from './survey.ts';
 /** Rows read at a time in the first pass; whole groups of the survey. */
 const FIRST_ROWS = 4 * SURVEY_ROWS;
 /** Rows kept behind a tile row: regions that reach farther up are read again. */
-const BEHIND = TILE / 2;
+const BEHIND = 256;
 /** Rows that a region's window reaches beyond it. */
 const RIM_ROWS = 32;
 
@@ -86,9 +86,21 @@ export async function searchStrips(
   watch: StripWatch,
   hands: Hands = oneHand,
 ): Promise<Finding | null> {
+  if (!prepared.membrane) return findingFrom(prepared, []);
+  const pieces = await piecesInStrips(strips, prepared, watch, hands);
+  return pieces && findingFrom(prepared, particlesFrom(pieces, prepared));
+}
+
+/** In a function of its own, so that the rows held go before the pieces are put together. */
+async function piecesInStrips(
+  strips: PictureStrips,
+  prepared: Prepared,
+  watch: StripWatch,
+  hands: Hands,
+): Promise<Piece[] | null> {
   const { width, height } = strips;
   const { membrane } = prepared;
-  if (!membrane) return findingFrom(prepared, []);
+  if (!membrane) return [];
   const ground = groundOf(membrane, prepared.thresholds);
   const held = heldRows(strips, hands);
   const group = groupRuns();
@@ -112,7 +124,7 @@ export async function searchStrips(
     watch.progress(0.3 + (0.7 * Math.min(height, y + TILE)) / height);
   }
   await cut(group.finish(), held.now());
-  return findingFrom(prepared, particlesFrom(pieces, prepared));
+  return pieces;
 }
 
 /** Rows read at once for a region that reaches far up. */

@@ -171,6 +171,44 @@ function leaveOutSeen(
 
 const fieldOf = (field: TileField | null): field is TileField => field !== null;
 
+/** Planes of one level, halved k times. */
+interface LevelPlanes {
+  readonly k: number;
+  readonly l: Plane;
+  readonly a: Plane | null;
+  readonly b: Plane | null;
+}
+
+/** Marks in `mask`, `width` pixels of the photograph a row, what stands out at one level. */
+function markAtLevel(
+  { k, l, a, b }: LevelPlanes,
+  membrane: Membrane,
+  left: number,
+  top: number,
+  thresholds: Thresholds,
+  mask: Uint8Array,
+  width: number,
+): void {
+  const block = 1 << k;
+  const seed = thresholds.seed[k]!;
+  const noise = membrane.noise[k]!;
+  const sl = smooth(l);
+  // Colour is stored at half resolution by most cameras: nothing is told by it at full resolution.
+  const sa = a && k > 0 ? smooth(a) : null;
+  const sb = b && k > 0 ? smooth(b) : null;
+  const level = markLevel(sl, sa, sb, noise, left, top, block, seed, thresholds.grow, membrane);
+  if (level.any) {
+    keepSeeded(level.mask, l.width, l.height);
+    if (k >= 2) leaveOutSeen(level.mask, l.width, l.height, block, mask, width);
+    paint(level.mask, l.width, l.height, block, mask, width);
+  }
+  if (k !== 1 && k !== 2) return;
+  const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow);
+  if (!found) return;
+  keepSeeded(found, l.width, l.height);
+  paint(found, l.width, l.height, block, mask, width);
+}
+
 /** Candidate runs of the tile whose corner is (x0, y0); rows around it by MARGIN must be at hand. */
 export const searchTile = (
   rows: PhotoRows,
@@ -210,35 +248,8 @@ function tileRuns(rows: PhotoRows, membrane: Membrane, x0: number, y0: number, t
       a = a && halve(a);
       b = b && halve(b);
     }
-    const block = 1 << k;
-    const sl = smooth(l);
-    // Colour is stored at half resolution by most cameras: nothing is told by it at full resolution.
-    const sa = a && k > 0 ? smooth(a) : null;
-    const sb = b && k > 0 ? smooth(b) : null;
-    const level = markLevel(
-      sl,
-      sa,
-      sb,
-      noise[k]!,
-      left,
-      top,
-      block,
-      thresholds.seed[k]!,
-      thresholds.grow,
-      membrane,
-    );
-    if (level.any) {
-      keepSeeded(level.mask, l.width, l.height);
-      if (k >= 2) leaveOutSeen(level.mask, l.width, l.height, block, mask, width);
-      paint(level.mask, l.width, l.height, block, mask, width);
-    }
-    if (k === 1 || k === 2) {
-      const found = ridges(sl, thresholds.ridgeSeed, thresholds.ridgeGrow);
-      if (found) {
-        keepSeeded(found, l.width, l.height);
-        paint(found, l.width, l.height, block, mask, width);
-      }
-    }
+    const level: LevelPlanes = { k, l, a, b };
+    inRoom(() => markAtLevel(level, membrane, left, top, thresholds, mask, width));
   }
   const runs: number[] = [];
   // Rows and margins are whole fours.

@@ -117,7 +117,7 @@ declare const WebAssembly:
 
 const PAGE = 65536;
 /** Bytes of the room; the machine gives real memory only to what is touched. */
-const SIZE = 1024 * PAGE;
+const SIZE = 640 * PAGE;
 /** Kernels may write a little beyond the end of a plane. */
 const GAP = 64;
 
@@ -250,7 +250,7 @@ export function inRoom<T>(work: () => T): T {
 }
 
 /** Part of the room that planes may take; the rest is for the kernels' own work. */
-const SPARE = 16 * 1024 * 1024;
+const SPARE = 10 * 1024 * 1024;
 
 /** A plane of n floats with anything in it: of the room within `inRoom`, fresh otherwise. */
 export function takeFloats(n: number): Float32Array {
