@@ -41,6 +41,15 @@ describe('drills on record', () => {
     ]);
   });
 
+  it('are one sitting for as long as the scoring took into which the pieces were slipped', () => {
+    const slipped = answers.slice(0, 2).map((answer, k) => ({
+      ...answer,
+      announced: false,
+      at: `2026-01-05T09:${k === 0 ? '00' : '40'}:00.000Z` as DrillAnswer['at'],
+    }));
+    expect(sittingsOf([set], slipped, [], people)).toHaveLength(1);
+  });
+
   it('name the record by which an answer is taken back, unless that was taken back itself', () => {
     const undos = [undo('u', 'a'), undo('v', 'b'), undo('w', 'v')];
     const first = sittingsOf([set], answers, undos, people)[1]!;

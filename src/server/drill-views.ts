@@ -2,8 +2,11 @@
 import type { SittingJson } from '../api/index.ts';
 import { type DrillAnswer, type EvidenceUndo, inForce, isSynthetic, type KnownSet } from '../study/index.ts';
 
-/** Answers of one person on one set further apart than this are two sittings, ms. */
-const PAUSE_MS = 5000;
+/**
+ * Answers of one person on one set further apart than this are two sittings. A drill is recorded as a whole; what was
+ * slipped in bears the times at which it was scored, and people rest.
+ */
+const PAUSE_MS = { announced: 5000, slippedIn: 3_600_000 };
 
 /** The sittings of a study, newest first; `answers` and `undos` oldest first. */
 export function sittingsOf(
@@ -40,7 +43,7 @@ const sameSitting = (before: DrillAnswer, now: DrillAnswer): boolean =>
   before.test === now.test &&
   before.by === now.by &&
   before.announced === now.announced &&
-  Date.parse(now.at) - Date.parse(before.at) <= PAUSE_MS;
+  Date.parse(now.at) - Date.parse(before.at) <= (now.announced ? PAUSE_MS.announced : PAUSE_MS.slippedIn);
 
 const begun = (answer: DrillAnswer, set: KnownSet, people: ReadonlyMap<string, string>): SittingJson => ({
   test: answer.test,

@@ -243,6 +243,24 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
     await page.locator('.claim-sentence').waitFor();
   });
 
+  it('leaves drills that can be taken back and put back on the page', async () => {
+    const rates = async () => (await lab.ask('GET', `/api/studies/${lab.study.id}/evidence`)).json.drills[0];
+    const before = await rates();
+    await page.goto(`${evidence()}/drills`);
+    const sitting = page.locator('.drill-record > li').first();
+    await sitting.getByRole('button', { name: 'Take it back' }).click();
+    await sitting.getByText('taken back').waitFor();
+    expect((await rates()).plastic.n).toBe(before.plastic.n / 2);
+    expect(await faultsOf(page)).toEqual([]);
+    await sitting.getByRole('button', { name: 'Put it back' }).click();
+    await sitting.getByRole('button', { name: 'Take it back' }).waitFor();
+    await sitting.getByText('Piece by piece').click();
+    await sitting.getByRole('button', { name: 'Take back' }).first().click();
+    await sitting.getByText('; 1 taken back').waitFor();
+    const { plastic, others } = await rates();
+    expect(plastic.n + others.n).toBe(before.plastic.n + before.others.n - 1);
+  });
+
   it('of fields is scored by lines drawn over the pieces, taps, and second thoughts', async () => {
     await page.goto(evidence());
     await page.getByRole('button', { name: 'Seal a round' }).click();
