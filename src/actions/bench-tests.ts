@@ -212,7 +212,8 @@ export const undoEvidenceTogether = (
     const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
     if (!person.ok) return person;
     const undos = await desk.evidenceUndos.ofStudy(study.value.id);
-    const standing = new Set(inForce(undos, undos).map((undo) => undo.undoes));
+    // a record is undone once; to take back again what was put back, the putting back is undone
+    const standing = new Set(undos.map((undo) => undo.undoes));
     const all: EvidenceUndo[] = [];
     for (const undoes of wish.undoes) {
       const subject =

@@ -80,7 +80,10 @@ export const SittingJson = z
         material: z.string(),
         plastic: z.boolean().describe('What it is.'),
         called: z.enum(CALLS),
-        undo: z.string().nullable().describe('The record by which it is taken back; null: it counts.'),
+        undone: z.boolean().describe('Taken back: it does not count.'),
+        last: z
+          .string()
+          .describe('Itself, or the last undo upon it: undoing this one takes it back or puts it back.'),
       }),
     ),
     ...who,

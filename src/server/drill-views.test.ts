@@ -50,9 +50,13 @@ describe('drills on record', () => {
     expect(sittingsOf([set], slipped, [], people)).toHaveLength(1);
   });
 
-  it('name the record by which an answer is taken back, unless that was taken back itself', () => {
+  it('name what is to be undone to turn an answer over: itself, or the last undo upon it', () => {
     const undos = [undo('u', 'a'), undo('v', 'b'), undo('w', 'v')];
-    const first = sittingsOf([set], answers, undos, people)[1]!;
-    expect(first.answers.map((answer) => answer.undo)).toEqual(['u', null]);
+    const [second, first] = sittingsOf([set], answers, undos, people);
+    expect(first!.answers.map(({ undone, last }) => [undone, last])).toEqual([
+      [true, 'u'],
+      [false, 'w'],
+    ]);
+    expect(second!.answers[0]).toMatchObject({ undone: false, last: 'c' });
   });
 });

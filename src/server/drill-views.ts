@@ -15,7 +15,12 @@ export function sittingsOf(
   undos: readonly EvidenceUndo[],
   people: ReadonlyMap<string, string>,
 ): SittingJson[] {
-  const undoOf = new Map(inForce(undos, undos).map((undo) => [undo.undoes as string, undo.id as string]));
+  const standing = new Set(inForce(answers, undos).map(({ id }) => id));
+  const undoOf = new Map(undos.map((undo) => [undo.undoes as string, undo.id as string]));
+  const lastOn = (id: string): string => {
+    const undo = undoOf.get(id);
+    return undo === undefined ? id : lastOn(undo);
+  };
   const bySet = new Map(sets.map((set) => [set.id as string, set]));
   const sittings: { last: DrillAnswer; readonly json: SittingJson }[] = [];
   for (const answer of answers) {
@@ -32,7 +37,8 @@ export function sittingsOf(
       material: piece.material,
       plastic: isSynthetic(piece.class),
       called: answer.called,
-      undo: undoOf.get(answer.id) ?? null,
+      undone: !standing.has(answer.id),
+      last: lastOn(answer.id),
     });
   }
   return sittings.map(({ json }) => json).reverse();

@@ -35,9 +35,9 @@ function Sitting({ study, sitting }: { study: string; sitting: SittingJson }) {
     onSettled: () => void client.invalidateQueries({ queryKey: ['study', study] }),
   });
   const { answers } = sitting;
-  const counting = answers.filter((answer) => answer.undo === null);
+  const counting = answers.filter((answer) => !answer.undone);
   const gone = counting.length === 0;
-  const deed = (some: readonly Answer[]) => undo.mutate(some.map((answer) => answer.undo ?? answer.id));
+  const deed = (some: readonly Answer[]) => undo.mutate(some.map(({ last }) => last));
   return (
     <li className={gone ? 'is-taken-back' : undefined}>
       <p>
@@ -61,7 +61,7 @@ function Sitting({ study, sitting }: { study: string; sitting: SittingJson }) {
         <summary>Piece by piece</summary>
         <ol className="drill-answers">
           {answers.map((answer) => (
-            <li key={answer.id} className={answer.undo === null ? undefined : 'is-taken-back'}>
+            <li key={answer.id} className={answer.undone ? 'is-taken-back' : undefined}>
               <span>
                 <strong>{answer.piece}</strong> {answer.material}:{' '}
                 <em>{CALL_WORDS[answer.called].toLowerCase()}</em>
@@ -73,7 +73,7 @@ function Sitting({ study, sitting }: { study: string; sitting: SittingJson }) {
                 disabled={undo.isPending}
                 onClick={() => deed([answer])}
               >
-                {answer.undo === null ? 'Take back' : 'Put back'}
+                {answer.undone ? 'Put back' : 'Take back'}
               </button>
             </li>
           ))}
