@@ -1,6 +1,13 @@
 import type { Worker } from 'node:worker_threads';
-import type { Ground, Hands, Picture, Task } from '../science/imaging/index.ts';
-import { type HandOrder, type TaskDone, takeTasks } from './hand-tasks.ts';
+import {
+  type Ground,
+  type Hands,
+  type Picture,
+  type Survey,
+  survey,
+  type Task,
+} from '../science/imaging/index.ts';
+import { type HandOrder, type SurveyOrder, type TaskDone, takeTasks } from './hand-tasks.ts';
 import { startWorker } from './start-worker.ts';
 
 /** Hands on several cores for one photograph; the caller's thread is one of them. */
@@ -9,7 +16,8 @@ export interface FindingHands extends Hands {
   close(): Promise<void>;
 }
 
-type Told = { readonly done: readonly TaskDone[] } | { readonly failed: string };
+type Answer = { readonly done: readonly TaskDone[] } | { readonly seen: Survey };
+type Told = Answer | { readonly failed: string };
 
 /** @param helpers threads besides the caller's own. */
 export function findingHands(helpers: number): FindingHands {
@@ -40,11 +48,19 @@ export function findingHands(helpers: number): FindingHands {
     // A hand that fails is told of below, after the caller's own share.
     told.catch(() => {});
     keep(takeTasks(said, ground));
-    for (const done of await told) keep(done);
+    for (const answer of await told) if ('done' in answer) keep(answer.done);
     return answers;
   };
 
   return {
+    async survey(picture) {
+      const [other] = workers;
+      // What doesn't lie in shared memory would have to be copied.
+      if (!other || picture.data.buffer instanceof ArrayBuffer) return survey(picture);
+      const told = await ask(other, { surveyed: picture });
+      if (!('seen' in told)) throw new Error('a hand asked for a survey gave something else');
+      return told.seen;
+    },
     room: (bytes) => (helpers > 0 ? new SharedArrayBuffer(bytes) : new ArrayBuffer(bytes)),
     async tiles(rows, ground, tiles) {
       const order = Int32Array.from(tiles.keys());
@@ -61,7 +77,7 @@ export function findingHands(helpers: number): FindingHands {
   };
 }
 
-function ask(worker: Worker, order: HandOrder): Promise<readonly TaskDone[]> {
+function ask(worker: Worker, order: HandOrder | SurveyOrder): Promise<Answer> {
   return new Promise((answer, fail) => {
     const settle = (then: () => void): void => {
       for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
@@ -70,7 +86,7 @@ function ask(worker: Worker, order: HandOrder): Promise<readonly TaskDone[]> {
     };
     worker.ref();
     worker.on('message', (told: Told) =>
-      settle(() => ('done' in told ? answer(told.done) : fail(new Error(told.failed)))),
+      settle(() => ('failed' in told ? fail(new Error(told.failed)) : answer(told))),
     );
     worker.on('error', (error) => settle(() => fail(error)));
     worker.on('exit', (code) => settle(() => fail(new Error(`a hand ended with status ${code}`))));

@@ -12,6 +12,11 @@ export interface HandOrder {
   readonly ground: Ground | null;
 }
 
+/** A hand may also be sent a picture in shared memory, and gives back its survey. */
+export interface SurveyOrder {
+  readonly surveyed: Picture;
+}
+
 export type TaskDone = readonly [index: number, answer: ReturnType<typeof doTask>];
 
 /** Takes one task after another, as long as some are left that no hand has taken. */

@@ -1,11 +1,10 @@
 /** A photograph in memory searched by many hands. */
-import { findingFrom, type Prepared, particlesFrom, prepare } from './find.ts';
+import { findingFrom, overviewOf, type Prepared, particlesFrom, prepare, WHOLE_LIMIT } from './find.ts';
 import type { Finding, FindWish, Picture } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
 import { groundOf, type Hands } from './many-hands.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { TILE } from './significance.ts';
-import { survey } from './survey.ts';
 
 /** Particles of a picture in memory by many hands: the same as `searchWhole`, to the last digit. */
 export async function searchByHands(
@@ -36,9 +35,16 @@ export async function searchByHands(
 }
 
 /** As the classical finder finds, by many hands. */
-export const findByHands = (
+export async function findByHands(
   picture: Picture,
   wish: FindWish,
   hands: Hands,
   progress?: (share: number) => void,
-): Promise<Finding> => searchByHands(picture, prepare(survey(picture), picture, wish), hands, progress);
+): Promise<Finding> {
+  // Another hand may take the survey while this one looks for the print.
+  const seen = hands.survey(picture);
+  // Its failure is told where it is waited for.
+  seen.catch(() => {});
+  const overview = picture.width * picture.height <= WHOLE_LIMIT ? overviewOf(picture, wish) : null;
+  return searchByHands(picture, prepare(await seen, picture, wish, overview), hands, progress);
+}

@@ -1,5 +1,5 @@
 /** The classical method: from a photograph and a wish to a finding. */
-import { fraction, mm, type Refusal, umPerPx } from '../../units/index.ts';
+import { fraction, mm, type Outcome, type Refusal, umPerPx } from '../../units/index.ts';
 import { cellMedians } from './background.ts';
 import { chanceReal } from './chance-real.ts';
 import { coveredShare, coverGate } from './covered.ts';
@@ -15,10 +15,10 @@ import { particleFrom } from './particle.ts';
 import type { Piece } from './piece.ts';
 import { reducedUse, zoneRow } from './print-model.ts';
 import { groupRuns, type Region } from './regions.ts';
-import { insideFilter } from './scale/edge.ts';
+import { type FilterEdge, insideFilter } from './scale/edge.ts';
 import { findFilterEdge } from './scale/find-edge.ts';
 import { findLattice } from './scale/find-lattice.ts';
-import { gatesOf } from './scale/gates.ts';
+import { type Gates, gatesOf } from './scale/gates.ts';
 import type { Lattice } from './scale/lattice.ts';
 import { segmentRegion } from './segment.ts';
 import { searchTile, TILE } from './significance.ts';
@@ -46,19 +46,38 @@ export interface Prepared {
   readonly searchedFraction: number;
 }
 
-/** `picture` may be left out where it is too large to hold; the reduced one serves then. */
-export function prepare(seen: Survey, picture: Picture | null, wish: FindWish): Prepared {
-  const { width, height } = seen;
-  const whole = picture !== null && width * height <= WHOLE_LIMIT;
-  const source = whole ? picture : seen.reduced;
-  const factor = whole ? 1 : seen.factor;
+/** What a picture shows as a whole. */
+export interface Overview {
+  readonly lattice: Outcome<Lattice>;
+  readonly edge: FilterEdge;
+  readonly gates: Gates;
+}
+
+export function overviewOf(picture: Picture, wish: FindWish): Overview {
   // Without a wish for the print it is still looked for, so that its lines are not taken for fibres.
   const pitch = wish.scale.from === 'printed-grid' ? wish.scale.pitch : mm(1);
-  const found = findLattice(source, pitch);
+  const lattice = findLattice(picture, pitch);
+  const found = lattice.ok ? lattice.value : null;
+  const edge = findFilterEdge(picture, found);
+  return { lattice, edge, gates: gatesOf(picture, found, edge) };
+}
+
+/**
+ * `picture` may be left out where it is too large to hold; the reduced one serves then. `overview` is that of the picture
+ * when it is known already.
+ */
+export function prepare(
+  seen: Survey,
+  picture: Picture | null,
+  wish: FindWish,
+  overview: Overview | null = null,
+): Prepared {
+  const { width, height } = seen;
+  const whole = picture !== null && width * height <= WHOLE_LIMIT;
+  const factor = whole ? 1 : seen.factor;
+  const { lattice: found, edge, gates } = overview ?? overviewOf(whole ? picture : seen.reduced, wish);
   const lattice: Lattice | null = found.ok ? enlargeLattice(found.value, factor, width, height) : null;
-  const edge = findFilterEdge(source, found.ok ? found.value : null);
   const { scale, refusal } = scaleOf(wish.scale, lattice, found.ok ? null : found.refusal);
-  const gates = gatesOf(source, found.ok ? found.value : null, edge);
   const rim = enlargeEdge(edge, factor);
   const cells = cellMedians(seen, reducedUse(seen, lattice, rim));
   const covered = coveredShare(cells);

@@ -55,6 +55,7 @@ const elsewhere = <T>(
   return Promise.resolve(out);
 };
 const others: Hands = {
+  survey: async (seen) => structuredClone(survey(structuredClone(seen))),
   room: oneHand.room,
   tiles: (rows, ground, tiles) => elsewhere({ tiles }, tiles.length, rows, ground),
   cut: (rows, ground, regions) => elsewhere({ regions }, regions.length, rows, ground),

@@ -3,12 +3,14 @@
  * plain data alone (rows, membrane, thresholds) and gives the same answer whoever does it, so many hands find the same
  * particles as one, to the last digit.
  */
+import type { Picture } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
 import type { Piece } from './piece.ts';
 import type { Region } from './regions.ts';
 import { segmentRegion } from './segment.ts';
 import { type Runs, searchTile } from './significance.ts';
+import { type Survey, survey } from './survey.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** What tiles and regions are judged against: data without functions, so that it can be handed to another thread. */
@@ -24,6 +26,8 @@ export type Task =
 
 /** Answers in the order of the task, however the work was shared. */
 export interface Hands {
+  /** The survey of a picture; where there is another hand, it works on while the caller's thread goes on. */
+  survey(picture: Picture): Promise<Survey>;
   /** Memory that all hands can read. */
   room(bytes: number): ArrayBufferLike;
   tiles(rows: PhotoRows, ground: Ground, corners: readonly (readonly [number, number])[]): Promise<Runs[]>;
@@ -53,6 +57,7 @@ export function doTask(task: Task, i: number, rows: PhotoRows, ground: Ground): 
 
 /** The caller's own thread alone: the reference. */
 export const oneHand: Hands = {
+  survey: async (picture) => survey(picture),
   room: (bytes) => new ArrayBuffer(bytes),
   tiles: async (rows, ground, tiles) => tiles.map((_, i) => doTask({ tiles }, i, rows, ground) as Runs),
   cut: async (rows, ground, regions) =>
