@@ -60,6 +60,19 @@ const grouped = <T, K>(records: readonly T[], key: (record: T) => K): ReadonlyMa
 
 const byFilter = (counts: readonly FilterCount[]) => new Map(counts.map((count) => [count.filter, count]));
 
+/** Runs are compared over sizes that every one of them could show: from the question's, or the coarsest floor above it. */
+const sizeFrom = (study: Study, floorUm: number | null): number =>
+  Math.max(study.question.sizeFromUm, floorUm ?? 0);
+
+/** What decides whether a piece is counted; costs one question, where `countStudy` reads the whole study. */
+export const countedSizes = async (
+  look: Look,
+  study: Study,
+): Promise<Pick<CountedStudy, 'study' | 'sizeFromUm'>> => ({
+  study,
+  sizeFromUm: sizeFrom(study, await look.counts.floorOfStudy(study.id)),
+});
+
 /** All runs of a study with their counts, each against the same sizes. */
 export async function countStudy(look: Look, study: Study): Promise<CountedStudy> {
   const { question } = study;
@@ -76,9 +89,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
   const specimens = await look.specimens.ofStudy(study.id);
 
   let counts = await look.counts.ofStudy(study.id, asked);
-  // Runs are compared over sizes that every one of them could show.
-  const floor = Math.max(0, ...counts.map((count) => count.floorUm ?? 0));
-  const sizeFromUm = Math.max(question.sizeFromUm, floor);
+  const sizeFromUm = sizeFrom(study, Math.max(0, ...counts.map((count) => count.floorUm ?? 0)));
   if (sizeFromUm > question.sizeFromUm) {
     counts = await look.counts.ofStudy(study.id, { ...asked, sizeFromUm });
   }

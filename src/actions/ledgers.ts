@@ -158,7 +158,11 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** Newest first, older than `before` where it is given. */
     newest(study: StudyId, most: number, before: MarkId | null): Promise<readonly Mark[]>;
   };
-  readonly counts: { ofStudy(study: StudyId, scope: Scope): Promise<readonly FilterCount[]> };
+  readonly counts: {
+    ofStudy(study: StudyId, scope: Scope): Promise<readonly FilterCount[]>;
+    /** The coarsest floor of any photo looked at, µm; null: none was. The same as the greatest `floorUm` of `ofStudy`. */
+    floorOfStudy(study: StudyId): Promise<number | null>;
+  };
   readonly claims: {
     ofStudy(study: StudyId): Promise<readonly ClaimSnapshot[]>;
     newest(specimen: SpecimenId): Promise<ClaimSnapshot | null>;

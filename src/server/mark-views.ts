@@ -1,7 +1,7 @@
 /** Marks as they come in and go out. */
 import {
   type ByHand,
-  countStudy,
+  countedSizes,
   type Marked,
   markByHand,
   markParticles,
@@ -67,7 +67,7 @@ function markJson(mark: Mark, by: string, undone: boolean): MarkJson {
 /** The answer to a mark, and the word to everybody who listens. */
 async function answer(served: Served, queue: PhotoQueue, study: Study, marked: Marked): Promise<MarkAnswer> {
   const { counted, others, disagree, by } = await served.records.look(async (look) => ({
-    counted: await countStudy(look, study),
+    counted: await countedSizes(look, study),
     others: await countingFor(look, marked.particles),
     disagree: await disagreeOf(look, await look.marks.touching(marked.particles.map(({ id }) => id))),
     by: (await look.people.get(marked.mark.by))?.name ?? '',

@@ -2,6 +2,7 @@
 import {
   type CountedRun,
   type CountedStudy,
+  countedSizes,
   countStudy,
   type Look,
   type PhotoLine,
@@ -270,7 +271,7 @@ export const particlesView = ({ records }: Served, id: string): Promise<Outcome<
     if (!home.ok) return home;
     const finding = await look.findings.newest(home.value.photo.id);
     const particles = finding ? await look.particles.ofFinding(finding.id) : [];
-    const counted = await countStudy(look, home.value.study);
+    const counted = await countedSizes(look, home.value.study);
     const others = await countingFor(look, particles);
     const disagree = await disagreeOf(look, await look.marks.ofPhoto(home.value.photo.id));
     return done({

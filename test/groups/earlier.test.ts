@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { markParticles, standing } from '../../src/actions/index.ts';
+import { countedSizes, countStudy, markParticles, standing } from '../../src/actions/index.ts';
 import { checkOpen, openGroup, openLaboratory, systemClock, systemNames } from '../../src/store/index.ts';
 import { MIGRATIONS } from '../../src/store/migrations/index.ts';
 import { pretendedWork } from '../engines/pretended.ts';
@@ -46,6 +46,11 @@ describe('laboratories of earlier versions', () => {
     expect(study!.name).toBe(EARLIER.study);
     const stands = given(await standing(tools, { study: study!.id }));
     claims.add(JSON.stringify(stands.specimens.map(({ claim, judged }) => [claim, judged])));
+    const sizes = await records.look(async (look) => [
+      (await countedSizes(look, study!)).sizeFromUm,
+      (await countStudy(look, study!)).sizeFromUm,
+    ]);
+    expect(sizes[0]).toBe(sizes[1]);
     // All that was asked of every version gives one answer; that of the oldest is among them.
     expect(claims.size).toBe(1);
     expect(stands.specimens[0]!.claim.sentence).toMatch(/\.$/);

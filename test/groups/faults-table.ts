@@ -57,9 +57,9 @@ export async function writeFaults(each: number): Promise<boolean> {
     ['mark', 'marking'],
     ['tap', 'taps of the bench'],
   ] as const) {
-    add('folder', work, 'the program', await killRounds(mode, 2 * each, SEED + mode.length));
+    add('folder', work, 'the program', await killRounds(mode, each, SEED + mode.length));
   }
-  add('folder', 'migration', 'the program', await killedOpenings(2 * each, SEED));
+  add('folder', 'migration', 'the program', await killedOpenings(each, SEED));
   for (const tally of await killedMigrations(each, SEED)) add('group', 'migration', tally.victim, tally);
   for (let from = 0; from < each; from += AT_A_TIME) {
     const tallies = await faultRounds(Math.min(AT_A_TIME, each - from), SEED + from);

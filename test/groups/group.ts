@@ -80,7 +80,8 @@ function start(args: readonly string[], env: Readonly<Record<string, string>> = 
   return { child, lines, first };
 }
 
-export async function startGroup(): Promise<Group> {
+/** `direct`: the server speaks to its database without the line between, for what is timed. */
+export async function startGroup({ direct = false } = {}): Promise<Group> {
   const postgres = await startPostgres();
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-group-'));
   const database = postgres.database('laboratory');
@@ -90,7 +91,15 @@ export async function startGroup(): Promise<Group> {
   const placeByLine = ['--database', database.replace(`:${postgres.port}/`, `:${line.port}/`), ...originals];
   const children: ChildProcess[] = [];
   const serve = async (port: string) => {
-    const args = ['serve', ...placeByLine, '--cache', path.join(folder, 'server'), '--port', port, '--json'];
+    const args = [
+      'serve',
+      ...(direct ? place : placeByLine),
+      '--cache',
+      path.join(folder, 'server'),
+      '--port',
+      port,
+      '--json',
+    ];
     const begun = start(args);
     children.push(begun.child);
     const { address, first_code } = JSON.parse(await begun.first()) as {

@@ -8,7 +8,7 @@ const print = (line: string) => process.stdout.write(`${line}\n`);
 
 /** True when nothing was lost, doubled or refused. `short`: a tenth, printed and not written. */
 export async function writeLoad(short: boolean): Promise<boolean> {
-  const group = await startGroup();
+  const group = await startGroup({ direct: true });
   try {
     const owner = await group.person('Olga Owner', group.firstCode);
     // What else the machine does, before anything of this is started on it.

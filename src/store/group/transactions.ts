@@ -1,12 +1,13 @@
 /** Transactions on a server's pool: changes one after the other, as on the embedded engine; no connection is lost. */
-import { sql } from 'drizzle-orm';
 import { drizzle } from 'drizzle-orm/node-postgres';
 import type pg from 'pg';
 import { RolledBack, type Transactions } from '../postgres-records.ts';
 import type { Database } from '../shelves/database.ts';
 
-/** Deeds read, decide and write; two at once would not see each other. The number is ours. */
-const CHANGING = 7_319_002;
+/** One moment for all that is read. */
+const LOOK = 'begin isolation level repeatable read, read only';
+/** Deeds read, decide and write; two at once would not see each other, so each waits for the database's lock. The number is ours. */
+const CHANGE = 'begin; select pg_advisory_xact_lock(7319002)';
 
 /** Gives a turn to each in the order of asking. */
 function inTurn(): <T>(work: () => Promise<T>) => Promise<T> {
@@ -19,20 +20,28 @@ function inTurn(): <T>(work: () => Promise<T>) => Promise<T> {
 }
 
 export function poolTransactions(pool: pg.Pool): Transactions {
-  const once = async <T>(
-    work: (tx: Database) => Promise<T>,
-    how: Parameters<Database['transaction']>[1],
-  ): Promise<T> => {
+  const once = async <T>(begin: string, work: (tx: Database) => Promise<T>): Promise<T> => {
     const client = await pool.connect();
     // A line may break between two questions, when nobody waits for an answer; the next question tells.
     const unheard = (): void => {};
     client.on('error', unheard);
-    let broken = false;
+    let broken = true;
     try {
-      return await drizzle(client).transaction(work, how);
+      await client.query(begin);
+      const result = await work(drizzle(client));
+      await client.query('commit');
+      broken = false;
+      return result;
     } catch (failure) {
-      // After anything but a refusal nobody knows what the connection is still good for; a new one costs little.
-      broken = !(failure instanceof RolledBack);
+      // After anything but a refusal nobody knows what the connection is still good for: it is closed, which undoes all.
+      if (failure instanceof RolledBack) {
+        await client.query('rollback').then(
+          () => {
+            broken = false;
+          },
+          () => {},
+        );
+      }
       throw failure;
     } finally {
       client.off('error', unheard);
@@ -41,14 +50,8 @@ export function poolTransactions(pool: pg.Pool): Transactions {
   };
   const turn = inTurn();
   return {
-    look: (work) => once(work, { accessMode: 'read only', isolationLevel: 'repeatable read' }),
+    look: (work) => once(LOOK, work),
     // In turn within this process, so that those who wait hold no connection; by the database's lock among processes.
-    change: (work) =>
-      turn(() =>
-        once(async (tx) => {
-          await tx.execute(sql`select pg_advisory_xact_lock(${CHANGING})`);
-          return work(tx);
-        }, undefined),
-      ),
+    change: (work) => turn(() => once(CHANGE, work)),
   };
 }

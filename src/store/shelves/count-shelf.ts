@@ -72,4 +72,17 @@ export const countShelf = (db: Database): Look['counts'] => ({
       order by r."order", fi.id`);
     return (answer as unknown as { rows: FilterCount[] }).rows;
   },
+  floorOfStudy: async (study) => {
+    const answer = await db.execute(sql`
+      select max(floor_px * um_per_px) filter (where not refused) as floor from (
+        select distinct on (p.id) f.um_per_px, f.floor_px, f.refusal is not null as refused
+        from run r
+        join filter fi on fi.run = r.id
+        join photo p on p.filter = fi.id
+        join finding f on f.photo = p.id
+        where r.study = ${study}
+        order by p.id, f.turn desc
+      ) shown`);
+    return (answer as unknown as { rows: { floor: number | null }[] }).rows[0]?.floor ?? null;
+  },
 });
