@@ -15,6 +15,8 @@ import { type PostgresServer, postgresPrograms, startPostgres } from './postgres
 type Opened = Parameters<typeof checkOpen>[0] & { close(): Promise<void> };
 
 const all = earlierLaboratories();
+/** Migrations of one release come together; their laboratories are kept when it is made. */
+const MAY_WAIT = 4;
 
 describe('laboratories of earlier versions', () => {
   const home = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-earlier-'));
@@ -31,10 +33,10 @@ describe('laboratories of earlier versions', () => {
     fs.rmSync(home, { recursive: true, force: true });
   });
 
-  it('are kept for each migration; the newest may wait for its release', () => {
+  it('are kept for each migration; the newest may wait for a release', () => {
     const names = MIGRATIONS.map(({ name }) => name);
     expect(names.slice(0, all.length)).toEqual(all.map(({ name }) => name));
-    expect(all.length, 'run: npx tsx test/groups/earlier.ts').toBeGreaterThanOrEqual(names.length - 1);
+    expect(all.length, 'run: npx tsx test/groups/earlier.ts').toBeGreaterThanOrEqual(names.length - MAY_WAIT);
   });
 
   async function isWhole(opened: Opened): Promise<void> {
