@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { chanceFrom } from '../science/maths/index.ts';
 import type { BenchAnswer, Confirmation, Drill } from '../study/index.ts';
 import { confirmedBy } from './confirmed.ts';
 import { confirmationThatCounts, type Evidence, weighEvidence } from './weigh-evidence.ts';
@@ -169,4 +170,42 @@ describe('several specimens', () => {
     const weighed = weighEvidence(evidence([one], answers), fresh);
     expect(weighed.notes.map(({ why }) => why)).toEqual(['drill-too-small']);
   });
+
+  it('hold their own true share within the 95 % interval, however they lie mixed in the strata', () => {
+    const chance = chanceFrom(5);
+    const truth = { worn: 0.85, new: 0.3 };
+    const inside = { worn: 0, new: 0 };
+    const studies = 80;
+    for (let study = 0; study < studies; study++) {
+      const own = new Map<string, { readonly of: 'worn' | 'new'; readonly real: boolean }>();
+      const strata = [60, 40].map((pieces, h) => {
+        const all = Array.from({ length: pieces }, (_, k) => {
+          const of = chance.uniform() < (h === 0 ? 0.7 : 0.4) ? ('worn' as const) : ('new' as const);
+          own.set(`${h}-${k}`, { of, real: chance.uniform() < truth[of] });
+          return { id: `${h}-${k}`, turn: chance.uniform() };
+        });
+        all.sort((a, b) => a.turn - b.turn);
+        const drawn = all.slice(0, pieces / 2).map(({ id }) => id as never);
+        return { name: `${h}`, side: 'specimens' as const, pieces, drawn };
+      });
+      const results = strata.flatMap(({ drawn }) =>
+        drawn.map((id) => answer(id, own.get(id)!.real ? 'melts' : 'chars')),
+      );
+      const mixed = confirmedBy(
+        { ...confirmation(0, 0), seed: study + 1, strata },
+        results,
+        null,
+        new Map([...own].map(([id, { of: which }]) => [id as never, which as never])),
+      );
+      for (const which of ['worn', 'new'] as const) {
+        const pieces = [...own.values()].filter((one) => one.of === which);
+        const share = pieces.filter((one) => one.real).length / pieces.length;
+        const found = mixed.ofSpecimen.get(which as never)!.share;
+        if (found.lower <= share && share <= found.upper) inside[which]++;
+      }
+    }
+    // 95 % of 80 is 76, and 3 standard errors below it 70
+    expect(inside.worn).toBeGreaterThanOrEqual(70);
+    expect(inside.new).toBeGreaterThanOrEqual(70);
+  }, 120_000);
 });

@@ -68,9 +68,8 @@ function longestTable(
   let run: Row[] = [];
   for (const [line, text] of lines.entries()) {
     if (text.trim() === '') continue;
-    const fields = splitLine(text, parting).filter((field) => field !== '');
-    const numbers = fields.map((field) => readNumber(field, parting));
-    const good = numbers.length >= 2 && numbers.every((n): n is number => n !== null);
+    const numbers = numbersOf(text, parting);
+    const good = numbers !== null && numbers.length >= 2;
     if (good && run[0]?.numbers.length === numbers.length) run.push({ numbers, line });
     else {
       run = good ? [{ numbers, line }] : [];
@@ -82,6 +81,18 @@ function longestTable(
     rows,
     others: runs.filter((one) => one !== rows && one[0]!.numbers.length === rows[0]?.numbers.length),
   };
+}
+
+/** The numbers of a line; null where any of its fields is none. */
+function numbersOf(text: string, parting: Parting): number[] | null {
+  const numbers: number[] = [];
+  for (const field of splitLine(text, parting)) {
+    if (field === '') continue;
+    const value = readNumber(field, parting);
+    if (value === null) return null;
+    numbers.push(value);
+  }
+  return numbers;
 }
 
 /**

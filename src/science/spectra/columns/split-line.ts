@@ -12,12 +12,14 @@ const NUMBER: Readonly<Record<'.' | ',', RegExp>> = {
 /** The fields of a line, quotation marks taken off. */
 export function splitLine(line: string, { between }: Parting): string[] {
   const fields = between === ' ' ? line.trim().split(/\s+/) : line.split(between);
-  return fields.map((field) =>
-    field
-      .trim()
-      .replace(/^"(.*)"$/, '$1')
-      .trim(),
-  );
+  for (const [k, field] of fields.entries()) fields[k] = bare(field);
+  return fields;
+}
+
+/** Without blanks and quotation marks around it. */
+function bare(field: string): string {
+  const plain = field.trim();
+  return plain.length > 1 && plain.startsWith('"') && plain.endsWith('"') ? plain.slice(1, -1).trim() : plain;
 }
 
 /** A number written with this decimal mark; null for anything else. */
@@ -37,9 +39,12 @@ const PARTINGS: readonly Parting[] = [
   { between: ' ', decimal: ',' },
 ];
 
+/** So many lines, spread over the file, show how it is parted. */
+const TRIED = 120;
+
 /** The parting under which most lines are made of two numbers and more, else hold them; null where none does. */
 export function findParting(lines: readonly string[]): Parting | null {
-  const stride = Math.max(1, Math.floor(lines.length / 400));
+  const stride = Math.max(1, Math.floor(lines.length / TRIED));
   const tried = lines.filter((_, k) => k % stride === 0);
   for (const pure of [true, false]) {
     let best: Parting | null = null;
