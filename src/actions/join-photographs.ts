@@ -14,7 +14,10 @@ interface Shown {
 /** The filter's photographs as last found, those with a scale that were not refused, oldest first. */
 async function shownOn(desk: Desk, filter: Filter): Promise<readonly Shown[]> {
   const shown: Shown[] = [];
-  for (const photo of await desk.photos.ofFilter(filter.id)) {
+  const photos = await desk.photos.ofFilter(filter.id);
+  // One alone lies beside nothing; a stitched filter has tens of thousands of pieces, which need not be read for that.
+  if (photos.length < 2) return shown;
+  for (const photo of photos) {
     const finding = await desk.findings.newest(photo.id);
     if (!finding?.scale || finding.refusal) continue;
     const all = await desk.particles.ofFinding(finding.id);

@@ -246,6 +246,18 @@ describe('overlapping fields of one filter', () => {
     expect(found.same.every(([one, other]) => one![0] + other![0] === 3)).toBe(true);
   });
 
+  it('places by the largest pieces where there are thousands, and still counts each once', () => {
+    const many = scattered(2500, 20_000, 8_000, 9).map((d) => ({ ...d, size: d.size / 4 }));
+    const views = [
+      [0, 0],
+      [8_000, 0],
+    ].map((c, k) => photograph(many, c as unknown as Point, 0, 90 + k, { print: k < 2 }));
+    expect(views[0]!.field.sightings.length).toBeGreaterThan(1000);
+    const found = countOnce(views.map((v) => v.field));
+    const times = timesCounted(views, found.counts);
+    expect(times.filter((n) => n !== 1).length).toBeLessThanOrEqual(times.length / 100);
+  });
+
   it('needs a photograph', () => {
     expect(() => countOnce([])).toThrow(RangeError);
   });

@@ -1,4 +1,5 @@
 /** Overlapping photographs of one filter together: each particle counted once. */
+import { nearPoints } from '../../maths/index.ts';
 import type { Point } from '../finding.ts';
 import { alike, type Field } from './field.ts';
 import { type FieldLink, linkFields, type PlaceInPart, placesFrom } from './lay-together.ts';
@@ -92,24 +93,17 @@ function mutual(a: Laid, at: readonly Point[], b: Laid, bt: readonly Point[]): [
     if (!s.touchesFrame && !t.touchesFrame) return near;
     return near + Math.max(s.feretMaxPx * a.field.umPerPx, t.feretMaxPx * b.field.umPerPx) / 2;
   };
+  /** No two pieces of one and the other can lie further apart and be one. */
+  const longest = (laid: Laid): number =>
+    laid.field.sightings.reduce((most, one) => Math.max(most, one.feretMaxPx), 0) * laid.field.umPerPx;
+  const widest = near + Math.max(longest(a), longest(b)) / 2;
   const fits = (i: number, k: number) =>
     alike(a.field.sightings[i]!, a.field.umPerPx, b.field.sightings[k]!, b.field.umPerPx) &&
     distance(at[i]!, bt[k]!) <= reach(i, k);
-  const nearest = (from: Point, among: readonly Point[], ok: (k: number) => boolean) => {
-    let best = -1;
-    let least = Number.POSITIVE_INFINITY;
-    among.forEach((q, k) => {
-      const d = distance(from, q);
-      if (d < least && ok(k)) {
-        least = d;
-        best = k;
-      }
-    });
-    return best;
-  };
+  const [ofA, ofB] = [nearPoints(at), nearPoints(bt)];
   return at.flatMap((p, i) => {
-    const k = nearest(p, bt, (j) => fits(i, j));
-    return k >= 0 && nearest(bt[k]!, at, (j) => fits(j, k)) === i ? [[i, k] as [number, number]] : [];
+    const k = ofB.nearest(p, widest, (j) => fits(i, j));
+    return k >= 0 && ofA.nearest(bt[k]!, widest, (j) => fits(j, k)) === i ? [[i, k] as [number, number]] : [];
   });
 }
 

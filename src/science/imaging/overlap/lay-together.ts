@@ -17,12 +17,21 @@ export interface PlaceInPart extends Place {
   readonly part: number;
 }
 
+/** Places are told by so many pieces at most, the largest whole ones: more would tell the same and take the square of the time. */
+const MOST_TELLING = 300;
+
+const telling = (field: Field): Field => {
+  if (field.sightings.length <= MOST_TELLING) return field;
+  const whole = field.sightings.filter((one) => !one.touchesFrame);
+  return { ...field, sightings: whole.sort((p, q) => q.areaPx2 - p.areaPx2).slice(0, MOST_TELLING) };
+};
+
 /** Links of all pairs of which at least one is `fresh` (by index): the others are known already, or known to have none. */
 export function linkFields(
   fields: readonly Field[],
   fresh: (index: number) => boolean = () => true,
 ): readonly FieldLink[] {
-  const laid = fields.map(layOut);
+  const laid = fields.map((field) => layOut(telling(field)));
   const links: FieldLink[] = [];
   for (let b = 1; b < laid.length; b++) {
     for (let a = 0; a < b; a++) {
