@@ -7,7 +7,7 @@ import { writeFileSync } from 'node:fs';
 /** Measured on the development machine (2 cores, 2026-11); each says by what. */
 const UNIT = {
   /** Processor seconds to search one 24-megapixel photograph (`npm run bench`, imaging). */
-  searchCpuS: 17,
+  searchCpuS: 5,
   /** Bytes of one 24-megapixel JPEG original: common camera setting, no source. */
   originalBytes: 10e6,
   /** Bytes of its tiles, which can be made again (`du` of a tiles folder: about a third of the original). */

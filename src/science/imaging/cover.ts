@@ -52,18 +52,38 @@ export function coverOfLine(
       crossings[start[k + 1]!++] = ax + ((y - ay) / (by - ay)) * (bx - ax) - x0;
     }
   }
-  for (let k = 0; k < lines; k++) {
-    const [from, to] = [start[k]!, start[k + 1]!];
-    if (from === to) continue;
-    sortPart(crossings, from, to);
-    const row = Math.floor(k / LINES) * width;
-    for (let i = from; i + 1 < to; i += 2) {
-      const a = Math.max(0, crossings[i]!);
-      const b = Math.min(width, crossings[i + 1]!);
-      for (let x = Math.floor(a); x < b; x++) {
-        out[row + x] = out[row + x]! + (Math.min(b, x + 1) - Math.max(a, x)) / LINES;
+  /** Lines that cover a whole pixel, from this pixel on more than before. */
+  const more = new Int32Array(width + 1);
+  for (let y = 0; y < height; y++) {
+    if (start[y * LINES] === start[(y + 1) * LINES]) continue;
+    const row = y * width;
+    let low = width;
+    let high = 0;
+    for (let k = y * LINES; k < (y + 1) * LINES; k++) {
+      const [from, to] = [start[k]!, start[k + 1]!];
+      sortPart(crossings, from, to);
+      for (let i = from; i + 1 < to; i += 2) {
+        const a = Math.max(0, crossings[i]!);
+        const b = Math.min(width, crossings[i + 1]!);
+        if (!(b > a)) continue;
+        const first = Math.ceil(a);
+        const last = Math.floor(b);
+        if (first > a) out[row + first - 1]! += (Math.min(b, first) - a) / LINES;
+        if (last < b && last >= first) out[row + last]! += (b - last) / LINES;
+        if (last <= first) continue;
+        more[first]!++;
+        more[last]!--;
+        low = Math.min(low, first);
+        high = Math.max(high, last);
       }
     }
+    let covering = 0;
+    for (let x = low; x < high; x++) {
+      covering += more[x]!;
+      more[x] = 0;
+      if (covering) out[row + x]! += covering / LINES;
+    }
+    if (high > low) more[high] = 0;
   }
   return out;
 }

@@ -56,9 +56,16 @@ export function linearContrast(
     for (let c = 0; c < channels; c++) {
       fieldRow(membrane.background[c]!, y0 + y, x0, 1, width, back);
       const plane = planes[c]!;
+      // The membrane's code changes every few dozen pixels.
+      let code = -1;
+      let per = 0;
       for (let x = 0, i = y * width, k = at + c; x < width; x++, i++, k += channels) {
-        const white = codes[Math.min(STEPS, Math.max(1, (back[x]! * STEPS + 0.5) | 0))]!;
-        plane[i] = light[codesOf[k]!]! / white - 1;
+        const own = (back[x]! * STEPS + 0.5) | 0;
+        if (own !== code) {
+          code = own;
+          per = 1 / codes[Math.min(STEPS, Math.max(1, own))]!;
+        }
+        plane[i] = light[codesOf[k]!]! * per - 1;
       }
     }
   }
