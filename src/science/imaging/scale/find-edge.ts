@@ -6,11 +6,14 @@ import { type FilterEdge, insideFilter } from './edge.ts';
 import { type Lattice, mapGain, mapToGrid, mapToPhoto } from './lattice.ts';
 
 /** Cells along the long side of the picture. */
-const ACROSS = 120;
+const ACROSS = 180;
 /** A rim is a jump of at least this share of white (project choice). */
 const LEAST_JUMP = 0.05;
 /** A rim shows along this share of its arc in view (project choice). */
 const LEAST_SHARE = 0.55;
+
+/** Arc that must be in view against the picture's short side: little where all of it shows, as in four corners (project choice). */
+const leastArc = (share: number): number => (share > 0.8 ? 0.2 : 0.3);
 
 /** A fixed sequence of numbers from 0 to 1: the same picture gives the same rim. */
 function sequence(): () => number {
@@ -241,10 +244,16 @@ export function findFilterEdge(picture: Picture, lattice: Lattice | null): Filte
   const chance = sequence();
   for (let attempt = 0; attempt < TRIES; attempt++) {
     const guess = bestCircle(steps, cells, least / step, most / step, chance);
-    if (!guess || guess.share < LEAST_SHARE || guess.arc < 0.3 * Math.min(cells.columns, cells.rows)) break;
+    if (
+      !guess ||
+      guess.share < LEAST_SHARE ||
+      guess.arc < leastArc(guess.share) * Math.min(cells.columns, cells.rows)
+    )
+      break;
     const start = { x: guess.x * step, y: guess.y * step, r: guess.r * step };
     const edge = rimAt(picture, lattice, start, step);
-    if (edge) return withMask(edge, picture, step);
+    const radius = edge?.circle?.radiusPx ?? 0;
+    if (edge && radius >= least && radius <= most) return withMask(edge, picture, step);
     steps = steps.filter((s) => Math.abs(Math.hypot(s.x - guess.x, s.y - guess.y) - guess.r) > 1.5);
   }
   return everywhere(picture);
