@@ -3,7 +3,7 @@ import { connectedParts } from './connected.ts';
 import { distanceInside } from './distance.ts';
 import { takeBytes } from './kernels/room.ts';
 import { circleThrough } from './not-particles.ts';
-import type { Part } from './segment.ts';
+import type { Part } from './part.ts';
 import { fibreWays } from './skeleton-graph.ts';
 
 /** Fills the holes that belong to the piece, in place; true when the whole is a droplet ring and no piece at all. */

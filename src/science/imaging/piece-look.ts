@@ -11,11 +11,11 @@ import { hasHighlight, manyHued } from './many-hued.ts';
 import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
 import { calm, lengthOf, levelLines, lineArea } from './outline.ts';
+import type { Part } from './part.ts';
 import type { Piece } from './piece.ts';
 import { refineOutline } from './refine-outline.ts';
 import { ROUNDS } from './region-window.ts';
 import { ribbon } from './ribbon.ts';
-import type { Part } from './segment.ts';
 import { fieldRow } from './tile-field.ts';
 
 /** Piece `s` of the part's labels; null when nothing encloses an area. */
@@ -45,7 +45,7 @@ export function pieceFrom(
   for (let i = 0; i < n; i++) thick = Math.max(thick, distance[i]!);
   const sight = sightOf(part, own, label, distance, rows, membrane);
   const thread = way && sight ? fibreAlong(part, own, distance, rim, way, sight) : null;
-  const fitted = thread || !sight ? rim : refineOutline(rim, sight.sheet, sight);
+  const fitted = thread || !sight ? rim : borneOut(refineOutline(rim, sight.sheet, sight), rim);
   const area = lineArea(fitted);
   const line =
     thread ?? (way || area > 9 * thick * thick ? middleLine(part, own, distance, area, way) : null);
@@ -81,6 +81,13 @@ export function pieceFrom(
     },
   };
 }
+
+/** A refined outline takes in no more than this factor of the area (project choice). */
+const MOST_GROWN = 1.8;
+
+/** The refined outline, unless light and shade of the same piece have led it astray. */
+const borneOut = (refined: Point[], rim: Point[]): Point[] =>
+  Math.abs(lineArea(refined)) < MOST_GROWN * Math.abs(lineArea(rim)) ? refined : rim;
 
 /** The photograph around a piece in linear light, and where it does not show the piece alone. */
 interface Sight {

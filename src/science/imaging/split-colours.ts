@@ -9,6 +9,8 @@ export interface ColourPlanes {
   readonly l: Float32Array;
   readonly a: Float32Array | null;
   readonly b: Float32Array | null;
+  /** 1 where print lies: its ink, not the piece, would be told apart there. */
+  readonly zone?: Uint8Array | null;
 }
 
 /** Two middles differ at least by this, as parts of the membrane's white (project choice). */
@@ -24,6 +26,10 @@ const FEWEST = 10;
 const WHOLE = 0.85;
 /** Border between the two against the diameter of the smaller. */
 const BORDER = 0.95;
+/** The same where the colours are of different kinds, which no shade or blur explains. */
+const LONG_BORDER = 2.2;
+/** Colours of different kinds are this far apart, as parts of the membrane's white (project choice). */
+const UNLIKE = 0.12;
 
 /** Labels 1… of a mask taken apart by colour; 1 everywhere when it is all of one. */
 export function splitColours(
@@ -53,8 +59,25 @@ function twoColours(
   height: number,
 ): [Uint8Array, Uint8Array] | null {
   const distance = distanceInside(mask, width, height);
-  const core: number[] = [];
-  for (let i = 0; i < mask.length; i++) if (mask[i] && distance[i]! > CORE) core.push(i);
+  const inner: number[] = [];
+  for (let i = 0; i < mask.length; i++) {
+    if (mask[i] && distance[i]! > CORE && !planes.zone?.[i]) inner.push(i);
+  }
+  return (
+    halvesOf(inner, mask, planes, width, height, null) ??
+    halvesOf(calmest(inner, mask, planes, width), mask, planes, width, height, UNLIKE)
+  );
+}
+
+/** Two halves by the colours of the `core` pixels. With `unlike`, the border may be long, but neither may be the other thinned out. */
+function halvesOf(
+  core: readonly number[],
+  mask: Uint8Array,
+  planes: ColourPlanes,
+  width: number,
+  height: number,
+  unlike: number | null,
+): [Uint8Array, Uint8Array] | null {
   if (core.length < 2 * FEWEST) return null;
   const axis = mainAxis(core, planes);
   if (!axis) return null;
@@ -79,16 +102,57 @@ function twoColours(
   if (patches.length < 2 || specks > (1 - WHOLE) * core.length) return null;
   patches.sort((p, q) => p.length - q.length);
   for (const patch of patches) {
+    const others = patches.filter((p) => p !== patch).flat();
+    if (unlike !== null && unlikeness(patch, others, planes) < unlike) continue;
     const seeds = [new Uint8Array(mask.length), new Uint8Array(mask.length)] as const;
-    for (const other of patches) for (const i of other) seeds[other === patch ? 0 : 1][i] = 1;
+    for (const i of patch) seeds[0][i] = 1;
+    for (const i of others) seeds[1][i] = 1;
     const halves = nearest(mask, seeds, width, height);
     const thick = halves.map((half) =>
       distanceInside(half, width, height).reduce((m, d) => Math.max(m, d), 0),
     );
     const smaller = 2 * Math.min(...thick);
-    if (smaller >= 4 && borderLength(halves, width, height) <= BORDER * smaller) return halves;
+    const most = (unlike === null ? BORDER : LONG_BORDER) * smaller;
+    if (smaller >= 4 && borderLength(halves, width, height) <= most) return halves;
   }
   return null;
+}
+
+/** Share of the inner pixels that is looked at: those where the colour changes least, away from the blur between two pieces. */
+const CALM = 0.75;
+
+function calmest(
+  inner: readonly number[],
+  mask: Uint8Array,
+  planes: ColourPlanes,
+  width: number,
+): readonly number[] {
+  const slopes = inner.map((i) => {
+    let sum = 0;
+    for (const plane of [planes.l, planes.a, planes.b]) {
+      if (!plane) continue;
+      const dx = mask[i - 1] && mask[i + 1] ? plane[i + 1]! - plane[i - 1]! : 0;
+      const dy = mask[i - width] && mask[i + width] ? plane[i + width]! - plane[i - width]! : 0;
+      sum += dx * dx + dy * dy;
+    }
+    return sum;
+  });
+  const limit = slopes.toSorted((p, q) => p - q)[Math.floor(CALM * slopes.length)] ?? 0;
+  return inner.filter((_, k) => slopes[k]! <= limit);
+}
+
+/** How far the colour of either is from the other's, thinned out by the membrane's: blur and shade only do that. */
+function unlikeness(patch: readonly number[], others: readonly number[], planes: ColourPlanes): number {
+  const mean = (own: readonly number[]) =>
+    [planes.l, planes.a, planes.b].map((plane) =>
+      plane ? own.reduce((s, i) => s + plane[i]!, 0) / own.length : 0,
+    );
+  const [p, q] = [mean(patch), mean(others)];
+  const size = (v: readonly number[]) => Math.hypot(...v);
+  const [thin, full] = size(p) <= size(q) ? [p, q] : [q, p];
+  const dot = thin.reduce((s, v, c) => s + v * full[c]!, 0);
+  const t = Math.min(1, Math.max(0, dot / Math.max(1e-9, size(full) ** 2)));
+  return size(thin.map((v, c) => v - t * full[c]!));
 }
 
 /** Direction in which the colours vary most, by power iteration on their covariance. */
