@@ -1,5 +1,5 @@
 /** All that the finder would consider on a photograph, before it asks how sure it is, each with whether it is real. */
-import { type SignName, type Signs, signsOf } from '../../src/science/imaging/chance-real.ts';
+import { FITTED, type SignName, type Signs, signsOf } from '../../src/science/imaging/chance-real.ts';
 import { type Prepared, piecesOf, prepare, wholePieces } from '../../src/science/imaging/find.ts';
 import type { Picture } from '../../src/science/imaging/index.ts';
 import { particleFrom } from '../../src/science/imaging/particle.ts';
@@ -20,7 +20,7 @@ export interface Candidate {
   readonly kind: string | null;
 }
 
-export const SIGN_NAMES: readonly SignName[] = ['strength', 'sharpness', 'area', 'onPrint', 'line', 'mottle'];
+export const SIGN_NAMES = Object.keys(FITTED.weights) as SignName[];
 
 /** What a photograph was made ready with, and its pieces before any is dropped or joined. */
 export function preparedPieces(

@@ -10,6 +10,7 @@ import { joinFibres } from './join-fibres.ts';
 import { joinTouching } from './join-touching.ts';
 import type { PhotoRows } from './lightness.ts';
 import { type Membrane, membraneOf } from './membrane.ts';
+import { withNeighbours } from './neighbours.ts';
 import { haloPieces, isRim, isScratch, isSoft, isTint, ringPieces } from './not-particles.ts';
 import { particleFrom } from './particle.ts';
 import type { Piece } from './piece.ts';
@@ -147,7 +148,7 @@ export function mendedPieces(pieces: readonly Piece[], prepared: Prepared): Piec
 export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
   const { membrane, thresholds } = prepared;
   if (!membrane) return [];
-  const whole = joinTouching(mendedPieces(pieces, prepared), underPrint(membrane));
+  const whole = withNeighbours(joinTouching(mendedPieces(pieces, prepared), underPrint(membrane)));
   return whole.filter((p) => chanceReal(p) >= thresholds.piece);
 }
 

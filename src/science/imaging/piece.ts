@@ -18,6 +18,15 @@ export interface Piece {
   readonly highlight: boolean;
   readonly touchesFrame: boolean;
   readonly evidence: Evidence;
+  /** The nearest larger piece, where one is near. */
+  readonly beside?: Beside;
+}
+
+export interface Beside {
+  /** 1 where the outlines meet, falling to 0 within some tens of px. */
+  readonly nearness: number;
+  /** ln of the contrast against the neighbour's, at most 0; falls off faster. */
+  readonly fainter: number;
 }
 
 /** In units of the local noise. */

@@ -36,7 +36,7 @@ const TAIL = 1.12;
  * piece kept too many and a piece lost weigh about the same (drawn sets, tuned seeds). Asking for fewer or allowing more
  * moves the odds by this power of the ratio.
  */
-const EVEN = 0.45;
+const EVEN = 0.42;
 const ODDS_POWER = 0.7;
 
 const leastChance = (falseFinds: number): number => {

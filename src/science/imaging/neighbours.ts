@@ -1,0 +1,55 @@
+/** What lies right beside a piece: parts, haloes and compression live in the neighbourhood of something larger. */
+import { type Body, bodyOf } from './contact.ts';
+import type { Beside, Piece } from './piece.ts';
+
+/** Gap at which a neighbour counts a third, px; beyond three times of it none does. */
+const REACH = 12;
+
+/** Pieces with what is told of their nearest larger neighbour. */
+export function withNeighbours(pieces: readonly Piece[]): Piece[] {
+  const bodies = pieces.map(bodyOf);
+  const order = bodies.map((_, i) => i).sort((p, q) => bodies[p]!.box[0] - bodies[q]!.box[0] || p - q);
+  const gap = new Float64Array(pieces.length).fill(3 * REACH);
+  const whose = new Int32Array(pieces.length).fill(-1);
+  for (let u = 0; u < order.length; u++) {
+    const i = order[u]!;
+    for (let v = u + 1; v < order.length; v++) {
+      const k = order[v]!;
+      if (bodies[k]!.box[0] > bodies[i]!.box[2] + 3 * REACH) break;
+      const [small, large] = bodies[i]!.area <= bodies[k]!.area ? [i, k] : [k, i];
+      const d = gapBetween(bodies[small]!, bodies[large]!, gap[small]!);
+      if (d >= gap[small]!) continue;
+      gap[small] = d;
+      whose[small] = large;
+    }
+  }
+  return pieces.map((piece, i) => {
+    const other = whose[i]! < 0 ? null : pieces[whose[i]!]!;
+    if (!other) return piece;
+    return { ...piece, beside: besideOf(piece, other, gap[i]!) };
+  });
+}
+
+/** Contrasts below this tell nothing more, as parts of the membrane's white. */
+const LEAST = 0.003;
+
+function besideOf(piece: Piece, larger: Piece, gap: number): Beside {
+  const ratio = Math.max(LEAST, piece.contrast) / Math.max(LEAST, larger.contrast);
+  return {
+    nearness: Math.exp(-gap / REACH),
+    fainter: Math.exp((-2 * gap) / REACH) * Math.min(0, Math.log(ratio)),
+  };
+}
+
+/** Gap between two outlines, px, as far as it is below `limit`. */
+function gapBetween(a: Body, b: Body, limit: number): number {
+  const dx = Math.max(a.box[0] - b.box[2], b.box[0] - a.box[2], 0);
+  const dy = Math.max(a.box[1] - b.box[3], b.box[1] - a.box[3], 0);
+  if (Math.hypot(dx, dy) >= limit) return limit;
+  let least = limit * limit;
+  for (let i = 0; i < a.outline.length; i += 2) {
+    const [x, y] = a.outline[i]!;
+    for (const [u, v] of b.outline) least = Math.min(least, (u - x) ** 2 + (v - y) ** 2);
+  }
+  return Math.sqrt(least);
+}
