@@ -29,7 +29,7 @@ import { unevenGate } from './uneven.ts';
 import { floorPxOf, scaleOf } from './wished-scale.ts';
 
 export const METHOD = 'classical';
-export const VERSION = '3';
+export const VERSION = '4';
 
 /** Above this many pixels the print is looked for on the reduced picture alone. */
 export const WHOLE_LIMIT = 32e6;
