@@ -58,7 +58,7 @@ async function makeSite(): Promise<Site> {
   const { filters } = await makeStudy(owner, 'Faults', 6);
   const worker = await group.worker();
   const photo = await bring(owner, filters[0]!, await noise(1), 'marked.png');
-  await until(async () => (await searches(owner)).every(isOver), 120_000, 'the first search');
+  await until(async () => (await searches(owner)).every(isOver), 300_000, 'the first search');
   const pieces: string[] = [];
   const marks = new Set<string>();
   for (let k = 0; k < MARKING; k++) {
@@ -200,7 +200,7 @@ async function round(site: Site, tally: FaultTally, chance: () => number): Promi
   const from = Date.now();
   await kill(site, victim);
   const back = async () => (await site.owner.ask('GET', '/api/studies')).status === 200;
-  await until(back, 60_000, 'an answer after the kill');
+  await until(back, 120_000, 'an answer after the kill');
   await hands;
   tally.slowestMs = Math.max(tally.slowestMs, Date.now() - from);
   tally.rounds++;
@@ -217,7 +217,7 @@ async function settle(site: Site): Promise<void> {
       }
       return now.length >= site.photos.size && now.every(isOver);
     },
-    240_000,
+    480_000,
     'the end of all searches',
   );
 }
