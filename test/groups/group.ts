@@ -102,10 +102,9 @@ export async function startGroup({ direct = false } = {}): Promise<Group> {
     ];
     const begun = start(args);
     children.push(begun.child);
-    const { address, first_code } = JSON.parse(await begun.first()) as {
-      address: string;
-      first_code: string | null;
-    };
+    const line = await begun.first();
+    const { address, first_code } = JSON.parse(line) as { address?: string; first_code: string | null };
+    if (!address) throw new Error(`serve was refused: ${line}`);
     return { child: begun.child, address, firstCode: first_code };
   };
   let server = await serve('0');

@@ -125,7 +125,7 @@ export async function queueLoad(group: Group, owner: Person, photos: number): Pr
   const turn = async (workers: number): Promise<number> => {
     const own: string[] = [];
     for (let k = 0; k < photos / TURNS; k++) {
-      const picture = await noise(50_000 + made++);
+      const picture = await noise(50_000 + made++, 160, 120);
       own.push(await bring(owner, study.filters[k % 20]!, picture, `queued ${made}.png`));
     }
     const crew = await Promise.all(Array.from({ length: workers }, () => group.worker()));

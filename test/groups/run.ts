@@ -1,8 +1,9 @@
 /**
  * `npm run test:groups`: the contract, fault and load suites of groups on a real PostgreSQL server and an S3-compatible one,
  * then the tables docs/load.md and docs/faults.md.
- *   --short        a tenth of the load
  *   --load         the load alone
+ *   --marks N      so many marks, where not 20,000
+ *   --photos N     so many photographs, where not 5,000
  *   --faults N     the faults alone, N rounds of each work with each victim
  */
 import { spawnSync } from 'node:child_process';
@@ -12,17 +13,20 @@ import { postgresPrograms } from './postgres-server.ts';
 
 const words = process.argv.slice(2);
 const has = (word: string) => words.includes(word);
-const faults = has('--faults') ? Number(words[words.indexOf('--faults') + 1]) : 20;
+const number = (word: string, otherwise: number) => {
+  const given = has(word) ? Number(words[words.indexOf(word) + 1]) : otherwise;
+  if (Number.isInteger(given) && given > 0) return given;
+  process.stdout.write(`${word}: a whole number, 1 or more, is needed.\n`);
+  process.exit(2);
+};
+const faults = number('--faults', 20);
+const load = { marks: number('--marks', 20_000), photos: number('--photos', 5_000) };
 
 if (postgresPrograms() === null) {
   process.stdout.write(
     'No PostgreSQL programs found: apt-get install postgresql, or name their folder in RETENTATE_POSTGRES_BIN.\n',
   );
   process.exit(1);
-}
-if (!Number.isInteger(faults) || faults < 1) {
-  process.stdout.write('--faults: a whole number of rounds, 1 or more, is needed.\n');
-  process.exit(2);
 }
 const all = !has('--load') && !has('--faults');
 if (all) {
@@ -31,5 +35,5 @@ if (all) {
   });
   if (suites.status !== 0) process.exitCode = 1;
 }
-if ((all || has('--load')) && !(await writeLoad(has('--short')))) process.exitCode = 1;
+if ((all || has('--load')) && !(await writeLoad(load))) process.exitCode = 1;
 if ((all || has('--faults')) && !(await writeFaults(faults))) process.exitCode = 1;
