@@ -1,5 +1,7 @@
 /** Runs the faults campaign and writes docs/faults.md. */
+import { spawn } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
+import { createInterface } from 'node:readline';
 import { killedOpenings, killRounds } from '../journeys/kill-rounds.ts';
 import { killedMigrations } from './fault-migrations.ts';
 import { faultRounds } from './fault-rounds.ts';
@@ -32,51 +34,84 @@ type Tally = {
   readonly amiss: readonly string[];
 }>;
 
+interface Told {
+  readonly where: string;
+  readonly work: string;
+  readonly victim: string;
+  readonly tally: Tally;
+}
+
 /** Folders before groups, and works in the order of the job. */
 const ORDER = ['import', 'detection', 'marking', 'taps', 'migration'];
 const order = ({ where, work }: Line): number =>
   (where === 'folder' ? 0 : 10) + ORDER.findIndex((one) => work.startsWith(one));
 
-const print = (line: string) => process.stdout.write(`${line}\n`);
+const print = (line: string): void => {
+  process.stdout.write(`${line}\n`);
+};
 
-/** True when nothing was lost, doubled or amiss. */
-export async function writeFaults(each: number): Promise<boolean> {
-  const lines = new Map<string, Line>();
-  const add = (where: string, work: string, victim: string, more: Tally): void => {
-    const key = `${where} ${work} ${victim}`;
-    const line = lines.get(key) ?? {
-      ...{ where, work, victim, rounds: 0, acknowledged: 0, unanswered: 0 },
-      ...{ lost: [], doubled: [], amiss: [] },
-    };
-    line.rounds += more.rounds;
-    line.acknowledged += more.acknowledged;
-    line.unanswered += more.unanswered ?? 0;
-    line.lost.push(...more.lost);
-    line.doubled.push(...(more.doubled ?? []));
-    line.amiss.push(...(more.amiss ?? []));
-    lines.set(key, line);
-    print(`${key}: ${line.rounds} rounds, ${line.acknowledged} acknowledged, ${line.lost.length} lost`);
-  };
-  const inFolders = async (): Promise<void> => {
+/** Batches of rounds of a group, each beginning on an empty database. */
+const batches = (each: number) =>
+  Array.from({ length: Math.ceil(each / AT_A_TIME) }, (_, k) => k * AT_A_TIME);
+
+/** One part of the campaign: `folder`, `migration`, or `group` and from which round on. Tells each tally as a line of JSON. */
+export async function faultsPart(part: string, each: number): Promise<void> {
+  const tell = (where: string, work: string, victim: string, tally: Tally): void =>
+    print(JSON.stringify({ where, work, victim, tally }));
+  if (part === 'folder') {
     for (const [mode, work] of [
       ['import', 'import and detection'],
       ['mark', 'marking'],
       ['tap', 'taps of the bench'],
     ] as const) {
-      add('folder', work, 'the program', await killRounds(mode, each, SEED + mode.length));
+      tell('folder', work, 'the program', await killRounds(mode, each, SEED + mode.length));
     }
-  };
-  const migrating = async (): Promise<void> => {
-    add('folder', 'migration', 'the program', await killedOpenings(each, SEED));
-    for (const tally of await killedMigrations(each, SEED)) add('group', 'migration', tally.victim, tally);
-  };
-  const inGroups = async (from: number): Promise<void> => {
+  } else if (part === 'migration') {
+    tell('folder', 'migration', 'the program', await killedOpenings(each, SEED));
+    for (const tally of await killedMigrations(each, SEED)) tell('group', 'migration', tally.victim, tally);
+  } else {
+    const from = Number(part.slice('group'.length));
     const tallies = await faultRounds(Math.min(AT_A_TIME, each - from), SEED + from);
-    for (const tally of tallies) add('group', tally.work, tally.victim, tally);
+    for (const tally of tallies) tell('group', tally.work, tally.victim, tally);
+  }
+}
+
+/** Runs a part in a process of its own and gives its tallies; throws when it ends without them. */
+function partOf(part: string, each: number): Promise<readonly Told[]> {
+  const words = ['--import', 'tsx', 'test/groups/run.ts', '--faults', String(each), '--part', part];
+  const child = spawn(process.execPath, words, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const told: Told[] = [];
+  createInterface({ input: child.stdout }).on('line', (line) => {
+    if (line.startsWith('{')) told.push(JSON.parse(line) as Told);
+    print(line);
+  });
+  return new Promise((resolve, reject) => {
+    child.once('close', (code) =>
+      code === 0 ? resolve(told) : reject(new Error(`the part ${part} ended with ${code}`)),
+    );
+  });
+}
+
+/** True when nothing was lost, doubled or amiss. */
+export async function writeFaults(each: number): Promise<boolean> {
+  const lines = new Map<string, Line>();
+  const add = ({ where, work, victim, tally }: Told): void => {
+    const key = `${where} ${work} ${victim}`;
+    const line = lines.get(key) ?? {
+      ...{ where, work, victim, rounds: 0, acknowledged: 0, unanswered: 0 },
+      ...{ lost: [], doubled: [], amiss: [] },
+    };
+    line.rounds += tally.rounds;
+    line.acknowledged += tally.acknowledged;
+    line.unanswered += tally.unanswered ?? 0;
+    line.lost.push(...tally.lost);
+    line.doubled.push(...(tally.doubled ?? []));
+    line.amiss.push(...(tally.amiss ?? []));
+    lines.set(key, line);
   };
   // Side by side, each on folders and servers of its own: kills fall at odder moments on a busy machine.
-  const batches = Array.from({ length: Math.ceil(each / AT_A_TIME) }, (_, k) => k * AT_A_TIME);
-  await Promise.all([inFolders(), migrating(), ...batches.map(inGroups)]);
+  const parts = ['folder', 'migration', ...batches(each).map((from) => `group${from}`)];
+  for (const told of await Promise.all(parts.map((part) => partOf(part, each)))) told.forEach(add);
   const told = await troubles(print);
   const all = [...lines.values()].sort((a, b) => order(a) - order(b));
   const wrong = all.flatMap(({ lost, doubled, amiss }) => [...lost, ...doubled, ...amiss]);

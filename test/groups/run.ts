@@ -7,7 +7,7 @@
  *   --faults N     the faults alone, N rounds of each work with each victim
  */
 import { spawnSync } from 'node:child_process';
-import { writeFaults } from './faults-table.ts';
+import { faultsPart, writeFaults } from './faults-table.ts';
 import { writeLoad } from './load-table.ts';
 import { postgresPrograms } from './postgres-server.ts';
 
@@ -27,6 +27,10 @@ if (postgresPrograms() === null) {
     'No PostgreSQL programs found: apt-get install postgresql, or name their folder in RETENTATE_POSTGRES_BIN.\n',
   );
   process.exit(1);
+}
+if (has('--part')) {
+  await faultsPart(words[words.indexOf('--part') + 1] ?? '', faults);
+  process.exit(0);
 }
 const all = !has('--load') && !has('--faults');
 if (all) {
