@@ -73,6 +73,7 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
   beforeEach(async () => {
     const context = await browser.newContext({ viewport: SIZES[0].viewport });
     page = await context.newPage();
+    page.setDefaultTimeout(90_000);
     faults = [];
     page.on('pageerror', (error) => faults.push(error.message));
   });
