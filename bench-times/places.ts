@@ -2,6 +2,7 @@
  * How long each place of a large study takes to open: 200 runs, 60,000 particles, pretended and said so. The yardstick is a
  * study of six runs in the same laboratory, in the same run.
  */
+import { existsSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -11,11 +12,14 @@ import { importPhoto } from '../src/actions/import-photo.ts';
 import type { Tools } from '../src/actions/index.ts';
 import { layFilter, recordFraction } from '../src/actions/record-at-the-bench.ts';
 import { recordRun } from '../src/actions/record-run.ts';
+import { reportStudy } from '../src/actions/report-study.ts';
+import { htmlOf } from '../src/report/index.ts';
 import { serve } from '../src/server/index.ts';
 import { openLaboratory, systemClock, systemNames } from '../src/store/index.ts';
 import { refused } from '../src/units/index.ts';
 import { photoBytes, pretendedWork } from '../test/engines/pretended.ts';
 import { given, smallStudy } from '../test/engines/small-study.ts';
+import { benchFirstPage, SCREENS } from './first-page.ts';
 
 const RUNS = 200;
 const PARTICLES = 300;
@@ -87,7 +91,7 @@ async function enlarge(tools: Tools, small: Awaited<ReturnType<typeof smallStudy
   }
 }
 
-const VIEWS = ['', '/standing', '/runs', '/filters', '/marks', '/claim'];
+const VIEWS = ['', '/standing', '/runs', '/filters', '/marks', '/claim', '/published', '/claims/{specimen}'];
 
 async function middleOf(ask: () => Promise<void>): Promise<number> {
   const times: number[] = [];
@@ -124,24 +128,42 @@ export async function benchPlaces(print: (line: string) => void): Promise<void> 
           blind: async () => refused({ why: 'no-tile', message: 'no tiles here' }),
         },
         person: few.person.id,
-        screens: null,
+        screens: existsSync(join(SCREENS, 'index.html')) ? SCREENS : null,
         log: print,
       },
       0,
     );
-    const get = (study: string, view: string) => async () => {
-      const answer = await fetch(`${serving.address}/api/studies/${study}${view}`);
+    const get = (of: Awaited<ReturnType<typeof smallStudy>>, view: string) => async () => {
+      const path = `/api/studies/${of.study.id}${view.replace('{specimen}', of.specimen.id)}`;
+      const answer = await fetch(serving.address + path);
       if (!answer.ok) throw new Error(`${view}: ${answer.status}`);
       await answer.arrayBuffer();
     };
     for (const view of VIEWS) {
-      const small = await middleOf(get(few.study.id, view));
-      const large = await middleOf(get(many.study.id, view));
+      const small = await middleOf(get(few, view));
+      const large = await middleOf(get(many, view));
       print(
         `places, ${view || '/'}: ${large.toFixed(0)} ms, ${(large / small).toFixed(1)} × that of six runs (goal 1000 ms)`,
       );
     }
+    if (existsSync(join(SCREENS, 'index.html'))) {
+      await benchFirstPage(print, serving.address, [
+        ['the list of studies', '/'],
+        ['a study of six runs', `/studies/${few.study.id}`],
+        [`a study of ${RUNS} runs`, `/studies/${many.study.id}`],
+      ]);
+    } else print('first page: skipped; built screens (npm run build) are needed.');
     await serving.close();
+    const reported = (of: typeof few) => async () => {
+      const cutter = { cut: async () => refused({ why: 'no-pictures', message: 'no pictures here' }) };
+      const wish = { study: of.study.id, program: 'bench', picturesPerRun: 0 };
+      htmlOf(given(await reportStudy({ ...tools, cutter }, wish)).report, null);
+    };
+    const small = await middleOf(reported(few));
+    const large = await middleOf(reported(many));
+    print(
+      `places, report without pictures: ${large.toFixed(0)} ms, ${(large / small).toFixed(1)} × that of six runs`,
+    );
   } finally {
     await open.close();
     await rm(folder, { recursive: true, force: true });

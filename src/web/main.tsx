@@ -29,6 +29,7 @@ import './look/test-piece.css';
 import './look/drills.css';
 import './look/spectra.css';
 import './look/people.css';
+import './look/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
