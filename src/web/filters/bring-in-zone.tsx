@@ -7,12 +7,21 @@ import {
   FileTrigger,
   ProgressBar,
 } from 'react-aria-components';
+import type { PhotoJson } from '../../api/index.ts';
 import { Icon } from '../look/icons.tsx';
 import { many } from '../look/words.ts';
 import { bringIn, type Incoming, putAway, useBringing } from './bring-in.ts';
 
 /** Bringing photographs in: dropped as files or folders, or picked; each file's own progress and, if refused, why. */
-export function BringInZone({ study, filter }: { study: string; filter: string }) {
+export function BringInZone({
+  study,
+  filter,
+  photos,
+}: {
+  study: string;
+  filter: string;
+  photos: readonly PhotoJson[];
+}) {
   const client = useQueryClient();
   const incoming = useBringing(filter);
   const take = (files: readonly File[]) => bringIn(client, study, filter, files);
@@ -55,7 +64,7 @@ export function BringInZone({ study, filter }: { study: string; filter: string }
           <p role="status">{summary(incoming)}</p>
           <ul>
             {incoming.map((one) => (
-              <IncomingFile key={one.key} one={one} />
+              <IncomingFile key={one.key} one={one} photos={photos} />
             ))}
           </ul>
           {ended.length > 0 ? (
@@ -69,8 +78,13 @@ export function BringInZone({ study, filter }: { study: string; filter: string }
   );
 }
 
-function IncomingFile({ one }: { one: Incoming }) {
+/** Good to know while the filter still lies under the lens. */
+const AGAIN = 'Better now, while the filter still lies under the lens.';
+
+function IncomingFile({ one, photos }: { one: Incoming; photos: readonly PhotoJson[] }) {
   const { is } = one;
+  const photo = is.state === 'added' ? photos.find(({ id }) => id === is.photo) : undefined;
+  const faults = photo?.state === 'refused' ? [photo.refusal] : (photo?.warnings ?? []);
   return (
     <li className={`incoming-${is.state}`}>
       <span className="incoming-name">{one.name}</span>
@@ -86,9 +100,18 @@ function IncomingFile({ one }: { one: Incoming }) {
               ? is.sentence
               : is.known
                 ? 'was already here; kept once'
-                : 'is in; being searched'}
+                : photo?.state === 'searched'
+                  ? `is in; ${many(photo.particles ?? 0, 'particle')} found`
+                  : photo?.state === 'refused'
+                    ? 'is in, but cannot be searched'
+                    : 'is in; being searched'}
         </span>
       )}
+      {faults.length > 0 ? (
+        <span className="warned" role="alert">
+          {faults.map((fault) => fault?.message ?? '').join(' ')} {AGAIN}
+        </span>
+      ) : null}
     </li>
   );
 }

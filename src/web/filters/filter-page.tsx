@@ -13,6 +13,7 @@ import { filtersQuery, placesQuery } from '../server/queries.ts';
 import { BringInZone } from './bring-in-zone.tsx';
 import { Disc, DiscKey } from './disc.tsx';
 import { PhotoPlace } from './photo-place.tsx';
+import { SquareBySquare } from './square-by-square.tsx';
 import { allPlaced, discOf, isHidden } from './squares.ts';
 import { Together } from './together.tsx';
 
@@ -85,7 +86,8 @@ export function FilterPage({ study, filter: id }: { study: string; filter: strin
               </ul>
             )}
             <Together study={study} filter={filter} />
-            <BringInZone study={study} filter={filter.id} />
+            <SquareBySquare study={study} filter={filter} places={places} />
+            <BringInZone study={study} filter={filter.id} photos={filter.photos} />
           </Section>
         </div>
       </div>

@@ -4,9 +4,7 @@ import type { FilterJson, PhotoJson } from '../../api/index.ts';
 import { Choice } from '../look/fields.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, placesQuery } from '../server/queries.ts';
-import { placesOnDisc } from './squares.ts';
-
-type Square = readonly [column: number, row: number];
+import { placesOnDisc, type Square, squareWords } from './squares.ts';
 
 /** What a photograph of a filter shows: the whole disc, one square of it, or nobody has said. */
 export function PhotoPlace({
@@ -57,6 +55,3 @@ export function PhotoPlace({
     </div>
   );
 }
-
-/** As the drawn disc names its squares: column and row from 1. */
-const squareWords = ([column, row]: Square): string => `square ${column + 1}, ${row + 1}`;

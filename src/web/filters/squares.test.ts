@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FilterJson, PhotoJson } from '../../api/index.ts';
-import { discOf, isHidden } from './squares.ts';
+import { discOf, isHidden, placedInOrder, unphotographed } from './squares.ts';
 
 const photo = (state: PhotoJson['state'], squares: number | null): PhotoJson => ({
   id: 'p',
@@ -78,5 +78,43 @@ describe('the disc of a filter', () => {
     expect(states(filter(0.09, [photo('searched', 12), photo('waiting', null)]))).toMatchObject({
       waiting: 12,
     });
+  });
+});
+
+describe('photographs of one square each', () => {
+  const named = (id: string, name: string): PhotoJson => ({ ...photo('searched', 1), id, name });
+  // a disc of 9.3 mm with squares of 3.1 mm holds three by three
+  const three = (photos: PhotoJson[]) => ({
+    ...filter(0.5, photos),
+    effective_diameter_mm: 9.3,
+    pitch_mm: 3.1,
+  });
+
+  it('go by their names to the next free squares, row by row, or there and back', () => {
+    const many = three([
+      named('j', 'x10.jpg'),
+      named('b', 'x2.jpg'),
+      named('a', 'x1.jpg'),
+      named('c', 'x9.jpg'),
+    ]);
+    const at = (way: 'rows' | 'there-and-back') =>
+      placedInOrder(many, new Map([['a', [0, 0]]]), way).map(({ photo: id, square }) => `${id} ${square}`);
+    expect(at('rows')).toEqual(['b 1,0', 'c 2,0', 'j 0,1']);
+    expect(at('there-and-back')).toEqual(['b 1,0', 'c 2,0', 'j 2,1']);
+  });
+
+  it('leave squares that nobody photographed, unless one shows the whole disc or nothing was said', () => {
+    const two = three([named('a', 'a.jpg'), named('b', 'b.jpg')]);
+    const missing = unphotographed(
+      two,
+      new Map([
+        ['a', [0, 0]],
+        ['b', [1, 0]],
+      ]),
+    );
+    expect(missing).toHaveLength(7);
+    expect(missing[0]).toEqual([2, 0]);
+    expect(unphotographed(two, new Map([['a', null]]))).toEqual([]);
+    expect(unphotographed(two, new Map())).toEqual([]);
   });
 });

@@ -112,3 +112,39 @@ function whole(across: number, radius: number): readonly (readonly [number, numb
   }
   return places;
 }
+
+export type Square = readonly [column: number, row: number];
+
+/** As the drawn disc names its squares: column and row from 1. */
+export const squareWords = ([column, row]: Square): string => `square ${column + 1}, ${row + 1}`;
+
+/** Squares that no photograph shows, where photographs show one square each; none where one shows the whole disc. */
+export function unphotographed(filter: FilterJson, places: Places): readonly Square[] {
+  const shown = filter.photos.flatMap((photo) => (places.has(photo.id) ? [places.get(photo.id)!] : []));
+  if (shown.length === 0 || shown.some((square) => square === null)) return [];
+  const taken = new Set(shown.map(String));
+  return placesOnDisc(filter).filter((square) => !taken.has(String(square)));
+}
+
+/** How a stage is driven over the squares. */
+export type Way = 'rows' | 'there-and-back';
+
+/** The photographs without a place in the order of their names, each with the next free square along the way. */
+export function placedInOrder(
+  filter: FilterJson,
+  places: Places,
+  way: Way,
+): readonly { readonly photo: string; readonly square: Square }[] {
+  const taken = new Set([...places.values()].filter((square) => square !== null).map(String));
+  const free = placesOnDisc(filter)
+    .filter((square) => !taken.has(String(square)))
+    .sort(
+      ([a, row], [b, other]) => row - other || (way === 'there-and-back' && row % 2 === 1 ? b - a : a - b),
+    );
+  const byName = new Intl.Collator('en', { numeric: true });
+  return filter.photos
+    .filter((photo) => !places.has(photo.id))
+    .sort((a, b) => byName.compare(a.name, b.name))
+    .slice(0, free.length)
+    .map((photo, k) => ({ photo: photo.id, square: free[k]! }));
+}

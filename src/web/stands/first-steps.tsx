@@ -16,9 +16,10 @@ interface Step {
 /** The way from question to claim, walked on the example itself: nothing is acted, every step is the real work. */
 export function FirstSteps({ study }: { study: string }) {
   const visited = useVisited();
-  const filters = useQuery(filtersQuery(study)).data?.filters ?? [];
+  const filters = useQuery(filtersQuery(study)).data?.filters;
   const [left, setLeft] = useState(visited.has('left'));
-  if (left) return null;
+  // Without the filters the first step would lead elsewhere.
+  if (left || !filters) return null;
   const place = (page: 'procedure' | 'runs' | 'evidence' | 'claim') => pathTo({ page, study, item: null });
   const steps: readonly Step[] = [
     {
