@@ -189,7 +189,7 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     await page.keyboard.press('k');
     await soon(() => page.locator(`[id="${own}"]`).getAttribute('class')).toContain('is-disputed');
     await page.locator(`[id="${own}"]`).click();
-    expect(await textOf(page.locator('.disagree'))).toMatch(
+    await soon(() => textOf(page.locator('.disagree'))).toMatch(
       /People differ.*dropped by Jonas Example.*kept by/s,
     );
     expect(await faultsOf(page)).toEqual([]);
