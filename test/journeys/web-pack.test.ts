@@ -102,6 +102,7 @@ atBothSizes('packed here, unpacked there, $size', ({ size, viewport }) => {
         ((await one.locator('.published-says').textContent()) ?? '').replaceAll('\u00a0', ' '),
       )
       .toBe(sentence);
+    await one.scrollIntoViewIfNeeded();
     await picture(page, `published-${size}`);
     expect(await faultsOf(page)).toEqual([]);
     await page.getByRole('button', { name: /^Take back: Invented/ }).click();

@@ -54,7 +54,9 @@ export function StandsPage({ study }: { study: string }) {
       </header>
       <div className="stands-body">
         <div className="stands-pictures">
-          {runs && runs.length > 0 ? (
+          {runs === undefined ? (
+            <Waiting what="the runs" />
+          ) : runs.length > 0 ? (
             <>
               <RunsPicture study={study} runs={runs} claim={claim} />
               <NetPicture standing={standing.data} />
