@@ -3,6 +3,7 @@
  * next hill narrows enough.
  */
 import { distanceInside } from './distance.ts';
+import { takeInts } from './kernels/room.ts';
 
 export interface SplitRule {
   /** The neck's half width must be below this part of the smaller piece's. */
@@ -13,18 +14,24 @@ export interface SplitRule {
 
 export const SPLIT: SplitRule = { neck: 0.72, rise: 1.1 };
 
-/** Pixels of the mask, those farthest inside first, then in reading order. */
-function fromInside(mask: Uint8Array, distance: Float32Array): Float64Array {
+/** Pixels of the mask, those farthest inside first, then in reading order: squares of distances are whole numbers. */
+function fromInside(mask: Uint8Array, distance: Float32Array): Int32Array {
+  const square = (i: number): number => Math.round(distance[i]! * distance[i]!);
+  let deepest = 0;
   let n = 0;
-  for (let i = 0; i < mask.length; i++) if (mask[i]) n++;
-  // One number a pixel, exact: squares of distances are whole numbers below 2^26, places below 2^27.
-  const keys = new Float64Array(n);
-  n = 0;
-  for (let i = 0; i < mask.length; i++)
-    if (mask[i]) keys[n++] = (2 ** 26 - Math.round(distance[i]! * distance[i]!)) * 2 ** 27 + i;
-  keys.sort();
-  for (let k = 0; k < n; k++) keys[k] = keys[k]! % 2 ** 27;
-  return keys;
+  for (let i = 0; i < mask.length; i++) {
+    if (!mask[i]) continue;
+    n++;
+    if (distance[i]! > deepest) deepest = distance[i]!;
+  }
+  const most = Math.round(deepest * deepest);
+  /** Where the pixels of each square begin, the largest first. */
+  const next = new Int32Array(most + 2);
+  for (let i = 0; i < mask.length; i++) if (mask[i]) next[most - square(i) + 1]!++;
+  for (let k = 1; k < next.length; k++) next[k]! += next[k - 1]!;
+  const order = new Int32Array(n);
+  for (let i = 0; i < mask.length; i++) if (mask[i]) order[next[most - square(i)]!++] = i;
+  return order;
 }
 
 /** Labels 1… of the pieces in a mask; 1 everywhere when nothing is to be split. */
@@ -44,32 +51,38 @@ export function splitTouching(
     parent[i] = r;
     return r;
   };
-  const basin = new Int32Array(mask.length).fill(-1);
+  // A rim of nothing keeps neighbours inside the window.
+  const wide = width + 2;
+  const basin = new Int32Array(wide * (height + 2)).fill(-1);
   /** Pairs that met and stayed apart must not merge later through a lower pass. */
   const apart = new Set<number>();
   const key = (p: number, q: number) => Math.min(p, q) * 65536 + Math.max(p, q);
   const near: number[] = [];
-  for (const i of order) {
-    const x = i % width;
-    const y = (i - x) / width;
+  for (let k = 0; k < order.length; k++) {
+    const i = order[k]!;
+    const y = Math.floor(i / width);
+    const at = i + 2 * y + wide + 1;
     near.length = 0;
+    let first = -1;
     let uphill = -1;
     let highest = -1;
-    for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
-      for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
-        const b = basin[v * width + u]!;
+    for (let dy = -1; dy <= 1; dy++) {
+      for (let dx = -1; dx <= 1; dx++) {
+        const b = basin[at + dy * wide + dx]!;
         if (b < 0) continue;
-        const r = root(b);
-        const d = distance[v * width + u]!;
+        const d = distance[i + dy * width + dx]!;
         if (d > highest) {
           highest = d;
-          uphill = v * width + u;
+          uphill = at + dy * wide + dx;
         }
+        const r = parent[b] === b ? b : root(b);
+        if (r === first) continue;
+        if (first < 0) first = r;
         if (!near.includes(r)) near.push(r);
       }
     }
     if (near.length === 0) {
-      basin[i] = parent.length;
+      basin[at] = parent.length;
       parent.push(parent.length);
       peak.push(distance[i]!);
       continue;
@@ -90,13 +103,13 @@ export function splitTouching(
       home = root(home);
     }
     // The pixel itself belongs to the hill whose slope it lies on.
-    basin[i] = root(basin[uphill]!);
+    basin[at] = root(basin[uphill]!);
   }
   const names = new Map<number, number>();
-  const label = new Int32Array(mask.length);
+  const label = takeInts(mask.length);
   for (let i = 0; i < mask.length; i++) {
-    if (basin[i]! < 0) continue;
-    const r = root(basin[i]!);
+    if (!mask[i]) continue;
+    const r = root(basin[i + 2 * Math.floor(i / width) + wide + 1]!);
     if (!names.has(r)) names.set(r, names.size + 1);
     label[i] = names.get(r)!;
   }
