@@ -45,6 +45,57 @@ export async function match(
   terminal: Terminal,
   tools: SpectrumTools,
 ): Promise<Status> {
+  const refuse = (refusal: Refusal): Status => {
+    terminal.err(`${refusal.message}\n`);
+    if (options.json) terminal.out(`${JSON.stringify({ format: 'retentate/match/1', refusal })}\n`);
+    return STATUS.refused;
+  };
+  const { places, unread } = await placesOf(given, tools);
+  const folder = await tools.references(
+    options.references,
+    places.map(({ path }) => path),
+  );
+  if (!folder.ok) return refuse(folder.refusal);
+  const told: Told = {
+    ...(options.technique ? { technique: options.technique } : {}),
+    ...(options.laser ? { laserNm: options.laser } : {}),
+  };
+  const filter = options.filter === undefined ? done(null) : await filterOf(options.filter, told, tools);
+  if (!filter.ok) return refuse(filter.refusal);
+  const compared = comparing(folder.value, options, told, filter.value);
+  const tally = newTally();
+  const bar = progressBar(places.length, terminal);
+  const tell = (json: MatchJson) => {
+    tally.add(json);
+    bar.clear();
+    terminal.out(options.json ? `${JSON.stringify(json)}\n` : `${matchWords(json)}\n`);
+  };
+  for (const { name, refusal } of unread) tell(compared.refused({ name, sha256: null }, refusal));
+  let drawn = false;
+  for (const [k, { path, name }] of places.entries()) {
+    if (terminal.signal.aborted) {
+      bar.stop();
+      return STATUS.refused;
+    }
+    if (k > 0) bar.tick(1);
+    const { read, sha256 } = await tools.read(path);
+    if (!read.ok) tell(compared.refused({ name, sha256 }, read.refusal));
+    for (const raw of read.ok ? read.value : []) {
+      const { json, drawing } = compared.asked({ name, sha256 }, raw);
+      tell(json);
+      if (options.picture !== undefined && !drawn && drawing !== null) {
+        await writeFile(options.picture, drawing());
+        drawn = true;
+      }
+    }
+  }
+  bar.stop();
+  if (!options.json) terminal.out(tally.words());
+  return tally.refused() > 0 ? STATUS.refused : STATUS.done;
+}
+
+/** The spectra that the given paths name, and the folders that hold none. */
+async function placesOf(given: readonly string[], tools: SpectrumTools) {
   const places: { readonly path: string; readonly name: string }[] = [];
   const unread: { readonly name: string; readonly refusal: Refusal }[] = [];
   for (const path of given) {
@@ -52,17 +103,22 @@ export async function match(
     if (at.ok) places.push(...at.value);
     else unread.push({ name: basename(path), refusal: at.refusal });
   }
-  const folder = await tools.references(
-    options.references,
-    places.map(({ path }) => path),
-  );
-  if (!folder.ok) {
-    terminal.err(`${folder.refusal.message}\n`);
-    if (options.json)
-      terminal.out(`${JSON.stringify({ format: 'retentate/match/1', refusal: folder.refusal })}\n`);
-    return STATUS.refused;
-  }
-  const { references, skipped } = folder.value;
+  return { places, unread };
+}
+
+type References = Extract<Awaited<ReturnType<SpectrumTools['references']>>, { ok: true }>['value'];
+interface Asked {
+  readonly name: string;
+  readonly sha256: string | null;
+}
+
+/** Holds one spectrum after another against the references, made ready once for each technique. */
+function comparing(
+  { references, skipped }: References,
+  options: MatchOptions,
+  told: Told,
+  bare: Spectrum | null,
+) {
   const from = { folder: options.references, skipped };
   const sets = new Map<Technique, ReferenceSet>();
   const setFor = (technique: Technique): Outcome<ReferenceSet> => {
@@ -78,73 +134,34 @@ export async function match(
     sets.set(technique, made);
     return done(made);
   };
-  const tally = newTally();
-  const bar = progressBar(places.length, terminal);
-  let drawn = false;
-  const tell = (json: MatchJson) => {
-    tally.add(json);
-    bar.clear();
-    terminal.out(options.json ? `${JSON.stringify(json)}\n` : `${matchWords(json)}\n`);
-  };
-  const told = {
-    ...(options.technique ? { technique: options.technique } : {}),
-    ...(options.laser ? { laserNm: options.laser } : {}),
-  };
-  const filter = options.filter === undefined ? done(null) : await filterOf(options.filter, told, tools);
-  if (!filter.ok) {
-    terminal.err(`${filter.refusal.message}\n`);
-    if (options.json) {
-      terminal.out(`${JSON.stringify({ format: 'retentate/match/1', refusal: filter.refusal })}\n`);
-    }
-    return STATUS.refused;
-  }
-  for (const { name, refusal } of unread) {
-    tell(refusedJson({ name, sha256: null, spectrum: null }, from, null, refusal));
-  }
-  for (const [k, { path, name }] of places.entries()) {
-    if (terminal.signal.aborted) {
-      bar.stop();
-      return STATUS.refused;
-    }
-    if (k > 0) bar.tick(1);
-    const { read, sha256 } = await tools.read(path);
-    if (!read.ok) {
-      tell(refusedJson({ name, sha256, spectrum: null }, from, null, read.refusal));
-      continue;
-    }
-    for (const raw of read.value) {
+  const refusedJson = (asked: Asked, refusal: Refusal, spectrum: Spectrum | null = null): MatchJson =>
+    matchJson({ ...asked, spectrum }, from, null, { refusal }, MATERIALS_FROM);
+  return {
+    refused: refusedJson,
+    asked(
+      asked: Asked,
+      raw: RawSpectrum,
+    ): { readonly json: MatchJson; readonly drawing: (() => string) | null } {
+      const { name } = asked;
       const known = withReferences(understand(raw, `“${name}”`, told), raw, name, references);
-      if (!known.ok) {
-        tell(refusedJson({ name, sha256, spectrum: null }, from, null, known.refusal));
-        continue;
-      }
-      const bare = filter.value;
+      if (!known.ok) return { json: refusedJson(asked, known.refusal), drawing: null };
       if (bare !== null && bare.technique !== known.value.technique) {
         const refusal = {
           why: 'other-technique',
           message: `“${name}” is ${known.value.technique} and the filter’s spectrum ${bare.technique}: measure the bare filter in the same way.`,
         };
-        tell(refusedJson({ name, sha256, spectrum: known.value }, from, null, refusal));
-        continue;
+        return { json: refusedJson(asked, refusal, known.value), drawing: null };
       }
       const spectrum = bare === null ? known.value : withoutFilter(known.value, bare).spectrum;
-      const asked = { name, sha256, spectrum };
       const set = setFor(spectrum.technique);
-      if (!set.ok) {
-        tell(refusedJson(asked, from, null, set.refusal));
-        continue;
-      }
+      if (!set.ok) return { json: refusedJson(asked, set.refusal, spectrum), drawing: null };
       const found = matchSpectrum(spectrum, set.value);
-      tell(matchJson(asked, from, set.value, { match: found }, MATERIALS_FROM));
-      if (options.picture !== undefined && !drawn) {
-        await writeFile(options.picture, picture(name, spectrum, set.value, found));
-        drawn = true;
-      }
-    }
-  }
-  bar.stop();
-  if (!options.json) terminal.out(tally.words());
-  return tally.refused() > 0 ? STATUS.refused : STATUS.done;
+      return {
+        json: matchJson({ ...asked, spectrum }, from, set.value, { match: found }, MATERIALS_FROM),
+        drawing: () => picture(name, spectrum, set.value, found),
+      };
+    },
+  };
 }
 
 /** The one spectrum of the bare filter. */
@@ -168,13 +185,6 @@ function withReferences(
   const sentence = 'The file does not name the technique; that of the references is taken.';
   return again.ok ? done({ ...again.value, taken: [...again.value.taken, sentence] }) : known;
 }
-
-const refusedJson = (
-  asked: { readonly name: string; readonly sha256: string | null; readonly spectrum: Spectrum | null },
-  from: Parameters<typeof matchJson>[1],
-  set: ReferenceSet | null,
-  refusal: Refusal,
-): MatchJson => matchJson(asked, from, set, { refusal }, MATERIALS_FROM);
 
 function noReferences(
   folder: string,

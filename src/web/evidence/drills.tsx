@@ -10,7 +10,8 @@ import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx'
 import { MethodLink } from '../methods/method-link.tsx';
 import { evidenceQuery } from '../server/queries.ts';
 import { DrillRecord } from './drill-record.tsx';
-import { NewSet, RunDrill } from './drill-run.tsx';
+import { RunDrill } from './drill-run.tsx';
+import { NewSet } from './new-set.tsx';
 import { toEvidence } from './paths.ts';
 import { SetFromPhoto } from './set-from-photo.tsx';
 
