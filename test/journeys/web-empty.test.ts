@@ -27,7 +27,7 @@ describe.skipIf(browserPath === null)('the application with nothing in it', () =
   beforeAll(async () => {
     parent = await mkdtemp(join(tmpdir(), 'retentate-empty-'));
     [browser] = await Promise.all([openBrowser(browserPath!), buildScreens()]);
-    page = await browser.newPage();
+    page = await (await browser.newContext()).newPage();
   });
   afterAll(async () => {
     await browser?.close();
