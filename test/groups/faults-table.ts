@@ -1,8 +1,8 @@
 /** Runs the faults campaign and writes docs/faults.md. */
 import { spawn } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { createInterface } from 'node:readline';
-import { killedOpenings, killRounds } from '../journeys/kill-rounds.ts';
+import { killedOpenings, killRounds, type Working } from '../journeys/kill-rounds.ts';
 import { killedMigrations } from './fault-migrations.ts';
 import { faultRounds } from './fault-rounds.ts';
 import { troubles } from './troubles.ts';
@@ -54,18 +54,20 @@ const print = (line: string): void => {
 const batches = (each: number) =>
   Array.from({ length: Math.ceil(each / AT_A_TIME) }, (_, k) => k * AT_A_TIME);
 
-/** One part of the campaign: `folder`, `migration`, or `group` and from which round on. Tells each tally as a line of JSON. */
+const FOLDER_WORKS: ReadonlyMap<string, string> = new Map<Working, string>([
+  ['import', 'import and detection'],
+  ['mark', 'marking'],
+  ['tap', 'taps of the bench'],
+]);
+
+/** One part of the campaign: a work in a folder, `migration`, or `group` and from which round on. Tells each tally as a line of JSON. */
 export async function faultsPart(part: string, each: number): Promise<void> {
   const tell = (where: string, work: string, victim: string, tally: Tally): void =>
     print(JSON.stringify({ where, work, victim, tally }));
-  if (part === 'folder') {
-    for (const [mode, work] of [
-      ['import', 'import and detection'],
-      ['mark', 'marking'],
-      ['tap', 'taps of the bench'],
-    ] as const) {
-      tell('folder', work, 'the program', await killRounds(mode, each, SEED + mode.length));
-    }
+  const inFolder = FOLDER_WORKS.get(part);
+  if (inFolder) {
+    const mode = part as Working;
+    tell('folder', inFolder, 'the program', await killRounds(mode, each, SEED + mode.length));
   } else if (part === 'migration') {
     tell('folder', 'migration', 'the program', await killedOpenings(each, SEED));
     for (const tally of await killedMigrations(each, SEED)) tell('group', 'migration', tally.victim, tally);
@@ -75,6 +77,12 @@ export async function faultsPart(part: string, each: number): Promise<void> {
     for (const tally of tallies) tell('group', tally.work, tally.victim, tally);
   }
 }
+
+const toldIn = (file: string): readonly Told[] =>
+  readFileSync(file, 'utf8')
+    .split('\n')
+    .filter((line) => line.startsWith('{'))
+    .map((line) => JSON.parse(line) as Told);
 
 /** Runs a part in a process of its own and gives its tallies; throws when it ends without them. */
 function partOf(part: string, each: number): Promise<readonly Told[]> {
@@ -92,8 +100,11 @@ function partOf(part: string, each: number): Promise<readonly Told[]> {
   });
 }
 
-/** True when nothing was lost, doubled or amiss. */
-export async function writeFaults(each: number): Promise<boolean> {
+/**
+ * True when nothing was lost, doubled or amiss. `before`: files with what parts told that ran before, one at a time perhaps;
+ * then none is run.
+ */
+export async function writeFaults(each: number, before: readonly string[] = []): Promise<boolean> {
   const lines = new Map<string, Line>();
   const add = ({ where, work, victim, tally }: Told): void => {
     const key = `${where} ${work} ${victim}`;
@@ -110,13 +121,15 @@ export async function writeFaults(each: number): Promise<boolean> {
     lines.set(key, line);
   };
   // Side by side, each on folders and servers of its own: kills fall at odder moments on a busy machine.
-  const parts = ['folder', 'migration', ...batches(each).map((from) => `group${from}`)];
-  for (const told of await Promise.all(parts.map((part) => partOf(part, each)))) told.forEach(add);
+  const parts = [...FOLDER_WORKS.keys(), 'migration', ...batches(each).map((from) => `group${from}`)];
+  const all =
+    before.length > 0 ? before.map(toldIn) : await Promise.all(parts.map((part) => partOf(part, each)));
+  all.flat().forEach(add);
   const told = await troubles(print);
-  const all = [...lines.values()].sort((a, b) => order(a) - order(b));
-  const wrong = all.flatMap(({ lost, doubled, amiss }) => [...lost, ...doubled, ...amiss]);
+  const table = [...lines.values()].sort((a, b) => order(a) - order(b));
+  const wrong = table.flatMap(({ lost, doubled, amiss }) => [...lost, ...doubled, ...amiss]);
   for (const what of wrong) print(what);
-  writeFileSync('docs/faults.md', page(all, told));
+  writeFileSync('docs/faults.md', page(table, told));
   return wrong.length === 0;
 }
 

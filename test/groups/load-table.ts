@@ -33,14 +33,14 @@ export async function writeLoad(wish: { readonly marks: number; readonly photos:
       ['photos a second, one worker', queue.oneWorkerPerSecond.toFixed(2)],
       ['photos a second, two workers', `${queue.twoWorkersPerSecond.toFixed(2)} (${ratio.toFixed(2)} ×)`],
     ];
-    writeFileSync('docs/load.md', page(rows, busy));
+    writeFileSync('docs/load.md', page(rows, busy, queue.turns));
     return marks.lost + marks.doubled + marks.refused === 0;
   } finally {
     await group.close();
   }
 }
 
-const page = (rows: readonly (readonly string[])[], busy: number): string =>
+const page = (rows: readonly (readonly string[])[], busy: number, turns: number): string =>
   [
     '# Load on a group’s server',
     '',
@@ -49,7 +49,7 @@ const page = (rows: readonly (readonly string[])[], busy: number): string =>
     `Before it began, other work kept ${busy.toFixed(1)} processes waiting or running (load average of a minute); the figures hold with that.`,
     '',
     'Photos are drawn noise of 160 × 120 pixels, so that the queue is measured and not the finder. One worker and two take turns,',
-    'ten times each, with as many photos; a ratio compares sums of times. People mark without a pause between an answer and the next',
+    `${turns} each, with as many photos; the ratio compares sums of times. People mark without a pause between an answer and the next`,
     'mark, which no person does; a mark’s time is mostly waiting for the marks of the others.',
     '',
     '| | |',

@@ -2,7 +2,6 @@
  * Load on a group's server: sixty scorers marking at once, and thousands of photos over one and two workers. Prints tables;
  * `npm run test:groups` runs it in full and writes docs/load.md.
  */
-import { cpus } from 'node:os';
 import pg from 'pg';
 import type { Group, Person } from './group.ts';
 import { bring, makeStudy, noise, searches } from './group-study.ts';
@@ -111,20 +110,22 @@ export interface QueueLoad {
   readonly photos: number;
   readonly oneWorkerPerSecond: number;
   readonly twoWorkersPerSecond: number;
-  readonly cores: number;
+  readonly turns: number;
 }
 
-/** Turns that one worker and two take. */
+/** Turns that one worker and two take, of so many photos or more. */
 const TURNS = 10;
+const TURN_PHOTOS = 60;
 
 /** So many photos through one worker and as many through two, in turns, so that whatever else the machine does meets both. */
 export async function queueLoad(group: Group, owner: Person, photos: number): Promise<QueueLoad> {
   const study = await makeStudy(owner, `Queue ${photos}`, 20);
+  const turns = Math.max(1, Math.min(TURNS, Math.floor(photos / TURN_PHOTOS)));
   let made = 0;
   /** Seconds that so many workers take for one turn's photos. */
   const turn = async (workers: number): Promise<number> => {
     const own: string[] = [];
-    for (let k = 0; k < photos / TURNS; k++) {
+    for (let k = 0; k < photos / turns; k++) {
       const picture = await noise(50_000 + made++, 160, 120);
       own.push(await bring(owner, study.filters[k % 20]!, picture, `queued ${made}.png`));
     }
@@ -136,7 +137,7 @@ export async function queueLoad(group: Group, owner: Person, photos: number): Pr
     return seconds;
   };
   let [one, two] = [0, 0];
-  for (let k = 0; k < TURNS; k++) {
+  for (let k = 0; k < turns; k++) {
     // Whoever goes first in one turn goes second in the next.
     if (k % 2 === 0) one += await turn(1);
     two += await turn(2);
@@ -146,7 +147,7 @@ export async function queueLoad(group: Group, owner: Person, photos: number): Pr
     photos,
     oneWorkerPerSecond: photos / one,
     twoWorkersPerSecond: photos / two,
-    cores: cpus().length,
+    turns,
   };
 }
 

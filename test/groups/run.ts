@@ -5,6 +5,7 @@
  *   --marks N      so many marks, where not 20,000
  *   --photos N     so many photographs, where not 5,000
  *   --faults N     the faults alone, N rounds of each work with each victim
+ *   --part NAME    one part of the faults, told as lines of JSON; --told FILE makes the table of such lines
  */
 import { spawnSync } from 'node:child_process';
 import { faultsPart, writeFaults } from './faults-table.ts';
@@ -32,6 +33,7 @@ if (has('--part')) {
   await faultsPart(words[words.indexOf('--part') + 1] ?? '', faults);
   process.exit(0);
 }
+const told = words.flatMap((word, at) => (word === '--told' ? [words[at + 1] ?? ''] : []));
 const all = !has('--load') && !has('--faults');
 if (all) {
   const suites = spawnSync(process.execPath, ['node_modules/vitest/vitest.mjs', 'run', 'test/groups'], {
@@ -40,4 +42,4 @@ if (all) {
   if (suites.status !== 0) process.exitCode = 1;
 }
 if ((all || has('--load')) && !(await writeLoad(load))) process.exitCode = 1;
-if ((all || has('--faults')) && !(await writeFaults(faults))) process.exitCode = 1;
+if ((all || has('--faults')) && !(await writeFaults(faults, told))) process.exitCode = 1;
