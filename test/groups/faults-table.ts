@@ -146,6 +146,7 @@ const page = (lines: readonly Line[], told: Awaited<ReturnType<typeof troubles>>
     'everything that was ever acknowledged is looked for, everything that is there is counted against what was asked for, and the',
     'laboratory’s own check (`retentate check`) goes through every original and record. *Unanswered*: the kill came before the answer;',
     'such a request may have been kept or not, but once. A migration’s acknowledged are the photographs and marks that were in it.',
+    'A kill during a migration falls at a moment from the program’s start on; on a busy machine it mostly falls before the first step.',
     '',
     '| laboratory | at work | killed | rounds | acknowledged | unanswered | lost | doubled | check |',
     '|---|---|---|---|---|---|---|---|---|',
