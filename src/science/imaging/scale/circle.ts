@@ -134,7 +134,7 @@ export function bestCircle(
   if (steps.length < 12) return null;
   let best: JudgedCircle | null = null;
   const worth = (c: JudgedCircle) => c.share * Math.min(c.support, c.arc);
-  for (let n = 0; n < 3000; n++) {
+  for (let n = 0; n < 1200; n++) {
     const pick = () => steps[Math.floor(chance() * steps.length)]!;
     const [a, b, c] = [pick(), pick(), pick()];
     if (Math.hypot(a.x - b.x, a.y - b.y) < 6 || Math.hypot(b.x - c.x, b.y - c.y) < 6) continue;
