@@ -51,6 +51,7 @@ const page = (rows: readonly (readonly string[])[], busy: number, turns: number)
     'Photos are drawn noise of 160 × 120 pixels, so that the queue is measured and not the finder. One worker and two take turns,',
     `${turns} each, with as many photos; the ratio compares sums of times. People mark without a pause between an answer and the next`,
     'mark, which no person does; a mark’s time is mostly waiting for the marks of the others.',
+    'A worker asks the queue twice a second for one photo, which bounds small ones; a photograph of 24 megapixels keeps it busy for long.',
     '',
     '| | |',
     '|---|---|',
