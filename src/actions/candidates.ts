@@ -1,9 +1,16 @@
 /** All particles of a study that a count may rest on, with the run and the side that they belong to. */
-import { BACKGROUND_KINDS, type ParticleRecord, type Run, type Side, type Study } from '../study/index.ts';
+import {
+  BACKGROUND_KINDS,
+  type FindingId,
+  type MeasuredParticle,
+  type Run,
+  type Side,
+  type Study,
+} from '../study/index.ts';
 import type { Look } from './ports.ts';
 
 export interface Candidate {
-  readonly particle: ParticleRecord;
+  readonly particle: MeasuredParticle;
   readonly run: Run;
   /** Null: neither a specimen run nor a control that gives background. */
   readonly side: Side | null;
@@ -24,14 +31,21 @@ export async function candidatesOf(look: Look, study: Study): Promise<readonly C
   const { question } = study;
   const runs = new Map((await look.runs.ofStudy(study.id)).map((run) => [run.id, run]));
   const filters = new Map((await look.filters.ofStudy(study.id)).map((filter) => [filter.id, filter]));
-  const out: Candidate[] = [];
-  for (const line of await look.photos.linesOfStudy(study.id)) {
+  const lines = (await look.photos.linesOfStudy(study.id)).flatMap((line) => {
     const filter = filters.get(line.filter);
     const run = filter && runs.get(filter.run);
-    if (!run || line.finding === null || line.refusal !== null) continue;
-    const finding = await look.findings.get(line.finding);
+    return run && line.finding !== null && line.refusal === null
+      ? [{ ...line, finding: line.finding, run }]
+      : [];
+  });
+  const particles = new Map<FindingId, MeasuredParticle[]>(lines.map(({ finding }) => [finding, []]));
+  for (const particle of await look.particles.measured([...particles.keys()]))
+    particles.get(particle.finding)!.push(particle);
+  const out: Candidate[] = [];
+  for (const { run, widthPx, heightPx, finding } of lines) {
+    const scale = (await look.findings.get(finding))?.scale ?? null;
     const side = sideOf(run);
-    for (const particle of await look.particles.ofFinding(line.finding)) {
+    for (const particle of particles.get(finding)!) {
       const size = particle.feretMaxUm;
       const inScope =
         particle.standing !== 'replaced' &&
@@ -41,15 +55,7 @@ export async function candidatesOf(look: Look, study: Study): Promise<readonly C
         (question.sizeToUm === null || size < question.sizeToUm) &&
         (question.shapes.length === 0 || question.shapes.includes(particle.shapeNow)) &&
         (question.colours.length === 0 || question.colours.includes(particle.colourNow));
-      if (!inScope) continue;
-      out.push({
-        particle,
-        run,
-        side,
-        widthPx: line.widthPx,
-        heightPx: line.heightPx,
-        umPerPx: finding?.scale?.umPerPx ?? null,
-      });
+      if (inScope) out.push({ particle, run, side, widthPx, heightPx, umPerPx: scale?.umPerPx ?? null });
     }
   }
   return out;

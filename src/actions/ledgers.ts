@@ -16,6 +16,7 @@ import type {
   Mark,
   MarkId,
   MeasuredCompleteness,
+  MeasuredParticle,
   Optics,
   OwnStepKind,
   ParticleId,
@@ -138,6 +139,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     some(ids: readonly ParticleId[]): Promise<readonly ParticleRecord[]>;
     /** In the order of their numbers; replaced ones too. */
     ofFinding(finding: FindingId): Promise<readonly ParticleRecord[]>;
+    /** The same of several findings, without outlines; in the order of finding and number. */
+    measured(findings: readonly FindingId[]): Promise<readonly MeasuredParticle[]>;
     /** The pieces that a split, merge or redraw made. */
     drawnBy(mark: MarkId): Promise<readonly ParticleRecord[]>;
     countOf(finding: FindingId): Promise<number>;

@@ -5,8 +5,8 @@ import {
   type BlindRound,
   type CardSide,
   type KeyCard,
+  type MeasuredParticle,
   makeBlindRound,
-  type ParticleRecord,
   type RoundOf,
   type Study,
   sealOf,
@@ -115,7 +115,7 @@ async function picturesOf(
 const clamped = (um: number): number => Math.min(MOST_UM, Math.max(LEAST_UM, um));
 
 /** Nobody decided on it, or the program was in two minds: these move a claim most when an eye is changed. */
-const needOfAnEye = ({ standing, certainty }: ParticleRecord): number =>
+const needOfAnEye = ({ standing, certainty }: MeasuredParticle): number =>
   (standing === 'unmarked' ? 1 : 0) + 1 - Math.abs(2 * certainty.real - 1);
 
 async function piecesOf(

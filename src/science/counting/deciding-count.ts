@@ -46,10 +46,8 @@ export function decidingCount(
       controls,
     ).p <= alpha;
   let high = Math.max(1, byPoisson);
-  while (!above(high)) {
-    high *= 2;
-    if (work(high) > MOST_WORK) return null;
-  }
+  for (; work(high) <= MOST_WORK; high *= 2) if (above(high)) break;
+  if (work(high) > MOST_WORK) return null;
   let low = 0;
   while (high - low > 1) {
     const middle = (low + high) >> 1;

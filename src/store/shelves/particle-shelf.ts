@@ -1,24 +1,25 @@
-import { and, asc, eq, inArray, isNotNull, sql } from 'drizzle-orm';
+import { and, asc, eq, getTableColumns, inArray, isNotNull, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import type { Point } from '../../science/imaging/finding.ts';
-import type { ParticleRecord } from '../../study/index.ts';
+import type { MeasuredParticle, ParticleRecord } from '../../study/index.ts';
 import * as t from '../schema.ts';
 import { type Database, first } from './database.ts';
 
 type Row = typeof t.particle.$inferSelect;
 
-const asParticle = (row: Row): ParticleRecord => {
+const { outlinePx: _, ...MEASURES } = getTableColumns(t.particle);
+
+const asMeasured = (row: Omit<Row, 'outlinePx'>): MeasuredParticle => ({
+  ...row,
+  centroidPx: [row.centroidPx[0]!, row.centroidPx[1]!],
+  lab: [row.lab[0]!, row.lab[1]!, row.lab[2]!],
+  square: row.square ? [row.square[0]!, row.square[1]!] : null,
+});
+
+const asParticle = ({ outlinePx: flat, ...row }: Row): ParticleRecord => {
   const outlinePx: Point[] = [];
-  for (let at = 0; at + 1 < row.outlinePx.length; at += 2) {
-    outlinePx.push([row.outlinePx[at]!, row.outlinePx[at + 1]!]);
-  }
-  return {
-    ...row,
-    outlinePx,
-    centroidPx: [row.centroidPx[0]!, row.centroidPx[1]!],
-    lab: [row.lab[0]!, row.lab[1]!, row.lab[2]!],
-    square: row.square ? [row.square[0]!, row.square[1]!] : null,
-  };
+  for (let at = 0; at + 1 < flat.length; at += 2) outlinePx.push([flat[at]!, flat[at + 1]!]);
+  return { ...asMeasured(row), outlinePx };
 };
 
 /** As jsonb_populate_recordset reads it: the table's own column names. */
@@ -82,6 +83,16 @@ export const particleShelf = (db: Database): Desk['particles'] => ({
         .where(eq(t.particle.finding, finding))
         .orderBy(asc(t.particle.number))
     ).map(asParticle),
+  measured: async (findings) =>
+    findings.length === 0
+      ? []
+      : (
+          await db
+            .select(MEASURES)
+            .from(t.particle)
+            .where(inArray(t.particle.finding, [...findings]))
+            .orderBy(t.particle.finding, asc(t.particle.number))
+        ).map(asMeasured),
   countOf: async (finding) =>
     first(
       await db

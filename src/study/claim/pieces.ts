@@ -18,12 +18,12 @@ import {
 } from '../../science/counting/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 import type { StudyInput } from '../counting-input.ts';
-import type { ParticleRecord } from '../records/found.ts';
+import type { MeasuredParticle } from '../records/found.ts';
 
 /** A counted piece (kept, or not yet looked at, in scope) and the run that it was found in. */
 export interface CountedPiece {
   readonly run: string;
-  readonly particle: ParticleRecord;
+  readonly particle: MeasuredParticle;
 }
 
 export interface Sides {
