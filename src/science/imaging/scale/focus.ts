@@ -14,14 +14,56 @@ export interface Focus {
 const REACH = 20;
 const FEWEST = 12;
 
+/** Means of 2 × 2 px; an odd last row or column is left out. */
+function halved({ width, height, channels, data, full }: Picture): Picture {
+  const [w, h] = [width >> 1, height >> 1];
+  const out = new Uint16Array(w * h * channels);
+  const row = width * channels;
+  for (let y = 0; y < h; y++) {
+    for (let x = 0; x < w; x++) {
+      for (let c = 0; c < channels; c++) {
+        const a = 2 * y * row + 2 * x * channels + c;
+        const sum = data[a]! + data[a + channels]! + data[a + row]! + data[a + row + channels]!;
+        out[(y * w + x) * channels + c] = sum / 4;
+      }
+    }
+  }
+  return { width: w, height: h, channels, data: out, full };
+}
+
+/** Halvings that are looked at; so many edges must agree on one. */
+const COARSER = 3;
+const FEWEST_COARSE = 24;
+/** Beyond this blur, px, the ends of a step lie outside the reach and it reads too sharp (found on drawn steps): seen from further away it fits. */
+const WIDE = 4;
+
+/**
+ * The blur of a photograph. Where it is wide, the picture is looked at from further away, by halves, until the steps fit
+ * into the reach. Print is sharp by itself: where it was found (`printed`) and no edge as steep as a sharp one is left, the
+ * soft ones are looked for in the same way.
+ */
+export function focusOf(picture: Picture, printed = false): Focus {
+  let seen = picture;
+  let focus = focusAtOnce(picture);
+  if (focus.blurPx === null && !printed) return focus;
+  for (let k = 1; k <= COARSER && (focus.blurPx ?? Number.POSITIVE_INFINITY) > WIDE * 2 ** (k - 1); k++) {
+    seen = halved(seen);
+    const { blurPx, edges } = focusAtOnce(seen);
+    // Edges that would be sharp at this scale would have been seen at the finer one.
+    if (blurPx !== null && edges >= FEWEST_COARSE && blurPx > 2) focus = { blurPx: blurPx * 2 ** k, edges };
+  }
+  return focus;
+}
+
 /**
  * In each of about 600 tiles the steepest place of luminance is looked up on every second row and column; along its own
  * axis the step's height over its steepest slope gives the blur: a step blurred by a normal law of spread σ has slope
  * height / (σ·√(2π)) at its middle (by differentiation). The lower quartile of all edges is told, as soft things
  * (films, stains) lie among sharp ones. Edges below 6 % of white, or not clearly above the local noise, are left out.
- * Deceives when everything in view is soft by itself; when the camera sharpens, the blur reads too small.
+ * Deceives when everything in view is soft by itself; when the camera sharpens, or bars are thinner than the blur is wide, it
+ * reads too small.
  */
-export function focusOf(picture: Picture): Focus {
+function focusAtOnce(picture: Picture): Focus {
   const { width, height } = picture;
   const sampler = samplerOf(picture);
   const { data, weights, channels } = sampler;

@@ -50,6 +50,29 @@ describe('focus', () => {
     const focus = focusOf(drawGrid({ ...base, pitchPx: null }));
     expect(focus.blurPx).toBeNull();
   });
+  it.each([8, 16, 30])('reads a wide blur of %s px from further away, within a third', (blur) => {
+    const soft = { ...base, width: 2000, height: 1500, pitchPx: 400, lineShare: 0.2, depth: -0.3, blur };
+    const { blurPx } = focusOf(drawGrid(soft), true);
+    expect(blurPx!).toBeGreaterThan(0.67 * blur);
+    expect(blurPx!).toBeLessThan(1.33 * blur);
+  });
+  it('looks for soft edges only where print was found', () => {
+    const soft = drawGrid({ ...base, width: 2000, height: 1500, pitchPx: 400, lineShare: 0.06, blur: 30 });
+    expect(focusOf(soft).blurPx).toBeNull();
+    expect(focusOf(soft, true).blurPx!).toBeGreaterThan(15);
+  });
+  it('does not take sharp faint print for a soft one', () => {
+    const faint = drawGrid({
+      ...base,
+      width: 1440,
+      height: 1040,
+      depth: -0.05,
+      lineShare: 0.06,
+      stains: 4,
+      blur: 1,
+    });
+    expect(focusOf(faint, true).blurPx ?? 0).toBeLessThan(2.5);
+  });
   it('warns with the measure', () => {
     const gates = gated(drawGrid({ ...base, blur: 4.5, lineShare: 0.1, particles: 30 }));
     const warning = gates.warnings.find((w) => w.why === 'out-of-focus');

@@ -28,7 +28,7 @@ const LEAST_GROUND = 0.5;
 
 /** `edge` and `lattice` as found before; where print was found the photograph is a filter whatever else is in it. */
 export function gatesOf(picture: Picture, lattice: Lattice | null, edge: FilterEdge): Gates {
-  const { blurPx } = focusOf(picture);
+  const { blurPx } = focusOf(picture, lattice !== null);
   const glare = glareOf(picture);
   const likeness = membraneLikeness(picture, edge);
   const warnings: Refusal[] = [];
