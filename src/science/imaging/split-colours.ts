@@ -4,6 +4,8 @@
  */
 import { connectedParts } from './connected.ts';
 import { distanceInside } from './distance.ts';
+import { takeBytes } from './kernels/room.ts';
+import { kthSmallest } from './robust.ts';
 
 export interface ColourPlanes {
   readonly l: Float32Array;
@@ -22,6 +24,8 @@ const GRAIN = 0.01;
 const CORE = 1.6;
 /** Fewest core pixels of a piece. */
 const FEWEST = 10;
+/** Least diameter of the smaller, px. */
+const LEAST_ACROSS = 4;
 /** Share of the core that is in patches of one colour, not in specks. */
 const WHOLE = 0.85;
 /** Border between the two against the diameter of the smaller. */
@@ -59,85 +63,107 @@ function twoColours(
   height: number,
 ): [Uint8Array, Uint8Array] | null {
   const distance = distanceInside(mask, width, height);
-  const inner: number[] = [];
+  const inner = new Int32Array(mask.length);
+  let n = 0;
   for (let i = 0; i < mask.length; i++) {
-    if (mask[i] && distance[i]! > CORE && !planes.zone?.[i]) inner.push(i);
+    if (mask[i] && distance[i]! > CORE && !planes.zone?.[i]) inner[n++] = i;
   }
+  const core = inner.subarray(0, n);
+  const shape: Shape = { mask, distance, width, height };
   return (
-    halvesOf(inner, mask, planes, width, height, null) ??
-    halvesOf(calmest(inner, mask, planes, width), mask, planes, width, height, UNLIKE)
+    halvesOf(core, shape, planes, null) ?? halvesOf(calmest(core, mask, planes, width), shape, planes, UNLIKE)
   );
+}
+
+interface Shape {
+  readonly mask: Uint8Array;
+  readonly distance: Float32Array;
+  readonly width: number;
+  readonly height: number;
 }
 
 /** Two halves by the colours of the `core` pixels. With `unlike`, the border may be long, but neither may be the other thinned out. */
 function halvesOf(
-  core: readonly number[],
-  mask: Uint8Array,
+  core: Int32Array,
+  shape: Shape,
   planes: ColourPlanes,
-  width: number,
-  height: number,
   unlike: number | null,
 ): [Uint8Array, Uint8Array] | null {
+  const { mask, width, height } = shape;
   if (core.length < 2 * FEWEST) return null;
   const axis = mainAxis(core, planes);
   if (!axis) return null;
-  const value = (i: number) =>
-    axis[0]! * planes.l[i]! + axis[1]! * (planes.a?.[i] ?? 0) + axis[2]! * (planes.b?.[i] ?? 0);
-  const cut = bestCut(core.map(value));
+  const values = new Float64Array(core.length);
+  for (let k = 0; k < core.length; k++) {
+    const i = core[k]!;
+    values[k] = axis[0]! * planes.l[i]! + axis[1]! * (planes.a?.[i] ?? 0) + axis[2]! * (planes.b?.[i] ?? 0);
+  }
+  const cut = bestCut(values);
   if (!cut || cut.apart < APART || cut.clear < CLEAR) return null;
+  const patches = patchesOf(core, values, cut.at, shape);
+  if (!patches) return null;
   // One patch of one colour against all the rest; specks are neither.
+  for (const patch of patches) {
+    const others = patches.filter((p) => p !== patch);
+    if (unlike !== null && unlikeness(patch, others.flat(), planes) < unlike) continue;
+    const halves = nearest(mask, [[patch], others], width);
+    const times = unlike === null ? BORDER : LONG_BORDER;
+    const border = borderLength(halves, width, height);
+    // A half is nowhere thicker than the whole is there: most tries end at this.
+    const atMost = 2 * Math.min(...halves.map((half) => largestIn(half, shape.distance)));
+    if (atMost < LEAST_ACROSS || border > times * atMost) continue;
+    const smaller =
+      2 * Math.min(...halves.map((half) => largestIn(half, distanceInside(half, width, height))));
+    if (smaller >= LEAST_ACROSS && border <= times * smaller) return halves;
+  }
+  return null;
+}
+
+/** Patches of the core to either side of the cut that hang together, smallest first; null where too much of it is specks. */
+function patchesOf(
+  core: Int32Array,
+  values: Float64Array,
+  at: number,
+  { mask, width, height }: Shape,
+): number[][] | null {
   const patches: number[][] = [];
   let specks = 0;
   for (const side of [0, 1]) {
-    const seed = new Uint8Array(mask.length);
-    for (const i of core) if ((value(i) > cut.at ? 1 : 0) === side) seed[i] = 1;
+    const seed = takeBytes(mask.length).fill(0);
+    for (let k = 0; k < core.length; k++) if ((values[k]! > at ? 1 : 0) === side) seed[core[k]!] = 1;
     const parts = connectedParts(seed, width, height);
-    const own: number[][] = Array.from({ length: parts.count }, () => []);
-    for (const i of core) if (seed[i]) own[parts.label[i]! - 1]!.push(i);
-    for (const patch of own) {
-      if (patch.length >= FEWEST) patches.push(patch);
-      else specks += patch.length;
-    }
+    const own = parts.sizes.map((size): number[] | null => (size >= FEWEST ? [] : null));
+    for (let p = 1; p < own.length; p++) if (!own[p]) specks += parts.sizes[p]!;
+    for (const i of core) if (seed[i]) own[parts.label[i]!]?.push(i);
+    for (const patch of own) if (patch) patches.push(patch);
   }
   if (patches.length < 2 || specks > (1 - WHOLE) * core.length) return null;
-  patches.sort((p, q) => p.length - q.length);
-  for (const patch of patches) {
-    const others = patches.filter((p) => p !== patch).flat();
-    if (unlike !== null && unlikeness(patch, others, planes) < unlike) continue;
-    const seeds = [new Uint8Array(mask.length), new Uint8Array(mask.length)] as const;
-    for (const i of patch) seeds[0][i] = 1;
-    for (const i of others) seeds[1][i] = 1;
-    const halves = nearest(mask, seeds, width, height);
-    const thick = halves.map((half) =>
-      distanceInside(half, width, height).reduce((m, d) => Math.max(m, d), 0),
-    );
-    const smaller = 2 * Math.min(...thick);
-    const most = (unlike === null ? BORDER : LONG_BORDER) * smaller;
-    if (smaller >= 4 && borderLength(halves, width, height) <= most) return halves;
-  }
-  return null;
+  return patches.sort((p, q) => p.length - q.length);
+}
+
+function largestIn(mask: Uint8Array, distance: Float32Array): number {
+  let most = 0;
+  for (let i = 0; i < mask.length; i++) if (mask[i] && distance[i]! > most) most = distance[i]!;
+  return most;
 }
 
 /** Share of the inner pixels that is looked at: those where the colour changes least, away from the blur between two pieces. */
 const CALM = 0.75;
 
-function calmest(
-  inner: readonly number[],
-  mask: Uint8Array,
-  planes: ColourPlanes,
-  width: number,
-): readonly number[] {
-  const slopes = inner.map((i) => {
-    let sum = 0;
-    for (const plane of [planes.l, planes.a, planes.b]) {
-      if (!plane) continue;
+function calmest(inner: Int32Array, mask: Uint8Array, planes: ColourPlanes, width: number): Int32Array {
+  const n = inner.length;
+  if (n === 0) return inner;
+  const slopes = new Float64Array(n);
+  for (const plane of [planes.l, planes.a, planes.b]) {
+    if (!plane) continue;
+    for (let k = 0; k < n; k++) {
+      const i = inner[k]!;
       const dx = mask[i - 1] && mask[i + 1] ? plane[i + 1]! - plane[i - 1]! : 0;
       const dy = mask[i - width] && mask[i + width] ? plane[i + width]! - plane[i - width]! : 0;
-      sum += dx * dx + dy * dy;
+      slopes[k]! += dx * dx + dy * dy;
     }
-    return sum;
-  });
-  const limit = slopes.toSorted((p, q) => p - q)[Math.floor(CALM * slopes.length)] ?? 0;
+  }
+  const limit = kthSmallest(slopes.slice(), n, Math.floor(CALM * n));
   return inner.filter((_, k) => slopes[k]! <= limit);
 }
 
@@ -156,7 +182,7 @@ function unlikeness(patch: readonly number[], others: readonly number[], planes:
 }
 
 /** Direction in which the colours vary most, by power iteration on their covariance. */
-function mainAxis(core: readonly number[], planes: ColourPlanes): number[] | null {
+function mainAxis(core: Int32Array, planes: ColourPlanes): number[] | null {
   const n = core.length;
   const used = [planes.l, planes.a, planes.b];
   const off = used.map((plane) => {
@@ -192,8 +218,8 @@ function mainAxis(core: readonly number[], planes: ColourPlanes): number[] | nul
  * Cut into two groups, each as even as can be, however unlike their sizes.
  * Source: Kittler and Illingworth, Pattern Recognition 19 (1986) 41–47 (minimum error).
  */
-function bestCut(values: readonly number[]): { at: number; apart: number; clear: number } | null {
-  const sorted = Float64Array.from(values).sort();
+function bestCut(values: Float64Array): { at: number; apart: number; clear: number } | null {
+  const sorted = values.slice().sort();
   const n = sorted.length;
   let total = 0;
   let square = 0;
@@ -228,36 +254,43 @@ function bestCut(values: readonly number[]): { at: number; apart: number; clear:
   return best;
 }
 
-/** Every pixel of the mask goes to the seed it is nearest to, step by step within the mask. */
+/** Every pixel of the mask goes to the patches it is nearest to, step by step within the mask. */
 function nearest(
   mask: Uint8Array,
-  seeds: readonly [Uint8Array, Uint8Array],
+  sides: readonly [readonly (readonly number[])[], readonly (readonly number[])[]],
   width: number,
-  height: number,
 ): [Uint8Array, Uint8Array] {
-  const halves: [Uint8Array, Uint8Array] = [seeds[0].slice(), seeds[1].slice()];
-  let front: number[] = [];
-  for (let i = 0; i < mask.length; i++) if (seeds[0][i] || seeds[1][i]) front.push(i);
-  while (front.length) {
-    const next: number[] = [];
-    for (const i of front) {
-      const own = halves[0][i] ? 0 : 1;
-      const x = i % width;
-      const y = (i - x) / width;
-      for (const [u, v] of [
-        [x - 1, y],
-        [x + 1, y],
-        [x, y - 1],
-        [x, y + 1],
-      ] as const) {
-        if (u < 0 || v < 0 || u >= width || v >= height) continue;
-        const k = v * width + u;
-        if (!mask[k] || halves[0][k] || halves[1][k]) continue;
-        halves[own][k] = 1;
-        next.push(k);
-      }
+  // 0 for what is not yet reached, and beyond the mask.
+  const side = takeBytes(mask.length).fill(0);
+  for (const k of [0, 1] as const) for (const patch of sides[k]) for (const i of patch) side[i] = k + 1;
+  const queue = new Int32Array(mask.length);
+  let end = 0;
+  for (let i = 0; i < mask.length; i++) if (side[i]) queue[end++] = i;
+  for (let k = 0; k < end; k++) {
+    const i = queue[k]!;
+    const own = side[i]!;
+    const x = i % width;
+    if (x > 0 && mask[i - 1] && !side[i - 1]) {
+      side[i - 1] = own;
+      queue[end++] = i - 1;
     }
-    front = next;
+    if (x + 1 < width && mask[i + 1] && !side[i + 1]) {
+      side[i + 1] = own;
+      queue[end++] = i + 1;
+    }
+    if (i >= width && mask[i - width] && !side[i - width]) {
+      side[i - width] = own;
+      queue[end++] = i - width;
+    }
+    if (i + width < mask.length && mask[i + width] && !side[i + width]) {
+      side[i + width] = own;
+      queue[end++] = i + width;
+    }
+  }
+  const halves: [Uint8Array, Uint8Array] = [takeBytes(mask.length), takeBytes(mask.length)];
+  for (let i = 0; i < mask.length; i++) {
+    halves[0][i] = side[i] === 1 ? 1 : 0;
+    halves[1][i] = side[i] === 2 ? 1 : 0;
   }
   return halves;
 }
