@@ -103,9 +103,20 @@ function halvesOf(
   const patches = patchesOf(core, values, cut.at, shape);
   if (!patches) return null;
   // One patch of one colour against all the rest; specks are neither.
-  for (const patch of patches) {
+  const sums = unlike === null ? [] : patches.map((patch) => colourSums(patch, planes));
+  const all = sums.reduce((sum, own) => sum.map((v, c) => v + own[c]!), new Float64Array(4));
+  for (const [k, patch] of patches.entries()) {
+    const own = sums[k];
+    if (
+      unlike !== null &&
+      own &&
+      unlikeness(
+        own,
+        all.map((v, c) => v - own[c]!),
+      ) < unlike
+    )
+      continue;
     const others = patches.filter((p) => p !== patch);
-    if (unlike !== null && unlikeness(patch, others.flat(), planes) < unlike) continue;
     const halves = nearest(mask, [[patch], others], width);
     const times = unlike === null ? BORDER : LONG_BORDER;
     const border = borderLength(halves, width, height);
@@ -167,13 +178,20 @@ function calmest(inner: Int32Array, mask: Uint8Array, planes: ColourPlanes, widt
   return inner.filter((_, k) => slopes[k]! <= limit);
 }
 
-/** How far the colour of either is from the other's, thinned out by the membrane's: blur and shade only do that. */
-function unlikeness(patch: readonly number[], others: readonly number[], planes: ColourPlanes): number {
-  const mean = (own: readonly number[]) =>
-    [planes.l, planes.a, planes.b].map((plane) =>
-      plane ? own.reduce((s, i) => s + plane[i]!, 0) / own.length : 0,
-    );
-  const [p, q] = [mean(patch), mean(others)];
+/** Sum of each colour over a patch, and its pixels. */
+function colourSums(patch: readonly number[], planes: ColourPlanes): Float64Array {
+  const sums = new Float64Array(4);
+  sums[3] = patch.length;
+  [planes.l, planes.a, planes.b].forEach((plane, c) => {
+    if (plane) for (let k = 0; k < patch.length; k++) sums[c]! += plane[patch[k]!]!;
+  });
+  return sums;
+}
+
+/** How far the colour of either of two sums is from the other's, thinned out by the membrane's: blur and shade only do that. */
+function unlikeness(one: Float64Array, other: Float64Array): number {
+  const mean = (sums: Float64Array) => [sums[0]! / sums[3]!, sums[1]! / sums[3]!, sums[2]! / sums[3]!];
+  const [p, q] = [mean(one), mean(other)];
   const size = (v: readonly number[]) => Math.hypot(...v);
   const [thin, full] = size(p) <= size(q) ? [p, q] : [q, p];
   const dot = thin.reduce((s, v, c) => s + v * full[c]!, 0);
