@@ -72,7 +72,7 @@ export async function findOnPhoto(
   if (there) return done({ finding: there, particles, known: true });
 
   const found = await files.withFile(photo.sha256, (path) =>
-    work.find(path, photo.name, chosen, wish.progress),
+    work.find({ path, name: photo.name, sha256: photo.sha256 }, chosen, wish.progress),
   );
   if (!found.ok) return found;
   const { finding, pieces } = asRecords(found.value, photo, chosen, clock.now(), names);

@@ -68,8 +68,7 @@ export interface PhotoWork {
   inspect(path: string, name: string): Promise<Outcome<PhotoFacts>>;
   /** Refusals inside the Finding (no scale, not a filter …) are findings; a refused Outcome means the file can't be read. */
   find(
-    path: string,
-    name: string,
+    photo: { readonly path: string; readonly name: string; readonly sha256: string },
     wish: FindWish,
     progress?: (share: number) => void,
   ): Promise<Outcome<Finding>>;

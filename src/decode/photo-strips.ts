@@ -17,6 +17,8 @@ export const WHOLE_PIXELS = 32e6;
 
 export interface OpenStrips {
   readonly strips: PictureStrips;
+  /** The photograph upright and unpacked, as a TIFF. */
+  readonly copy: string;
   /** Removes the working copy. */
   close(): Promise<void>;
 }
@@ -50,6 +52,7 @@ export async function openStrips(
     const opened = file;
     return done({
       strips,
+      copy,
       async close() {
         await opened.close();
         await clear();

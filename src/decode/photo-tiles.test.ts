@@ -5,7 +5,10 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawn, plainTiff } from '../../test/journeys/broken-photos.ts';
 import { tilesOf } from '../api/index.ts';
+import { umPerPx } from '../units/index.ts';
+import { WHOLE_PIXELS } from './photo-strips.ts';
 import { photoTiles } from './photo-tiles.ts';
+import { searchPhoto } from './search-photo.ts';
 
 let folder: string;
 beforeAll(async () => {
@@ -63,6 +66,42 @@ describe('tiles', () => {
     if (!tile.ok) throw new Error(tile.refusal.message);
     const { channels } = await sharp(tile.value).stats();
     expect(channels[0]!.mean).toBeGreaterThan(240);
+  });
+
+  it('of a large photograph lie there after its search, made from the copy that was unpacked for it', async () => {
+    const [width, height] = [6000, 5400];
+    expect(width * height).toBeGreaterThan(WHOLE_PIXELS);
+    const path = join(folder, 'large.png');
+    const ground = sharp({ create: { width, height, channels: 3, background: '#d9d7cf' } });
+    const dots = await drawn(600, 400).png().toBuffer();
+    await ground
+      .composite([{ input: dots, left: 5000, top: 4700 }])
+      .png({ compressionLevel: 1 })
+      .toFile(path);
+    const [searched, looked] = ['c', 'd'].map((digit) => digit.repeat(64)) as [string, string];
+    const made = join(folder, 'made');
+    const wish = {
+      scale: { from: 'given', scale: umPerPx(10) },
+      smallest: null,
+      falseFindsPerBlank: 0.5,
+    } as const;
+    const order = {
+      path,
+      name: 'large.png',
+      wish,
+      workFolder: folder,
+      tiles: { folder: made, sha256: searched },
+    };
+    expect(await searchPhoto(order, () => {})).toMatchObject({ ok: true });
+    expect(await readdir(made)).toEqual([searched]);
+    const tiles = photoTiles(made);
+    const at = { level: tilesOf(width, height).levels - 1, column: 10, row: 9 };
+    const [one, other] = await Promise.all(
+      [searched, looked].map((hash) => tiles.tile(hash, at, (use) => use(path))),
+    );
+    if (!one?.ok || !other?.ok) throw new Error('both tiles ought to be there');
+    expect(Buffer.compare(one.value, other.value)).toBe(0);
+    expect((await sharp(one.value).stats()).channels[0]!.stdev).toBeGreaterThan(1);
   });
 
   it('never take a hash for a path', async () => {

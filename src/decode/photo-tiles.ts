@@ -1,11 +1,12 @@
 import { mkdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { threadId } from 'node:worker_threads';
 import sharp from 'sharp';
 import { TILE_PX } from '../api/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
 import { brightestOf, fullOf } from './bits-in-use.ts';
 import { type BlindCut, blindPicture } from './blind-picture.ts';
-import { type PhotoHead, readHead } from './photo-head.ts';
+import { readHead } from './photo-head.ts';
 import { OPENING } from './pixels.ts';
 
 /** Tiles of photographs, made once and kept; they can be thrown away and are made again. */
@@ -32,19 +33,10 @@ const noTile = (what: string): Outcome<never, Refusal> =>
 export function photoTiles(folder: string): PhotoTiles {
   const making = new Map<string, Promise<Outcome<void>>>();
 
-  /** Made beside and moved into place, so that a killed process leaves no half pyramid that looks whole. */
   async function make(sha256: string, path: string): Promise<Outcome<void>> {
     const head = await readHead(path, sha256);
     if (!head.ok) return head;
-    const beside = join(folder, `.making-${sha256}-${process.pid}`);
-    await rm(beside, { recursive: true, force: true });
-    await mkdir(beside, { recursive: true });
-    try {
-      await writePyramid(path, head.value, join(beside, 'photo.dz'));
-      await rename(join(beside, 'photo_files'), join(folder, sha256));
-    } finally {
-      await rm(beside, { recursive: true, force: true });
-    }
+    await keepTiles(folder, sha256, path, head.value.bits);
     return done(undefined);
   }
 
@@ -76,10 +68,28 @@ export function photoTiles(folder: string): PhotoTiles {
   };
 }
 
+/** Makes the tiles of a photograph beside and moves them into place, so that a killed process leaves no half pyramid that looks whole. */
+export async function keepTiles(folder: string, sha256: string, path: string, bits: 8 | 16): Promise<void> {
+  const home = join(folder, sha256);
+  if (await exists(home)) return;
+  const beside = join(folder, `.making-${sha256}-${process.pid}-${threadId}`);
+  await rm(beside, { recursive: true, force: true });
+  await mkdir(beside, { recursive: true });
+  try {
+    await writePyramid(path, bits, join(beside, 'photo.dz'));
+    await rename(join(beside, 'photo_files'), home);
+  } catch (error) {
+    // Somebody else may have been quicker: theirs are the same.
+    if (!(await exists(home))) throw error;
+  } finally {
+    await rm(beside, { recursive: true, force: true });
+  }
+}
+
 /** One pass over the photograph, in little memory whatever its size. */
-async function writePyramid(path: string, head: PhotoHead, into: string): Promise<void> {
+async function writePyramid(path: string, bits: 8 | 16, into: string): Promise<void> {
   const turned = sharp(path, OPENING).autoOrient().flatten({ background: '#ffffff' });
-  const bright = head.bits === 16 ? await stretch(path) : 1;
+  const bright = bits === 16 ? await stretch(path) : 1;
   // 16-bit data that uses a part of its range would be black to the eye; tiles are for looking, so it is stretched.
   const visible = bright === 1 ? turned : turned.linear(bright, 0);
   await visible

@@ -7,8 +7,14 @@ import { verifyPhoto } from './decode-photo.ts';
 import { type FindingCrew, findingCrew } from './finding-crew.ts';
 import { readHead } from './photo-head.ts';
 
-/** The deeds' port for decoding and finding, kept by a crew on this machine. `workFolder` takes unpacked large photographs. */
-export function photoWork(workFolder?: string, crew: FindingCrew = findingCrew()): PhotoWork {
+/**
+ * The deeds' port for decoding and finding, kept by a crew on this machine. `work` takes unpacked large photographs; into
+ * `tiles` go their tiles, made while they lie unpacked.
+ */
+export function photoWork(
+  folders: { readonly work?: string; readonly tiles?: string } = {},
+  crew: FindingCrew = findingCrew(),
+): PhotoWork {
   return {
     method: classicalFinder.method,
     version: classicalFinder.version,
@@ -19,9 +25,16 @@ export function photoWork(workFolder?: string, crew: FindingCrew = findingCrew()
       const { format, width, height, orientation } = sound.value;
       return done({ format, widthPx: width, heightPx: height, orientation });
     },
-    async find(path, name, wish, progress) {
+    async find({ path, name, sha256 }, wish, progress) {
+      const { work, tiles } = folders;
       const searched = await crew.search(
-        { path, name, wish, ...(workFolder ? { workFolder } : {}) },
+        {
+          path,
+          name,
+          wish,
+          ...(work ? { workFolder: work } : {}),
+          ...(tiles ? { tiles: { folder: tiles, sha256 } } : {}),
+        },
         progress,
       );
       return searched.ok ? done(searched.value.finding) : searched;

@@ -12,6 +12,7 @@ import { type FindingHands, findingHands, within } from './finding-hands.ts';
 import { type PhotoHead, readHead } from './photo-head.ts';
 import { type PhotoRefusal, refusePhoto } from './photo-refusal.ts';
 import { openStrips, WHOLE_PIXELS } from './photo-strips.ts';
+import { keepTiles } from './photo-tiles.ts';
 
 /** What the crew is asked for one photograph. `name` is for sentences only; `path` is what is read. */
 export interface SearchOrder {
@@ -20,6 +21,8 @@ export interface SearchOrder {
   readonly wish: FindWish;
   /** Where a large photograph may be unpacked; the system's own place for such files when missing. */
   readonly workFolder?: string;
+  /** Where the tiles of a large photograph go, by its hash, while it lies unpacked; none are made when missing. */
+  readonly tiles?: { readonly folder: string; readonly sha256: string };
   /** Threads that may work on this one photograph, the caller's included; 1 when missing. */
   readonly hands?: number;
 }
@@ -73,9 +76,11 @@ export async function searchPhoto(
 const DECODED = 0.05;
 /** Unpacking a large photograph into its working copy takes about this share of the whole work. */
 const UNPACKED = 0.15;
+/** And with its tiles about this. */
+const TILED = 0.35;
 
 async function searchStrips(
-  { path, name, wish, workFolder }: SearchOrder,
+  { path, name, wish, workFolder, tiles }: SearchOrder,
   head: PhotoHead,
   hands: Hands,
   progress: (share: number) => void,
@@ -84,8 +89,12 @@ async function searchStrips(
   if (!opened.ok) return opened;
   progress(UNPACKED);
   try {
+    // First, so that the photograph can be looked at while it is searched; what fails here is made when it is looked at.
+    if (tiles) await keepTiles(tiles.folder, tiles.sha256, opened.value.copy, head.bits).catch(() => {});
+    const begun = tiles ? TILED : UNPACKED;
+    progress(begun);
     const watch = {
-      progress: (share: number) => progress(UNPACKED + (1 - UNPACKED) * share),
+      progress: (share: number) => progress(begun + (1 - begun) * share),
       stop: () => false,
     };
     const finding = await findInStrips(opened.value.strips, wish, watch, hands);

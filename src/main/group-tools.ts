@@ -30,7 +30,7 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
       });
       if (!opened.ok) return opened;
       const { laboratory, made, records, files, pool } = opened.value;
-      const work = photoWork(join(wish.cache, 'work'));
+      const work = photoWork({ work: join(wish.cache, 'work'), tiles: join(wish.cache, 'tiles') });
       const tools: Tools = { records, files, work, ...surroundings };
       const jobs = await photoJobs({ pool, database: wish.database, log, keeps: true });
       const people = await records.look((look) => look.accounts.list());
@@ -82,7 +82,7 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
       });
       if (!opened.ok) return opened;
       const { laboratory, records, files, pool } = opened.value;
-      const work = photoWork(join(wish.cache, 'work'));
+      const work = photoWork({ work: join(wish.cache, 'work'), tiles: join(wish.cache, 'tiles') });
       const tools: Tools = { records, files, work, ...surroundings };
       const jobs = await photoJobs({ pool, database: wish.database, log, keeps: true });
       const worker = `${hostname()} ${process.pid}`;

@@ -27,7 +27,7 @@ export async function atWork(
   const opened = await openLaboratory(folder, { clock: systemClock, names: systemNames, make });
   if (!opened.ok) return opened;
   const open = opened.value;
-  const work = photoWork();
+  const work = photoWork({ tiles: tilesOf(open) });
   const tools: Tools = {
     records: open.records,
     files: open.files,
@@ -46,6 +46,9 @@ export async function atWork(
   }
   return done({ open, tools, person: person.value.id, close });
 }
+
+/** Tiles can be thrown away and are made again. */
+const tilesOf = (open: OpenLaboratory): string => join(open.folder, 'tiles');
 
 /** The account's name; machines without accounts (some containers) have none to give. */
 function accountName(): string {
@@ -66,7 +69,7 @@ export function served(
     ...tools,
     laboratory: open.laboratory,
     version,
-    tiles: photoTiles(join(open.folder, 'tiles')),
+    tiles: photoTiles(tilesOf(open)),
     spectra: spectrumWork(),
     archives: servedArchives(tools, open.rows, version),
     reports: servedReports(tools, version),

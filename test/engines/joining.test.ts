@@ -58,7 +58,7 @@ const seen = (text: string): Particle[] => {
 const work: PhotoWork = {
   ...pretendedWork(),
   inspect: async () => done({ format: 'png', widthPx: 2000, heightPx: 1600, orientation: 1 }),
-  find: async (file, _name, wish) => done(pretendedFinding(wish, seen(fs.readFileSync(file, 'utf8')))),
+  find: async (photo, wish) => done(pretendedFinding(wish, seen(fs.readFileSync(photo.path, 'utf8')))),
 };
 
 describe('overlapping photographs of a filter', () => {

@@ -110,7 +110,7 @@ export function pretendedWork(more: Partial<Finding> = {}, version = '1'): Photo
             message: `“${name}” is no photograph; bring in a JPEG, PNG or TIFF.`,
           })
         : done({ format: 'png', widthPx: 2000, heightPx: 1600, orientation: 1 }),
-    find: async (path, _name, wish) => {
+    find: async ({ path }, wish) => {
       const n = particlesIn(path) ?? 0;
       const particles = Array.from({ length: n }, (_, at) => pretendedParticle(at));
       return done({ ...pretendedFinding(wish, particles, more), version });

@@ -58,7 +58,7 @@ describe('a photograph searched anew', () => {
 
   const seeing = (version: string, places: readonly number[]): PhotoWork => ({
     ...pretendedWork({}, version),
-    find: async (_path, _name, wish) => done({ ...pretendedFinding(wish, places.map(pieceAt)), version }),
+    find: async (_photo, wish) => done({ ...pretendedFinding(wish, places.map(pieceAt)), version }),
   });
   const now = (): Promise<readonly ParticleRecord[]> =>
     tools.records.look(async (look) => look.particles.ofFinding((await look.findings.newest(photo.id))!.id));

@@ -20,7 +20,7 @@ function readingWork(): PhotoWork {
   const real = photoWork();
   return {
     ...real,
-    find: async (_path, name, wish, progress) => {
+    find: async ({ name }, wish, progress) => {
       progress?.(0.5);
       const [, number, how] = /^(\d+) (pieces|strewn)/.exec(name) ?? [];
       const pieces = Number(number ?? 0);
