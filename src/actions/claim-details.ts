@@ -7,24 +7,22 @@ import {
   type Robustness,
 } from '../science/counting/index.ts';
 import {
+  bordersBetween,
   type Categories,
   type CountedPiece,
   categoriesOf,
   comparisonsOf,
-  extentUncertainty,
   type FilterId,
   massOf,
   type OtherQuestion,
   type PhotoId,
   type PiecesRefusal,
   type Recounted,
-  recoveryStrataOf,
   robustnessOfStudy,
   sidesOf,
   sizesOf,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { type BlankBatch, blankHistory } from './blank-history.ts';
 import { candidatesOf } from './candidates.ts';
 import { type CountedStudy, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
@@ -39,7 +37,6 @@ export interface ClaimDetails {
   readonly mass: Outcome<MassEstimate, MassRefusal>;
   readonly robustness: Robustness;
   readonly comparisons: readonly OtherQuestion[];
-  readonly history: readonly BlankBatch[];
   /** The filter that each photo shows. */
   readonly filterOf: ReadonlyMap<PhotoId, FilterId>;
 }
@@ -54,31 +51,27 @@ export function recountedIn(
   sizeFromUm: number,
   sizeToUm: number | null = null,
 ): Recounted {
-  const tally = new Map<string, { kept: number; unmarked: number }>();
+  const borders = bordersBetween(counted.spikedUm);
+  const none = () => ({ kept: 0, unmarked: 0, near: counted.spikedUm.map(() => 0) });
+  const tally = new Map<string, ReturnType<typeof none>>();
   for (const { run, particle } of pieces) {
-    if (particle.feretMaxUm! < sizeFromUm || particle.feretMaxUm! >= (sizeToUm ?? Infinity)) continue;
-    const sum = tally.get(run) ?? { kept: 0, unmarked: 0 };
+    const size = particle.feretMaxUm!;
+    if (size < sizeFromUm || size >= (sizeToUm ?? Infinity)) continue;
+    const sum = tally.get(run) ?? none();
     if (particle.standing === 'kept') sum.kept++;
     else sum.unmarked++;
+    if (sum.near.length > 0) sum.near[borders.filter((border) => size >= border).length]! += 1;
     tally.set(run, sum);
   }
   return {
     sizeFromUm,
     runs: counted.runs.map((run) => {
-      const { kept, unmarked } = tally.get(run.run.name) ?? { kept: 0, unmarked: 0 };
-      return run.count === null ? run : { ...run, count: kept + unmarked, kept, unmarked };
+      if (run.count === null) return run;
+      const { kept, unmarked, near } = tally.get(run.run.name) ?? none();
+      const nearSpike = new Map(near.map((held, at) => [counted.spikedUm[at]!, held]));
+      return { ...run, count: kept + unmarked, kept, unmarked, nearSpike };
     }),
   };
-}
-
-function extentsOf(counted: CountedStudy, pieces: readonly CountedPiece[]): ReadonlyMap<string, number> {
-  const extents = new Map<string, number>();
-  for (const run of counted.runs) {
-    const mine = pieces.filter((piece) => piece.run === run.run.name);
-    const relative = extentUncertainty(run, run.filters, mine);
-    if (relative !== null && relative > 0) extents.set(run.run.name, Math.min(0.9, relative));
-  }
-  return extents;
 }
 
 /** What lies behind the claim on one specimen. */
@@ -106,12 +99,6 @@ export const claimDetails = (
         : [],
     );
     const sides = sidesOf(pieces, mine.input);
-    const history = await blankHistory(look, study.value, {
-      sizeFromUm: counted.sizeFromUm,
-      sizeToUm: question.sizeToUm,
-      shapes: question.shapes,
-      colours: question.colours,
-    });
     const { drill, confirmation } = mine.input.input;
     const floor = counted.runs.some((run) => run.floorUm !== null) ? counted.sizeFromUm : null;
     return done({
@@ -134,17 +121,14 @@ export const claimDetails = (
         {
           ...(drill ? { drill } : {}),
           ...(confirmation ? { confirmation } : {}),
-          strata: recoveryStrataOf(counted.runs, sides),
-          extents: extentsOf(counted, pieces),
-          history: history.filter((batch) => batch.kind === mine.input.background).map((batch) => batch.runs),
         },
+        counted.history,
       ),
       comparisons: comparisonsOf(
         counted.runs,
         [mine, ...specimens.filter((one) => one !== mine)],
         confidence,
       ),
-      history,
       filterOf: new Map((await look.photos.ofStudy(study.value.id)).map((photo) => [photo.id, photo.filter])),
     });
   });

@@ -1,4 +1,5 @@
 import {
+  bordersBetween,
   type Covered,
   countRun,
   type Filter,
@@ -10,10 +11,12 @@ import {
   type RunCount,
   type RunFraction,
   type RunId,
+  type RunRecovery,
   type Specimen,
   type Study,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { type BlankBatch, blankHistory } from './blank-history.ts';
 import { coverStudy } from './cover-study.ts';
 import { asId, known } from './known.ts';
 import type { FilterCount, Scope } from './ledgers.ts';
@@ -31,6 +34,10 @@ export interface CountedRun extends RunCount {
   readonly recovered: number | null;
   /** Of a specimen run: the controls that may serve as its background. */
   readonly background: RunBackground | null;
+  /** Of a specimen run: the spiked runs that tell what is lost of it; null: there is none. */
+  readonly recovery: RunRecovery | null;
+  /** Counted pieces by the known size that they are nearest to; empty where fewer than two sizes were put in. */
+  readonly nearSpike: ReadonlyMap<number, number>;
 }
 
 export interface CountedStudy {
@@ -46,6 +53,10 @@ export interface CountedStudy {
   readonly completeness: MeasuredCompleteness | null;
   /** Sizes counted from here on: the question's, or the coarsest floor of any run where that is higher. */
   readonly sizeFromUm: number;
+  /** Sizes of the known pieces that were put in; pieces are sorted by the nearest. */
+  readonly spikedUm: readonly number[];
+  /** Controls of the laboratory's earlier studies, counted in the same sizes. */
+  readonly history: readonly BlankBatch[];
 }
 
 const grouped = <T, K>(records: readonly T[], key: (record: T) => K): ReadonlyMap<K, T[]> => {
@@ -94,16 +105,19 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     counts = await look.counts.ofStudy(study.id, { ...asked, sizeFromUm });
   }
   const seen = byFilter(counts);
-  const recovered = await recoveredOf(look, study, runs, filters, { ...asked, sizeFromUm });
   const onWhat = runs.map((run) => {
     const portion = run.portion === null ? null : (portions.get(run.portion) ?? null);
     const specimen = specimens.find((one) => one.id === portion?.specimen) ?? null;
-    return { run, portion, specimen };
+    return { run, portion, specimen, poresUm: (filters.get(run.id) ?? []).map(({ poreUm }) => poreUm) };
   });
+  const scope = { ...asked, sizeFromUm };
+  const spikedUm = [...new Set(runs.flatMap((run) => run.spike?.sizeUm ?? []))].sort((a, b) => a - b);
+  const nearSpike = await nearSpikeOf(look, study, spikedUm, scope);
   const evidence = await evidenceOf(look, study);
   const weighed = new Map<string, WeighedEvidence>();
   const poured = await pouredOf(look, study.id);
-  const covered = await coverStudy(look, study.id, onWhat);
+  const { covered, recovery } = await coverStudy(look, study.id, onWhat);
+  const recovered = await recoveredOf(look, study, runs, filters, scope);
   return {
     study,
     specimens,
@@ -117,6 +131,8 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     },
     completeness: await look.completeness.newest(study.id),
     sizeFromUm,
+    spikedUm,
+    history: await blankHistory(look, study, scope),
     runs: onWhat.map(({ run, portion, specimen }) => {
       const ofRun = filters.get(run.id) ?? [];
       const liquids = fractions.get(run.id) ?? [];
@@ -128,9 +144,41 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
         fractions: liquids,
         recovered: recovered.get(run.id) ?? null,
         background: covered.get(run.id)?.background ?? null,
+        recovery: recovery.get(run.id) ?? null,
+        nearSpike: nearSpike.get(run.id) ?? new Map(),
       };
     }),
   };
+}
+
+/** Counted pieces of each run by the spiked size that they are nearest to; nothing where fewer than two sizes were put in. */
+async function nearSpikeOf(
+  look: Look,
+  study: Study,
+  sizesUm: readonly number[],
+  scope: Scope,
+): Promise<ReadonlyMap<RunId, Map<number, number>>> {
+  const found = new Map<RunId, Map<number, number>>();
+  if (sizesUm.length < 2) return found;
+  const borders = bordersBetween(sizesUm);
+  for (const [at, size] of sizesUm.entries()) {
+    const from = Math.max(scope.sizeFromUm, borders[at - 1] ?? 0);
+    const to = Math.min(scope.sizeToUm ?? Infinity, borders[at] ?? Infinity);
+    const within =
+      from < to
+        ? await look.counts.ofStudy(study.id, {
+            ...scope,
+            sizeFromUm: from,
+            sizeToUm: to < Infinity ? to : null,
+          })
+        : [];
+    for (const { run, count } of within) {
+      const own = found.get(run) ?? new Map<number, number>();
+      own.set(size, (own.get(size) ?? 0) + (count ?? 0));
+      found.set(run, own);
+    }
+  }
+  return found;
 }
 
 /** Known pieces found again: those of the spike's own colour, whatever shapes and colours the question counts. */

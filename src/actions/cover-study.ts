@@ -7,7 +7,10 @@ import {
   type Edition,
   type Run,
   type RunId,
+  type RunRecovery,
+  recoveryOfRun,
   type Specimen,
+  type SpikedSteps,
   type Step,
   type StudyId,
   stepsMeasured,
@@ -17,12 +20,20 @@ import {
 } from '../study/index.ts';
 import type { Look } from './ports.ts';
 
-/** Controls that speak for a background; spiked runs and known material carry particles on purpose. */
+/** What speaks for no background: specimens, and runs that carry particles on purpose (spiked runs speak for losses). */
 export const SILENT: readonly Run['kind'][] = ['specimen', 'spiked-run', 'known-material'];
 
 export interface RunOn {
   readonly run: Run;
   readonly specimen: Specimen | null;
+  /** Pores of the run's filters; left out where nothing is asked of losses. */
+  readonly poresUm?: readonly number[];
+}
+
+/** Of every specimen run: which controls repeat it, and which spiked runs lose as it does. */
+export interface CoveredStudy {
+  readonly covered: ReadonlyMap<RunId, Covered>;
+  readonly recovery: ReadonlyMap<RunId, RunRecovery>;
 }
 
 /** What a run did: its edition's steps with its deviations, and as its taps measured them. `did` is the same for runs that did the same. */
@@ -76,12 +87,11 @@ function controlsOf(
   return [...controls.values()];
 }
 
-/** Every specimen run against every control, step by step, deviations included. Runs that did the same are compared once. */
-export async function coverStudy(
-  look: Look,
-  study: StudyId,
-  runs: readonly RunOn[],
-): Promise<ReadonlyMap<RunId, Covered>> {
+/**
+ * Every specimen run against every control and every spiked run, step by step, deviations included. Runs that did the same
+ * are compared once.
+ */
+export async function coverStudy(look: Look, study: StudyId, runs: readonly RunOn[]): Promise<CoveredStudy> {
   const editions = new Map((await look.editions.ofStudy(study)).map((edition) => [edition.id, edition]));
   const rules = await look.comparisonRules.newest(study);
   const stepsOf = whatWasDone(
@@ -92,24 +102,31 @@ export async function coverStudy(
   );
   const key = JSON.stringify([
     rules?.tolerances ?? null,
-    runs.map(({ run, specimen }) => [run.id, run.name, run.kind, specimen?.name ?? null, stepsOf(run).did]),
+    runs.map(({ run, specimen, poresUm }) => [
+      run.id,
+      run.name,
+      run.kind,
+      specimen?.name ?? null,
+      poresUm ?? [],
+      stepsOf(run).did,
+    ]),
   ]);
   const before = remembered.get(study);
-  if (before?.key === key) return before.covered;
-  const covered = coverAll(runs, stepsOf, rules?.tolerances);
+  if (before?.key === key) return before.found;
+  const found = {
+    covered: coverAll(runs, stepsOf, rules?.tolerances),
+    recovery: recoverAll(runs, stepsOf, rules?.tolerances),
+  };
   if (remembered.size >= MOST_REMEMBERED) remembered.clear();
-  remembered.set(study, { key, covered });
-  return covered;
+  remembered.set(study, { key, found });
+  return found;
 }
 
 /**
  * Comparisons come again with every page, and nothing but steps and rules decides them: the last one of each study is kept
  * under all that went into it.
  */
-const remembered = new Map<
-  StudyId,
-  { readonly key: string; readonly covered: ReadonlyMap<RunId, Covered> }
->();
+const remembered = new Map<StudyId, { readonly key: string; readonly found: CoveredStudy }>();
 const MOST_REMEMBERED = 16;
 
 function coverAll(
@@ -129,4 +146,38 @@ function coverAll(
     covered.set(run.id, found);
   }
   return covered;
+}
+
+/** Every specimen run against the spiked runs; what did the same and ended on the same filters is compared once. */
+function recoverAll(
+  runs: readonly RunOn[],
+  stepsOf: ReturnType<typeof whatWasDone>,
+  tolerances: Tolerances | undefined,
+): ReadonlyMap<RunId, RunRecovery> {
+  const spiked = new Map<string, SpikedSteps>();
+  for (const { run, poresUm = [] } of runs) {
+    if (run.kind !== 'spiked-run') continue;
+    const { did, steps } = stepsOf(run);
+    const key = `${did} on ${poresUm.join(' ')}`;
+    const there = spiked.get(key);
+    spiked.set(key, {
+      runs: [...(there?.runs ?? []), run.id],
+      name: there?.name ?? run.name,
+      steps,
+      poresUm,
+    });
+  }
+  const groups = [...spiked.values()];
+  const known = new Map<string, RunRecovery>();
+  const recovery = new Map<RunId, RunRecovery>();
+  for (const { run, specimen, poresUm = [] } of runs) {
+    if (run.kind !== 'specimen' || groups.length === 0) continue;
+    const { did, steps } = stepsOf(run);
+    const key = `${did} on ${poresUm.join(' ')} of ${specimen?.name ?? ''}`;
+    const found =
+      known.get(key) ?? recoveryOfRun(steps, poresUm, groups, specimen ? [specimen.name] : [], tolerances);
+    known.set(key, found);
+    recovery.set(run.id, found);
+  }
+  return recovery;
 }

@@ -37,6 +37,7 @@ import type {
   Sha256,
   Specimen,
   SpecimenId,
+  SquaresSeen,
   Study,
   StudyId,
 } from '../study/index.ts';
@@ -78,6 +79,10 @@ export interface FilterCount {
   readonly dropped: number;
   /** In scope, and counted on another photograph of the filter. */
   readonly again: number;
+  /** How the counted pieces lie over the printed squares; null: nothing was searched. */
+  readonly squares: SquaresSeen | null;
+  /** Relative standard uncertainty of the scale, the worst of its searched photos; null: none has one. */
+  readonly scaleUncertainty: number | null;
 }
 
 /** One line of the journal: what was changed, from what, by whom. */
@@ -163,6 +168,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   };
   readonly counts: {
     ofStudy(study: StudyId, scope: Scope): Promise<readonly FilterCount[]>;
+    /** The same for the filters of some runs, of whatever studies. */
+    ofRuns(runs: readonly RunId[], scope: Scope): Promise<readonly FilterCount[]>;
     /** The coarsest floor of any photo looked at, µm; null: none was. The same as the greatest `floorUm` of `ofStudy`. */
     floorOfStudy(study: StudyId): Promise<number | null>;
   };

@@ -112,7 +112,7 @@ async function netIn(
     particle.standing === 'dropped' ? [] : [{ run: run.name, particle }],
   );
   const { runs } = recountedIn(counted, pieces, sizes.fromUm, sizes.toUm);
-  const plain = studyInput(runs, specimen.id, study.question.decision.confidence);
+  const plain = studyInput(runs, specimen.id, study.question.decision.confidence, counted.history);
   const judged = judge(inputWith(plain, counted, specimen, SEED).input, { seed: SEED });
   return judged.ok ? done(judged.value.netPerGram) : refused(judged.refusal);
 }

@@ -52,7 +52,7 @@ export function standingFrom(counted: CountedStudy): Standing {
 
 function specimenStanding(counted: CountedStudy, specimen: Specimen): SpecimenStanding {
   const { question } = counted.study;
-  const plain = studyInput(counted.runs, specimen.id, question.decision.confidence);
+  const plain = studyInput(counted.runs, specimen.id, question.decision.confidence, counted.history);
   const input = inputWith(plain, counted, specimen, SEED);
   const judged = judge(input.input, { seed: SEED });
   const facts = factsOf(counted, specimen, input, judged);

@@ -48,6 +48,15 @@ export const LookedJson = z
       .describe('Null: how much of the liquid passed is not recorded, or nothing was looked at.'),
     examined: z.number().nullable().describe('Null: nothing of it was looked at.'),
     stands_for: z.number().nullable().describe('Passed × examined; null: nothing was looked at.'),
+    uncertainty: z
+      .object({
+        passed: z.number().nullable(),
+        photographed: z.number().nullable(),
+        counted: z.number().nullable(),
+        together: z.number(),
+      })
+      .nullable()
+      .describe('Relative standard uncertainties; null within: nothing to tell it from.'),
     count: CountJson,
     kept: z.int(),
     undecided: z.int(),
@@ -109,11 +118,35 @@ export const ClaimDetailsJson = z
     drill: z.object({ true_kept: IntervalJson, others_kept: IntervalJson }).nullable(),
     natural_kept: span,
     recovery: span,
-    spikes: z.array(z.object({ run: z.string(), name: z.string(), found: z.int(), added: z.int() })),
+    recovery_used: span.describe(
+      'By the sizes of what was counted and with its scatter between runs, as the model takes it.',
+    ),
+    recovery_by_size: z.array(
+      z.object({
+        name: z.string(),
+        found: z.int(),
+        added: z.int(),
+        recovery: IntervalJson,
+        on_specimens: z.int().describe('Counted pieces that are nearest to this size.'),
+        on_controls: z.int(),
+      }),
+    ),
+    spikes: z.array(
+      z.object({
+        run: z.string(),
+        name: z.string(),
+        found: z.int(),
+        added: z.int(),
+        serves: z.boolean().describe('False: it went another way than the runs, and is left out.'),
+      }),
+    ),
     history: z.array(
       z.object({
         study: z.string(),
         kind: z.string(),
+        serves: z
+          .boolean()
+          .describe('Of the kind that gives the background: it tells how much controls scatter.'),
         runs: z.array(z.object({ name: z.string(), count: z.int(), stands_for: z.number() })),
       }),
     ),

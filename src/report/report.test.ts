@@ -153,7 +153,7 @@ function facts(name = 'Small study', shapes: Study['question']['shapes'] = []): 
         specimen: { id: 'x', name, maker: '', lot: '', age: '', material: '' } as unknown as Specimen,
         claim: claimFrom(judged, COUNTS_ALONE),
         judged: judged.value,
-        input: { input, background: 'act-control', serving: [], leftOut: [], notes: [] },
+        input: { input, background: 'act-control', serving: [], spikes: [], leftOut: [], notes: [] },
         facts: COUNTS_ALONE,
       },
     ],

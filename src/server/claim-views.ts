@@ -9,6 +9,7 @@ import {
   robustnessJson,
   sizesJson,
 } from '../api/index.ts';
+import { type CountingInput, clopperPearsonInterval } from '../science/counting/index.ts';
 import { type CategoryRow, type CountedPiece, sizeOf, USUAL_DENSITY } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import type { Served } from './served.ts';
@@ -24,7 +25,7 @@ export async function claimDetailsView(
 ): Promise<Outcome<ClaimDetailsJson>> {
   const found = await claimDetails(served, { study, specimen });
   if (!found.ok) return found;
-  const { counted, mine, categories, sizes, mass, robustness, comparisons, history } = found.value;
+  const { counted, mine, categories, sizes, mass, robustness, comparisons } = found.value;
   const judged = mine.judged.ok ? mine.judged.value : null;
   return done({
     format: 'retentate/claim-details/1',
@@ -67,14 +68,25 @@ export async function claimDetailsView(
       : null,
     natural_kept: judged?.naturalKept ? intervalJson(judged.naturalKept) : null,
     recovery: judged?.recovery ? intervalJson(judged.recovery) : null,
+    recovery_used: judged?.joint?.recovery ? intervalJson(judged.joint.recovery) : null,
+    recovery_by_size: bySizeOf(mine.input.input),
     spikes: counted.runs.flatMap(({ run, recovered }) =>
       run.spike && recovered !== null
-        ? [{ run: run.id, name: run.name, found: recovered, added: run.spike.added }]
+        ? [
+            {
+              run: run.id,
+              name: run.name,
+              found: recovered,
+              added: run.spike.added,
+              serves: mine.input.spikes.includes(run.id),
+            },
+          ]
         : [],
     ),
-    history: history.map((batch) => ({
+    history: counted.history.map((batch) => ({
       study: batch.study,
       kind: batch.kind,
+      serves: batch.kind === mine.input.background,
       runs: batch.runs.map((run) => ({
         name: run.name,
         count: run.count,
@@ -83,6 +95,20 @@ export async function claimDetailsView(
     })),
   });
 }
+
+const bySizeOf = ({ strata, confidence }: CountingInput): ClaimDetailsJson['recovery_by_size'] =>
+  (strata ?? []).map(({ name, spikes, specimens, controls }) => {
+    const found = spikes.reduce((sum, spike) => sum + spike.found, 0);
+    const added = spikes.reduce((sum, spike) => sum + spike.added, 0);
+    return {
+      name,
+      found,
+      added,
+      recovery: intervalJson(clopperPearsonInterval(found, added, confidence)),
+      on_specimens: specimens,
+      on_controls: controls,
+    };
+  });
 
 function categoryJson(
   { filterOf }: ClaimDetails,
@@ -138,6 +164,7 @@ function lookedOf({ counted, mine }: ClaimDetails): LookedJson[] {
       passed: looked ? run.passed : null,
       examined: looked ? run.examined : null,
       stands_for: looked && run.examined !== null ? (run.passed ?? 1) * run.examined : null,
+      uncertainty: looked ? run.extent : null,
       count: countJson(run),
       kept: run.kept,
       undecided: run.unmarked,

@@ -18,6 +18,7 @@ const run = (
   dropped: 0,
   passed: 1,
   examined: count === null ? null : 1,
+  extent: null,
   floorUm: null,
   overlap: false,
   portion: kind === 'specimen' ? ({ massG: 10 } as Portion) : null,

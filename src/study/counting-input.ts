@@ -1,8 +1,9 @@
 /** From counted runs to what the counting engine takes: which runs, which controls, and what had to be left out. */
 import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
-import { mendSentence, type RunBackground } from './coverage/index.ts';
+import { mendSentence, type RunBackground, type RunRecovery } from './coverage/index.ts';
 import { BACKGROUND_KINDS, type ControlKind, type RunId } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
+import { recoveryInput, recoveryNotes, spikesFor } from './recovery-of-runs.ts';
 import type { RunCount } from './run-count.ts';
 
 /** Something a reader must know about the input, and where it is mended. */
@@ -15,6 +16,9 @@ export interface InputNote {
     | 'photographs-overlap'
     | 'no-matching-control'
     | 'no-recovery'
+    | 'spike-does-not-match'
+    | 'spike-in-doubt'
+    | 'size-never-recovered'
     | 'sizes-cut'
     | 'sizes-seldom-found'
     | 'control-does-not-match'
@@ -37,6 +41,8 @@ export interface StudyInput {
   readonly background: ControlKind | null;
   /** The control runs that give it. */
   readonly serving: readonly RunId[];
+  /** The spiked runs that tell what is lost of the runs. */
+  readonly spikes: readonly RunId[];
   /** Specimen runs that no control matches: they are recorded and shown, and not judged. */
   readonly leftOut: readonly RunId[];
   readonly notes: readonly InputNote[];
@@ -48,7 +54,17 @@ export type RunForInput = RunCount & {
   readonly recovered: number | null;
   /** Of a specimen run: which controls may serve as its background. Left out where no procedure is on record: all may. */
   readonly background?: RunBackground | null;
+  /** Of a specimen run: which spiked runs tell what is lost of it. Left out where no procedure is on record: all do. */
+  readonly recovery?: RunRecovery | null;
+  /** Counted pieces by the known size that they are nearest to, where known pieces of several sizes were put in. */
+  readonly nearSpike?: ReadonlyMap<number, number>;
 };
+
+/** Controls of one kind that an earlier study made by one edition. */
+export interface EarlierControls {
+  readonly kind: string;
+  readonly runs: readonly Pick<CountedControl, 'count' | 'passed' | 'examined'>[];
+}
 
 const usable = (run: RunForInput): run is RunForInput & { count: number; examined: number } =>
   run.count !== null && run.examined !== null && run.examined > 0 && run.passed !== 0;
@@ -80,13 +96,21 @@ const asControl = (run: Usable, scale: number): CountedControl => ({
   passed: run.passed ?? 1,
   examined: run.examined / scale,
   candidates: run.kept + run.unmarked + run.dropped,
+  ...unsure(run),
 });
 
-/** The counting input of one specimen. Spiked runs give the recovery, never the background. */
+const unsure = ({ extent }: RunForInput): { effortUncertainty?: number } =>
+  extent && extent.together > 0 ? { effortUncertainty: extent.together } : {};
+
+/**
+ * The counting input of one specimen. Spiked runs give the recovery, never the background; earlier controls of the kind that
+ * gives the background tell how much it scatters.
+ */
 export function studyInput(
   runs: readonly RunForInput[],
   specimen: SpecimenId,
   confidence: number,
+  earlier: readonly EarlierControls[] = [],
 ): StudyInput {
   const notes: InputNote[] = [];
   const mine = runs.filter((run) => run.run.kind === 'specimen' && run.specimen?.id === specimen);
@@ -108,17 +132,9 @@ export function studyInput(
       run: null,
     });
   }
-  const counted = spiked.filter(usable).filter((run) => run.recovered !== null);
-  if (counted.length === 0) {
-    notes.push({
-      why: 'no-recovery',
-      message:
-        'How many particles are lost on the way is not measured: add known pieces to three runs and count them.',
-      place: 'runs',
-      run: null,
-    });
-  }
   const judged = kind === null ? mine : matched;
+  const spikes = spikesFor(runs, judged).filter(usable);
+  notes.push(...recoveryNotes(runs, judged, spikes));
   const portions = judged.filter(usable).flatMap((run): CountedPortion[] =>
     run.portion === null
       ? []
@@ -131,28 +147,26 @@ export function studyInput(
             passed: run.passed ?? 1,
             examined: run.examined,
             candidates: run.kept + run.unmarked + run.dropped,
+            ...unsure(run),
           },
         ],
   );
+  const history = earlier.filter((batch) => batch.kind === kind).map((batch) => batch.runs);
   return {
     background: kind,
     serving: controls.map(({ control }) => control.run.id),
+    spikes: spikes.map(({ run }) => run.id),
     leftOut: leftOut.map((run) => run.run.id),
     notes,
     input: {
       portions,
       controls: controls.map(({ control, scale }) => asControl(control, scale)),
-      recovery:
-        counted.length === 0
-          ? null
-          : {
-              found: counted.reduce((sum, run) => sum + run.recovered!, 0),
-              added: counted.reduce((sum, run) => sum + run.run.spike!.added, 0),
-            },
-      // one by one they tell how recovery scatters; a run with more found than added only counts in the sum
-      ...(counted.length > 0 && counted.every((run) => run.recovered! <= run.run.spike!.added)
-        ? { spikes: counted.map((run) => ({ found: run.recovered!, added: run.run.spike!.added })) }
-        : {}),
+      ...recoveryInput(
+        spikes,
+        judged.filter(usable),
+        controls.map(({ control }) => control),
+      ),
+      ...(history.length > 0 ? { history } : {}),
       drill: null,
       confidence,
     },

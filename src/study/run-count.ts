@@ -2,7 +2,9 @@
  * What a run counts: the particles on its filters, and what share of its liquid and of its filters they stand for.
  * Three zeros stay three: a count of 0 is none seen; null is not looked; sizes below the floor could not have been seen.
  */
+import type { UncertainShare } from '../science/counting/index.ts';
 import { VOLUMES_AGREE } from './bench-record/balance.ts';
+import { type Extent, extentOf, passedOf, type SquaresSeen } from './extent.ts';
 import type { Filter, FilterId } from './records/filter.ts';
 import type { Run, RunFraction } from './records/run.ts';
 
@@ -17,6 +19,10 @@ export interface FilterSeen {
   readonly kept: number;
   readonly unmarked: number;
   readonly dropped: number;
+  /** How the counted pieces lie over the printed squares; null: nothing was searched. */
+  readonly squares: SquaresSeen | null;
+  /** Relative standard uncertainty of the scale, the worst of its photographs; null: none has one. */
+  readonly scaleUncertainty: number | null;
 }
 
 export interface RunCount {
@@ -30,6 +36,8 @@ export interface RunCount {
   readonly passed: number | null;
   /** Share of the area of those filters that was searched; null: not looked. */
   readonly examined: number | null;
+  /** How well both are known; null: not looked. */
+  readonly extent: Extent | null;
   /** Below this size nothing could have been seen on at least one of its filters. */
   readonly floorUm: number | null;
   /** More was searched than there is: photographs overlap, and pieces may be counted twice. */
@@ -65,14 +73,25 @@ export function countRun(
       : filter.examinedStated * disc;
   });
   const anyLooked = looked.length > 0;
+  const passed = anyLooked ? passedShare(filters, looked, fractions, pouredMl) : null;
   return {
     run,
     count: anyLooked ? sum(looked.map((filter) => seen.get(filter.id)!.count ?? 0)) : null,
     kept: of('kept'),
     unmarked: of('unmarked'),
     dropped: of('dropped'),
-    passed: anyLooked ? passedShare(filters, looked, fractions, pouredMl) : null,
+    passed: passed?.share ?? null,
     examined: anyLooked ? Math.min(1, sum(searched) / sum(areas)) : null,
+    extent: anyLooked
+      ? extentOf(
+          passed,
+          looked.map((filter) => {
+            const { count, squares, scaleUncertainty } = seen.get(filter.id)!;
+            const searchedMm2 = searched[sharing.indexOf(filter)]!;
+            return { filter, searchedMm2, count: count ?? 0, squares, scale: scaleUncertainty };
+          }),
+        )
+      : null,
     floorUm: floors.length > 0 ? Math.max(...floors) : null,
     overlap: looked.some((filter) => {
       const what = seen.get(filter.id)!;
@@ -90,7 +109,7 @@ function passedShare(
   looked: readonly Filter[],
   fractions: readonly RunFraction[],
   pouredMl: number | null,
-): number | null {
+): UncertainShare | null {
   const named = new Set(filters.map((filter) => filter.fraction).filter((id) => id !== null));
   const namedLooked = new Set(looked.map((filter) => filter.fraction).filter((id) => id !== null));
   const shared = looked.some((filter) => filter.fraction === null);
@@ -99,8 +118,11 @@ function passedShare(
   );
   const whole = fractions.filter((fraction) => fraction.kind !== 'rinse' || named.has(fraction.id));
   const out = sum(whole.map((fraction) => fraction.volumeMl));
-  const total = out > 0 && !volumesAgree(out, pouredMl) ? Math.max(out, pouredMl ?? 0) : out;
-  return total > 0 ? sum(through.map((fraction) => fraction.volumeMl)) / total : null;
+  if (!(out > 0)) return null;
+  const went = sum(through.map((fraction) => fraction.volumeMl));
+  const inMl = pouredMl !== null && pouredMl > out && !volumesAgree(out, pouredMl) ? pouredMl : null;
+  // nothing of it went through a filter that was looked at: a share of none, not one that is unknown
+  return passedOf(went, out - went, inMl) ?? { share: 0, uncertainty: 0 };
 }
 
 /** Read from cylinders, the two agree; then nothing is missing. */

@@ -83,7 +83,12 @@ describe('what lies behind a claim', () => {
       ['B1', 'aside'],
       ['K1', 'spiked'],
     ]);
-    expect(read.looked.find((run) => run.name === 'S2')!.passed).toBeCloseTo(0.75, 9);
+    const second = read.looked.find((run) => run.name === 'S2')!;
+    expect(second.passed).toBeCloseTo(0.75, 9);
+    expect(second.uncertainty!.passed).toBeGreaterThan(0);
+    expect(second.uncertainty!.together).toBeGreaterThanOrEqual(second.uncertainty!.passed!);
+    expect(read.looked.find((run) => run.name === 'S1')!.uncertainty!.passed).not.toBeNaN();
+    expect(read.spikes.map((spike) => spike.serves)).toEqual([true]);
     const pieces = read.categories!.rows.flatMap((row) => row.on_specimens);
     expect(pieces.length).toBeGreaterThan(0);
     for (const piece of pieces) expect(made.filters.map((filter) => filter.id)).toContain(piece.filter);
@@ -111,7 +116,7 @@ describe('what lies behind a claim', () => {
     else expect(after.mass.value.micrograms.upper).toBeGreaterThan(after.mass.value.micrograms.lower);
   });
 
-  it('knows the blanks of another study of the laboratory, and counts them beside, not in', async () => {
+  it('learns the scatter of controls from earlier studies of the laboratory, and counts them beside, not in', async () => {
     const other = await smallStudy(tools, 'Spoons');
     for (const at of [2, 3]) {
       const { photo } = given(
@@ -124,11 +129,20 @@ describe('what lies behind a claim', () => {
       );
       given(await findOnPhoto(tools, { photo: photo.id }));
     }
-    const details = given(await claimDetails(tools, { study: made.study.id, specimen: made.specimen.id }));
-    expect(details.history).toHaveLength(1);
-    expect(details.history[0]).toMatchObject({ study: 'Spoons', kind: 'act-control' });
-    expect(details.history[0]!.runs).toHaveLength(2);
-    expect(details.mine.input.input.controls.map((control) => control.name)).not.toContain('Spoons');
+    const later = given(await claimDetails(tools, { study: other.study.id, specimen: other.specimen.id }));
+    expect(later.counted.history).toHaveLength(1);
+    expect(later.counted.history[0]).toMatchObject({ study: made.study.name, kind: 'act-control' });
+    expect(later.counted.history[0]!.runs).toHaveLength(2);
+    const { input } = later.mine.input;
+    expect(input.controls).toHaveLength(2);
+    expect(input.history).toEqual([later.counted.history[0]!.runs]);
+    expect(later.robustness.rows.map((row) => row.choice)).toContain(
+      'learned from these runs alone, without earlier controls',
+    );
+    // what is done later moves no earlier claim
+    const before = given(await claimDetails(tools, { study: made.study.id, specimen: made.specimen.id }));
+    expect(before.counted.history).toEqual([]);
+    expect(before.mine.input.input.history).toBeUndefined();
   });
 
   it('sorts nothing, and says why, where the counts contradict each other', async () => {

@@ -15,6 +15,7 @@ import {
   SIZE_BANDS,
   SMALL_CELL,
   seenInWords,
+  shareBesideRest,
   shareOf,
   shareOfSquares,
   sumSeen,
@@ -197,8 +198,20 @@ describe('how much was looked at', () => {
     expect(quarter.value.uncertainty / quarter.value.share).toBeCloseTo(0.6 * Math.sqrt(0.75 / 25), 12);
     const all = shareOfSquares(100, 100, 0.6);
     expect(all.ok && all.value).toEqual({ share: 1, uncertainty: 0 });
-    expect(variationBetween([2, 2, 2])).toBe(0);
-    expect(variationBetween([0, 8, 1, 12, 0, 3])).toBeGreaterThan(0.5);
+    expect(variationBetween({ squares: 3, total: 6, totalOfSquares: 12 })).toBe(0);
+    // counts 0, 8, 1, 12, 0, 3: mean 4, variance 122/5
+    const uneven = { squares: 6, total: 24, totalOfSquares: 218 };
+    expect(variationBetween(uneven)).toBeCloseTo(Math.sqrt(122 / 5 - 4) / 4, 12);
+  });
+
+  it('a share beside its rest is known the better the less is left (GUM 5.1.2)', () => {
+    const share = shareBesideRest({ value: 150, uncertainty: 1.5 }, { value: 50, uncertainty: 0.5 });
+    if (!share.ok) throw new Error(share.refusal.message);
+    // by hand: f = a/(a + b), ∂f/∂a = b/(a + b)², ∂f/∂b = −a/(a + b)²
+    expect(share.value.share).toBeCloseTo(0.75, 12);
+    expect(share.value.uncertainty).toBeCloseTo(Math.hypot(50 * 1.5, 150 * 0.5) / 200 ** 2, 12);
+    const all = shareBesideRest({ value: 150, uncertainty: 1.5 }, { value: 0, uncertainty: 0.5 });
+    expect(all.ok && all.value).toEqual({ share: 1, uncertainty: 0 });
   });
 
   it('refuses what gives no share', () => {
@@ -206,6 +219,7 @@ describe('how much was looked at', () => {
       [shareOf({ value: 0, uncertainty: 1 }, { value: 100, uncertainty: 1 }), 'nothing-looked-at'],
       [shareOf({ value: 5, uncertainty: 1 }, { value: 0, uncertainty: 1 }), 'whole-missing'],
       [shareOf({ value: 120, uncertainty: 1 }, { value: 100, uncertainty: 1 }), 'part-above-whole'],
+      [shareBesideRest({ value: 0, uncertainty: 1 }, { value: 5, uncertainty: 1 }), 'nothing-looked-at'],
       [shareOfSquares(0, 100, 0.5), 'nothing-looked-at'],
       [shareOfSquares(101, 100, 0.5), 'part-above-whole'],
     ] as const) {

@@ -17,8 +17,8 @@ export interface Measured {
 }
 
 /**
- * Share of a liquid that passed: part/whole, relative uncertainties added in squares.
- * When the rest is measured instead of the whole the uncertainty is smaller; this form is the cautious one.
+ * Share of a liquid that passed: part/whole, relative uncertainties added in squares. Where the rest was measured instead of
+ * the whole, `shareBesideRest` is the narrower form.
  * Source: JCGM 100:2008 (GUM), 5.1.2.  Holds for: independent measurements.
  * Deceives when: the kept remainder is not of the same make as what passed (coarse pieces settle: a share of volume is
  * then no share of particles).
@@ -45,6 +45,31 @@ export function shareOf(part: Measured, whole: Measured): Outcome<UncertainShare
     });
   }
   return done({ share: Math.min(1, share), uncertainty });
+}
+
+/**
+ * Share part/(part + rest), both measured: relative uncertainty (1 − share) times those of part and rest added in squares,
+ * so that it is nought where there is no rest.
+ * Source: JCGM 100:2008 (GUM), 5.1.2, for f = a/(a + b).  Holds for: independent measurements.
+ * Deceives when: something is missing from part and rest together; or as `shareOf` does.
+ */
+export function shareBesideRest(part: Measured, rest: Measured): Outcome<UncertainShare, ShareRefusal> {
+  if (!(part.value > 0)) {
+    return refused({
+      why: 'nothing-looked-at',
+      message: `The part is ${part.value}: nothing was looked at, so nothing is known of it.`,
+    });
+  }
+  if (!(rest.value >= 0)) {
+    return refused({
+      why: 'whole-missing',
+      message: `The rest is ${rest.value}: an amount from 0 is needed.`,
+    });
+  }
+  const share = part.value / (part.value + rest.value);
+  const ofRest = rest.value === 0 ? 0 : rest.uncertainty / rest.value;
+  const relative = (1 - share) * Math.hypot(part.uncertainty / part.value, ofRest);
+  return done({ share, uncertainty: share * relative });
 }
 
 /**
@@ -77,13 +102,19 @@ export function shareOfSquares(
   return done({ share, uncertainty: share * variation * Math.sqrt((1 - share) / counted) });
 }
 
-/** Variation between squares beyond Poisson (coefficient of variation), from their counts; 0 when there is none to see. */
-export function variationBetween(counts: readonly number[]): number {
-  if (counts.length < 2)
-    throw new RangeError(`squares: at least 2 counts are needed, given ${counts.length}`);
-  const mean = counts.reduce((s, x) => s + x, 0) / counts.length;
-  if (mean === 0) return 0;
-  const variance = counts.reduce((s, x) => s + (x - mean) ** 2, 0) / (counts.length - 1);
+/** Counts on squares in sums: how many squares there are, their total, and the total of their squares. */
+export interface SquareSums {
+  readonly squares: number;
+  readonly total: number;
+  readonly totalOfSquares: number;
+}
+
+/** Variation between squares beyond Poisson (coefficient of variation); 0 when there is none to see. */
+export function variationBetween({ squares, total, totalOfSquares }: SquareSums): number {
+  if (squares < 2) throw new RangeError(`squares: at least 2 counts are needed, given ${squares}`);
+  if (total === 0) return 0;
+  const mean = total / squares;
+  const variance = Math.max(0, totalOfSquares - squares * mean * mean) / (squares - 1);
   return Math.sqrt(Math.max(0, variance - mean)) / mean;
 }
 

@@ -6,4 +6,3 @@ export * from './locked-words.ts';
 export * from './pieces.ts';
 export * from './published.ts';
 export * from './robustness-of-study.ts';
-export * from './strata.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { RunForInput } from '../counting-input.ts';
+import { type RunForInput, studyInput } from '../counting-input.ts';
 import type { Run } from '../records/run.ts';
 import type { Portion, Specimen, SpecimenId } from '../records/specimen.ts';
 import { choicesOf, robustnessOfStudy } from './index.ts';
@@ -15,6 +15,7 @@ function run(kind: Run['kind'], name: string, kept: number, unmarked = 0): RunFo
     dropped: 0,
     passed: 1,
     examined: 1,
+    extent: null,
     floorUm: null,
     overlap: false,
     portion: kind === 'specimen' ? ({ massG: 1 } as Portion) : null,
@@ -48,6 +49,41 @@ describe('the robustness strip of a study', () => {
     expect(found.base.above).toBe(true);
     expect(found.judged).toBeGreaterThan(8);
     expect(found.agreeing).toBe(found.judged);
+  });
+
+  it('tries without each thing that the model takes in beside the counts', () => {
+    const unsure = { passed: 0.03, photographed: 0, counted: null, together: 0.03 };
+    const near = (run: RunForInput) =>
+      new Map([
+        [100, run.count ?? 0],
+        [300, 0],
+      ]);
+    const sized = runs.map((one, at): RunForInput => {
+      const run =
+        one.run.kind === 'spiked-run'
+          ? { ...one.run, spike: { ...one.run.spike!, sizeUm: at % 2 === 0 ? 100 : 300 } }
+          : one.run;
+      return { ...one, run: run as Run, extent: unsure, nearSpike: near(one) };
+    });
+    const earlier = [
+      { kind: 'act-control', runs: [3, 5].map((count) => ({ count, passed: 1, examined: 1 })) },
+    ];
+    const base = studyInput(sized, board, 0.95, earlier).input;
+    expect(base.strata).toHaveLength(2);
+    expect(base.history).toHaveLength(1);
+    expect(base.portions[0]!.effortUncertainty).toBe(0.03);
+    const choices = choicesOf(sized, board, 0.95, [], earlier);
+    const of = (choice: RegExp) => choices.find((one) => choice.test(one.choice))!.input;
+    expect(of(/one figure for all sizes/).strata).toBeUndefined();
+    expect(of(/one figure for all sizes/).spikes).toEqual(base.spikes);
+    expect(of(/without earlier controls/).history).toBeUndefined();
+    expect(of(/known exactly/).portions[0]!.effortUncertainty).toBeUndefined();
+    expect(of(/known exactly/).strata).toEqual(base.strata);
+    expect(of(/not corrected for/)).toMatchObject({ recovery: null, history: base.history });
+    // earlier controls of another kind tell nothing of these
+    expect(
+      studyInput(sized, board, 0.95, [{ ...earlier[0]!, kind: 'matrix-blank' }]).input.history,
+    ).toBeUndefined();
   });
 
   it('does not try what there is nothing of', () => {

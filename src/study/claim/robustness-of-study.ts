@@ -5,7 +5,7 @@ import {
   type Robustness,
   robustness,
 } from '../../science/counting/index.ts';
-import { type RunForInput, servesAny, studyInput } from '../counting-input.ts';
+import { type EarlierControls, type RunForInput, servesAny, studyInput } from '../counting-input.ts';
 import { BACKGROUND_KINDS } from '../records/run.ts';
 import type { SpecimenId } from '../records/specimen.ts';
 
@@ -22,20 +22,25 @@ const decidedOnly = (runs: readonly RunForInput[]): RunForInput[] =>
 const withoutKinds = (runs: readonly RunForInput[], kinds: readonly string[]): RunForInput[] =>
   runs.filter((run) => !kinds.includes(run.run.kind));
 
-/** The defensible choices of a study: undecided pieces in or out, another kind of control, another size floor, no recovery. */
+/**
+ * The defensible choices of a study: undecided pieces in or out, another kind of control, another size floor, and without
+ * what the model takes in beside the counts: recovery, its sizes, earlier controls, the uncertainty of what was looked at.
+ */
 export function choicesOf(
   runs: readonly RunForInput[],
   specimen: SpecimenId,
   confidence: number,
   recounted: readonly Recounted[] = [],
+  earlier: readonly EarlierControls[] = [],
 ): Choice[] {
-  const base = studyInput(runs, specimen, confidence);
+  const of = (some: readonly RunForInput[]) => studyInput(some, specimen, confidence, earlier);
+  const base = of(runs);
   const choices: Choice[] = [];
   if (runs.some((run) => run.unmarked > 0)) {
     choices.push({
       what: 'undecided pieces',
       choice: 'left out until somebody has looked',
-      input: studyInput(decidedOnly(runs), specimen, confidence).input,
+      input: of(decidedOnly(runs)).input,
     });
   }
   for (const kind of BACKGROUND_KINDS) {
@@ -47,28 +52,58 @@ export function choicesOf(
     choices.push({
       what: 'background',
       choice: `from each ${kind.replaceAll('-', ' ')}`,
-      input: studyInput(withoutKinds(runs, others), specimen, confidence).input,
+      input: of(withoutKinds(runs, others)).input,
     });
   }
   for (const { sizeFromUm, runs: again } of recounted) {
     choices.push({
       what: 'size',
       choice: `pieces of ${Math.round(sizeFromUm)} µm and more`,
-      input: studyInput(again, specimen, confidence).input,
+      input: of(again).input,
     });
   }
-  if (base.input.recovery) {
-    const { spikes: _, ...without } = base.input;
-    choices.push({ what: 'recovery', choice: 'not corrected for', input: { ...without, recovery: null } });
+  const { spikes, strata, history, ...plain } = base.input;
+  const kept = {
+    ...(spikes ? { spikes } : {}),
+    ...(strata ? { strata } : {}),
+    ...(history ? { history } : {}),
+  };
+  if (plain.recovery) {
+    choices.push({
+      what: 'recovery',
+      choice: 'not corrected for',
+      input: { ...plain, ...(history ? { history } : {}), recovery: null },
+    });
+  }
+  if (strata) {
+    const { strata: _, ...without } = kept;
+    choices.push({ what: 'recovery', choice: 'one figure for all sizes', input: { ...plain, ...without } });
+  }
+  if (history) {
+    const { history: _, ...without } = kept;
+    choices.push({
+      what: 'scatter',
+      choice: 'learned from these runs alone, without earlier controls',
+      input: { ...plain, ...without },
+    });
+  }
+  if ([...plain.portions, ...plain.controls].some((run) => run.effortUncertainty !== undefined)) {
+    choices.push({
+      what: 'what was looked at',
+      choice: 'taken to be known exactly',
+      input: {
+        ...plain,
+        ...kept,
+        portions: plain.portions.map(({ effortUncertainty: _, ...run }) => run),
+        controls: plain.controls.map(({ effortUncertainty: _, ...run }) => run),
+      },
+    });
   }
   return choices;
 }
 
-/** What the evidence adds to the counts, and what earlier studies know of scatter. */
-export type BesideCounts = Partial<Pick<CountingInput, 'drill' | 'confirmation' | 'history' | 'strata'>> & {
-  /** Relative uncertainty of what was looked at, by the run's name. */
-  readonly extents?: ReadonlyMap<string, number>;
-};
+/** What the evidence adds to the counts. */
+export type BesideCounts = Partial<Pick<CountingInput, 'drill' | 'confirmation'>>;
 
 /** The claim of one specimen under every defensible choice, and what share of them agrees. */
 export function robustnessOfStudy(
@@ -78,10 +113,11 @@ export function robustnessOfStudy(
   recounted: readonly Recounted[] = [],
   options: JudgeOptions = {},
   beside: BesideCounts = {},
+  earlier: readonly EarlierControls[] = [],
 ): Robustness {
-  const { drill = null, confirmation = null, history = [] } = beside;
-  const base = { ...studyInput(runs, specimen, confidence).input, drill, confirmation };
-  const choices = choicesOf(runs, specimen, confidence, recounted).map((choice) => ({
+  const { drill = null, confirmation = null } = beside;
+  const base = { ...studyInput(runs, specimen, confidence, earlier).input, drill, confirmation };
+  const choices = choicesOf(runs, specimen, confidence, recounted, earlier).map((choice) => ({
     ...choice,
     input: { ...choice.input, drill, confirmation },
   }));
@@ -90,32 +126,6 @@ export function robustnessOfStudy(
   }
   if (confirmation) {
     choices.push({ what: 'tested pieces', choice: 'left aside', input: { ...base, confirmation: null } });
-  }
-  if (history.length > 0) {
-    choices.push({
-      what: 'scatter',
-      choice: 'learned from earlier controls of the laboratory too',
-      input: { ...base, history },
-    });
-  }
-  if (beside.strata && beside.strata.length > 1) {
-    choices.push({
-      what: 'recovery',
-      choice: 'by the size of the known pieces',
-      input: { ...base, strata: beside.strata },
-    });
-  }
-  const { extents } = beside;
-  if (extents && extents.size > 0) {
-    const unsure = <R extends { readonly name: string }>(run: R): R => {
-      const effortUncertainty = extents.get(run.name);
-      return effortUncertainty === undefined ? run : { ...run, effortUncertainty };
-    };
-    choices.push({
-      what: 'what was looked at',
-      choice: 'uncertain, for pieces lie unevenly over the filter',
-      input: { ...base, portions: base.portions.map(unsure), controls: base.controls.map(unsure) },
-    });
   }
   return robustness(base, choices, options);
 }

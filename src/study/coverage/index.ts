@@ -6,6 +6,7 @@ export * from './cover-run.ts';
 export { type AttributeGrade, GRADES, type Grade } from './grade.ts';
 export { mendingSteps } from './mending-steps.ts';
 export { plainWords } from './plain-words.ts';
+export * from './recovering.ts';
 export * from './serving.ts';
 export * from './steps-as-done.ts';
 export * from './tolerances.ts';

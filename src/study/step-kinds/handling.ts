@@ -1,8 +1,8 @@
-import { massG, minutes, type StepKind, times, volumeMl } from './step-kind.ts';
+import { type KnownStepKind, massG, minutes, times, volumeMl } from './step-kind.ts';
 
 const at = ['vessel', 'place', 'person'] as const;
 
-export const weigh: StepKind = {
+export const weigh: KnownStepKind = {
   kind: 'weigh',
   says: 'Weigh',
   quantities: [massG],
@@ -10,7 +10,7 @@ export const weigh: StepKind = {
   brings: ['air', 'person', 'vessel'],
   makes: [],
 };
-export const rinse: StepKind = {
+export const rinse: KnownStepKind = {
   kind: 'rinse',
   says: 'Rinse',
   quantities: [volumeMl, times, minutes],
@@ -18,7 +18,7 @@ export const rinse: StepKind = {
   brings: ['liquid', 'vessel', 'air'],
   makes: ['rinse'],
 };
-export const cut: StepKind = {
+export const cut: KnownStepKind = {
   kind: 'cut',
   says: 'Cut',
   quantities: [times, minutes, massG],
@@ -26,7 +26,7 @@ export const cut: StepKind = {
   brings: ['act', 'tool', 'person', 'air'],
   makes: [],
 };
-export const handle: StepKind = {
+export const handle: KnownStepKind = {
   kind: 'handle',
   says: 'Use it as it is used',
   quantities: [times, minutes],
@@ -34,7 +34,7 @@ export const handle: StepKind = {
   brings: ['act', 'person', 'air'],
   makes: [],
 };
-export const wash: StepKind = {
+export const wash: KnownStepKind = {
   kind: 'wash',
   says: 'Wash',
   quantities: [volumeMl, times],
@@ -42,15 +42,16 @@ export const wash: StepKind = {
   brings: ['liquid', 'reagent', 'vessel'],
   makes: ['rinse'],
 };
-export const move: StepKind = {
+export const move: KnownStepKind = {
   kind: 'move',
   says: 'Move to another vessel',
   quantities: [volumeMl, times],
   touches: [...at, 'tool', 'liquid'],
   brings: ['vessel', 'tool', 'air'],
   makes: [],
+  loses: true,
 };
-export const store: StepKind = {
+export const store: KnownStepKind = {
   kind: 'store',
   says: 'Store',
   quantities: [minutes],

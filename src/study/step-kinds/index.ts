@@ -1,12 +1,12 @@
 import { dry, filter, photograph, score, uncover } from './filter-and-look.ts';
 import { cut, handle, move, rinse, store, wash, weigh } from './handling.ts';
 import { decant, digest, dilute, float, settle, shake, sieve, soak } from './liquids.ts';
-import type { StepKind } from './step-kind.ts';
+import type { KnownStepKind, StepKind } from './step-kind.ts';
 
 export { CAUSES, type Cause, MAKES, type StepKind, type StepQuantity, type Touched } from './step-kind.ts';
 
 /** The one list: a new kind of step is a declaration and a line here. */
-export const STEP_KINDS: readonly StepKind[] = [
+export const STEP_KINDS: readonly KnownStepKind[] = [
   weigh,
   rinse,
   cut,
@@ -36,4 +36,4 @@ export const kindOf = (step: {
 }): StepKind | undefined => stepKind(step.kind) ?? step.own ?? undefined;
 
 const BY_NAME = new Map(STEP_KINDS.map((kind) => [kind.kind, kind]));
-export const stepKind = (kind: string): StepKind | undefined => BY_NAME.get(kind);
+export const stepKind = (kind: string): KnownStepKind | undefined => BY_NAME.get(kind);

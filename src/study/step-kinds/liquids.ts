@@ -1,32 +1,35 @@
-import { massG, minutes, poreUm, type StepKind, temperatureC, times, volumeMl } from './step-kind.ts';
+import { type KnownStepKind, massG, minutes, poreUm, temperatureC, times, volumeMl } from './step-kind.ts';
 
 const wet = ['vessel', 'tool', 'liquid', 'reagentLot', 'place', 'person'] as const;
 
-export const soak: StepKind = {
+export const soak: KnownStepKind = {
   kind: 'soak',
   says: 'Soak',
   quantities: [volumeMl, minutes, temperatureC],
   touches: wet,
   brings: ['liquid', 'vessel', 'air'],
   makes: [],
+  loses: true,
 };
-export const shake: StepKind = {
+export const shake: KnownStepKind = {
   kind: 'shake',
   says: 'Shake',
   quantities: [minutes, times],
   touches: wet,
   brings: ['act', 'vessel'],
   makes: [],
+  loses: true,
 };
-export const digest: StepKind = {
+export const digest: KnownStepKind = {
   kind: 'digest',
   says: 'Digest',
   quantities: [volumeMl, massG, minutes, temperatureC],
   touches: wet,
   brings: ['reagent', 'vessel', 'air'],
   makes: [],
+  loses: true,
 };
-export const settle: StepKind = {
+export const settle: KnownStepKind = {
   kind: 'settle',
   says: 'Let settle',
   quantities: [minutes, temperatureC, volumeMl],
@@ -34,7 +37,7 @@ export const settle: StepKind = {
   brings: ['vessel', 'air'],
   makes: ['sediment'],
 };
-export const decant: StepKind = {
+export const decant: KnownStepKind = {
   kind: 'decant',
   says: 'Decant',
   quantities: [volumeMl],
@@ -42,7 +45,7 @@ export const decant: StepKind = {
   brings: ['vessel', 'air'],
   makes: ['remainder'],
 };
-export const float: StepKind = {
+export const float: KnownStepKind = {
   kind: 'float',
   says: 'Float in brine',
   quantities: [volumeMl, massG, minutes, temperatureC],
@@ -50,7 +53,7 @@ export const float: StepKind = {
   brings: ['reagent', 'vessel', 'air'],
   makes: ['float', 'sediment'],
 };
-export const dilute: StepKind = {
+export const dilute: KnownStepKind = {
   kind: 'dilute',
   says: 'Dilute',
   quantities: [volumeMl],
@@ -58,7 +61,7 @@ export const dilute: StepKind = {
   brings: ['liquid', 'vessel'],
   makes: [],
 };
-export const sieve: StepKind = {
+export const sieve: KnownStepKind = {
   kind: 'sieve',
   says: 'Sieve',
   quantities: [poreUm, volumeMl],

@@ -53,6 +53,12 @@ export interface StepKind {
   readonly makes: readonly (typeof MAKES)[number][];
 }
 
+/** A kind that the program knows; of a laboratory's own kind only the fractions tell whether pieces are lost in it. */
+export interface KnownStepKind extends StepKind {
+  /** Pieces stick, clump or dissolve here, though no fraction is made. */
+  readonly loses?: boolean;
+}
+
 const quantity = (
   name: string,
   label: string,

@@ -11,6 +11,7 @@ const shares = (of: Span) => `${percent(of.value)} (${percent(of.lower)} to ${pe
 /** What is lost, what is kept by mistake, and how much controls scatter in these hands. */
 export function Losses({ details }: { details: ClaimDetailsJson }) {
   const { study, recovery, spikes, drill, natural_kept, history } = details;
+  const earlier = history.filter(({ serves }) => serves);
   return (
     <Section title="Losses, mistakes, earlier blanks">
       <dl className="plain-facts">
@@ -18,6 +19,24 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
           <dt>Known pieces found again</dt>
           <dd>{recovery ? shares(recovery) : 'not measured'}</dd>
         </div>
+        {details.recovery_by_size.map((size) => (
+          <div key={size.name}>
+            <dt>
+              {size.name}
+              <small className="says">
+                nearest to {many(size.on_specimens, 'piece')} of the product, {size.on_controls} of the
+                controls
+              </small>
+            </dt>
+            <dd>{shares(size.recovery)}</dd>
+          </div>
+        ))}
+        {details.recovery_used ? (
+          <div>
+            <dt>Recovery in the number, with its scatter between runs</dt>
+            <dd>{shares(details.recovery_used)}</dd>
+          </div>
+        ) : null}
         {spikes.map((spike) => (
           <div key={spike.run}>
             <dt>
@@ -25,6 +44,7 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
             </dt>
             <dd>
               {spike.found} of {spike.added}
+              {spike.serves ? '' : ', left out: it went another way than the runs'}
             </dd>
           </div>
         ))}
@@ -46,12 +66,12 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
           </div>
         ) : null}
         <div>
-          <dt>Controls of earlier studies here</dt>
+          <dt>Earlier controls here that tell the scatter</dt>
           <dd>
-            {history.length === 0
+            {earlier.length === 0
               ? 'none'
               : many(
-                  history.reduce((sum, batch) => sum + batch.runs.length, 0),
+                  earlier.reduce((sum, batch) => sum + batch.runs.length, 0),
                   'run',
                 )}
           </dd>
@@ -59,7 +79,7 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
       </dl>
       <WhereFrom
         study={study}
-        formula="Recovery: pieces found ÷ pieces added over all spiked runs, with its scatter between runs. Natural pieces kept: the scorer’s rate on known natural pieces × candidates that the product has beyond the controls."
+        formula="Recovery: pieces found ÷ pieces added over the spiked runs that went the way of the runs, with its scatter between them; where several sizes were put in, one over the recovery is the mean over what was counted near each size. Earlier controls of the same kind tell how much controls scatter within a batch, never how many pieces they hold. Natural pieces kept: the scorer’s rate on known natural pieces × candidates that the product has beyond the controls."
         source="Clopper & Pearson 1934 (intervals); Rogan & Gladen 1978, Am. J. Epidemiol. 107:71 (false keeps)."
         method="drills"
         deceives="known pieces are easier to see, or stick less, than what the product sheds."
@@ -70,12 +90,12 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
               <li key={`${batch.study} ${batch.kind}`}>
                 {batch.study}, {KIND_WORDS[batch.kind as keyof typeof KIND_WORDS]}s:{' '}
                 {batch.runs.map((run) => figure(Math.round(run.count / run.stands_for))).join(', ')} in the
-                whole run
+                whole run{batch.serves ? '' : ' (another kind: shown, not used)'}
               </li>
             ))}
           </ul>
         ) : (
-          <p>Controls of other studies of this laboratory, counted in the same sizes, would stand here.</p>
+          <p>Controls of earlier studies of this laboratory, counted in the same sizes, would stand here.</p>
         )}
       </WhereFrom>
     </Section>

@@ -50,10 +50,10 @@ export function WhatWasLookedAt({ details }: { details: ClaimDetailsJson }) {
       </figure>
       <WhereFrom
         study={study}
-        formula="Stands for = share of the liquid that passed × share of the filter photographed. The count is divided by it, never a nought put in its place."
+        formula="Stands for = share of the liquid that passed × share of the filter photographed. The count is divided by it, never a nought put in its place. Its uncertainty is in the interval: volumes to 1 % or 0.5 mL, the wetted diameter to 0.3 mm (common practice, no source), the scale as the photograph gives it, and how unevenly pieces lie over the squares."
         source="Relative uncertainties added in squares: JCGM 100:2008 (GUM), 5.1.2; finite sample of squares: Cochran 1977, §2.8."
         method="counting-model"
-        deceives="the kept remainder is not of the same make as what passed: coarse pieces settle."
+        deceives="the kept remainder is not of the same make as what passed: coarse pieces settle; or a cylinder or ruler is wrong alike for all runs, for runs are taken as independent."
       >
         <Floors runs={judged} />
         {without.length > 0 ? (
@@ -81,6 +81,20 @@ function Floors({ runs }: { runs: readonly LookedJson[] }) {
   );
 }
 
+/** Relative standard uncertainties, part by part; what there is nothing to tell from is named. */
+function knownTo(of: LookedJson['uncertainty']): string {
+  if (of === null) return 'not looked';
+  const parts = [
+    ['volumes', of.passed],
+    ['area', of.photographed],
+    ['spread', of.counted],
+  ] as const;
+  const known = parts.flatMap(([name, share]) => (share ? [`${name} ${percent(share)}`] : []));
+  const unknown = parts.flatMap(([name, share]) => (share === null ? [name] : []));
+  const said = of.together > 0 ? `± ${percent(of.together)} (${known.join(', ')})` : 'exactly';
+  return unknown.length > 0 ? `${said}; not known: ${unknown.join(', ')}` : said;
+}
+
 function Table({ runs }: { runs: readonly LookedJson[] }) {
   const share = (n: number | null, none: string) => (n === null ? none : percent(n));
   return (
@@ -90,6 +104,7 @@ function Table({ runs }: { runs: readonly LookedJson[] }) {
           <th scope="col">Run</th>
           <th scope="col">Passed</th>
           <th scope="col">Photographed</th>
+          <th scope="col">Known to</th>
           <th scope="col">Kept, undecided, dropped</th>
         </tr>
       </thead>
@@ -99,6 +114,7 @@ function Table({ runs }: { runs: readonly LookedJson[] }) {
             <th scope="row">{run.name}</th>
             <td>{share(run.passed, run.examined === null ? 'not looked' : 'not recorded')}</td>
             <td>{share(run.examined, 'not looked')}</td>
+            <td>{knownTo(run.uncertainty)}</td>
             <td>{run.examined === null ? 'not looked' : `${run.kept}, ${run.undecided}, ${run.dropped}`}</td>
           </tr>
         ))}

@@ -166,6 +166,7 @@ export function estimateNetRelease(input: NetInput): Outcome<NetRelease, NetRefu
       background,
       shares: { specimens: relative(share.specimens), controls: relative(share.controls) },
       divisor: relative(divisor),
+      extent,
     }),
     method: METHOD,
   });

@@ -6,7 +6,8 @@ export type VarianceSource =
   | 'counting controls'
   | 'scatter of controls'
   | 'share of true pieces'
-  | 'recovery and drill';
+  | 'recovery and drill'
+  | 'what was looked at';
 
 /** How much of the variance of the net comes from one source; the shares add to 1. */
 export interface VarianceShare {
@@ -30,8 +31,10 @@ export function varianceShares(parts: {
   background: GroupRate;
   shares: { specimens: Part; controls: Part };
   divisor: Part;
+  /** Relative uncertainty of what was looked at, of each whole side. */
+  extent: { specimens: number; controls: number };
 }): VarianceShare[] {
-  const { gross, background, shares, divisor } = parts;
+  const { gross, background, shares, divisor, extent } = parts;
   const of = (
     runs: readonly SeenRun[],
     group: GroupRate,
@@ -57,6 +60,11 @@ export function varianceShares(parts: {
     ['scatter of controls', c.scatter],
     ['share of true pieces', s.share + c.share],
     ['recovery and drill', net ** 2 * divisor.relativeVariance],
+    [
+      'what was looked at',
+      (gross.rate * shares.specimens.value * extent.specimens) ** 2 +
+        (background.rate * shares.controls.value * extent.controls) ** 2,
+    ],
   ];
   const total = variances.reduce((sum, [, v]) => sum + v, 0);
   return variances.map(([source, v]) => ({ source, share: v / total }));
