@@ -7,6 +7,9 @@ import {
   type Robustness,
 } from '../science/counting/index.ts';
 import {
+  type BalancedMass,
+  type BalanceRefusal,
+  balanceOf,
   bordersBetween,
   type Categories,
   type CountedPiece,
@@ -26,8 +29,9 @@ import { done, type Outcome, refused } from '../units/index.ts';
 import { candidatesOf } from './candidates.ts';
 import { type CountedStudy, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
-import type { Tools } from './ports.ts';
+import type { Look, Tools } from './ports.ts';
 import { SEED, type SpecimenStanding, standingFrom } from './standing.ts';
+import { weighingsOf } from './weigh-product.ts';
 
 export interface ClaimDetails {
   readonly counted: CountedStudy;
@@ -35,6 +39,8 @@ export interface ClaimDetails {
   readonly categories: Outcome<Categories, PiecesRefusal>;
   readonly sizes: Outcome<readonly BandedNet[], PiecesRefusal>;
   readonly mass: Outcome<MassEstimate, MassRefusal>;
+  /** The mass shed against what the product lost on the balance. */
+  readonly balance: Outcome<BalancedMass, BalanceRefusal>;
   readonly robustness: Robustness;
   readonly comparisons: readonly OtherQuestion[];
   /** The filter that each photo shows. */
@@ -74,6 +80,24 @@ export function recountedIn(
   };
 }
 
+/** The judged runs of the specimen that were weighed before and after, against what the claim says they shed. */
+async function balanceHere(
+  look: Look,
+  { study, runs }: CountedStudy,
+  { input, judged }: SpecimenStanding,
+  mass: Outcome<MassEstimate, MassRefusal>,
+): Promise<Outcome<BalancedMass, BalanceRefusal>> {
+  const weighings = await weighingsOf(look, study.id);
+  const names = new Set(input.input.portions.map(({ name }) => name));
+  const mine = runs.filter(({ run }) => run.kind === 'specimen' && names.has(run.name));
+  const weighed = mine.flatMap(({ run, portion }) => {
+    const weighing = weighings.get(run.id);
+    return weighing && portion ? [{ name: run.name, weighing, massG: portion.massG }] : [];
+  });
+  const without = mine.filter(({ run }) => !weighings.has(run.id)).map(({ run }) => run.name);
+  return balanceOf(weighed, without, judged, mass);
+}
+
 /** What lies behind the claim on one specimen. */
 export const claimDetails = (
   { records }: Pick<Tools, 'records'>,
@@ -101,6 +125,7 @@ export const claimDetails = (
     const sides = sidesOf(pieces, mine.input);
     const { drill, confirmation } = mine.input.input;
     const floor = counted.runs.some((run) => run.floorUm !== null) ? counted.sizeFromUm : null;
+    const mass = massOf(sides, counted.sizeFromUm, confidence);
     return done({
       counted,
       mine,
@@ -111,7 +136,8 @@ export const claimDetails = (
         floor,
         counted.completeness ? chanceFromDrawn(counted.completeness.result.cells) : undefined,
       ),
-      mass: massOf(sides, counted.sizeFromUm, confidence),
+      mass,
+      balance: await balanceHere(look, counted, mine, mass),
       robustness: robustnessOfStudy(
         counted.runs,
         mine.specimen.id,

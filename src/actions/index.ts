@@ -52,5 +52,6 @@ export * from './standing.ts';
 export * from './trouble.ts';
 export * from './undo.ts';
 export * from './weigh-evidence.ts';
+export * from './weigh-product.ts';
 export * from './withdraw.ts';
 export * from './write-procedure.ts';

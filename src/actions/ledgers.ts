@@ -40,6 +40,7 @@ import type {
   SquaresSeen,
   Study,
   StudyId,
+  Weighing,
 } from '../study/index.ts';
 import type { LookAtBench, WriteAtBench } from './ledgers-bench.ts';
 import type { LookAtEvidence, WriteEvidence } from './ledgers-evidence.ts';
@@ -181,6 +182,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** All editions of all entries, oldest first. */
     ofStudy(study: StudyId): Promise<readonly PublishedValue[]>;
   };
+  /** Products weighed before and after their runs, oldest first, those taken back too. */
+  readonly weighings: { ofStudy(study: StudyId): Promise<readonly Weighing[]> };
   readonly journal: { newest(most: number): Promise<readonly JournalLine[]> };
 }
 
@@ -227,5 +230,6 @@ export interface Desk
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;
   readonly publishedValues: Look['publishedValues'] & Adding<PublishedValue>;
+  readonly weighings: Look['weighings'] & Adding<Weighing>;
   readonly journal: Look['journal'] & Adding<JournalLine>;
 }

@@ -113,6 +113,23 @@ export const ClaimDetailsJson = z
       })
       .nullable(),
     mass_refusal: refusal,
+    mass_balance: z
+      .object({
+        runs: z.array(z.string()).describe('Names of the judged runs that were weighed before and after.'),
+        not_weighed: z.array(z.string()),
+        shed_ug: IntervalJson.describe('Net per gram × grams of these runs × mean mass of a counted piece.'),
+        loss_ug: z
+          .object({ value: z.number(), lower: z.number(), upper: z.number() })
+          .describe('± two standard uncertainties.'),
+        verdict: z.enum(['more than was lost', 'within what was lost', 'balance cannot tell']),
+        share: z
+          .number()
+          .nullable()
+          .describe('Shed over lost; null: the balance cannot tell the loss from none.'),
+        message: z.string(),
+      })
+      .nullable(),
+    mass_balance_refusal: refusal,
     robustness: RobustnessJson,
     comparisons: z.array(ComparisonJson),
     drill: z.object({ true_kept: IntervalJson, others_kept: IntervalJson }).nullable(),

@@ -76,6 +76,34 @@ export const FractionWish = z
   .meta({ id: 'FractionWish' });
 export type FractionWish = z.infer<typeof FractionWish>;
 
+export const WeighingWish = z
+  .object({
+    stands: z.boolean().default(true).describe('False: taken back.'),
+    before_g: z.number(),
+    after_g: z.number(),
+    uncertainty_g: z.number().describe('Standard uncertainty of one weighing.'),
+    note: words.default(''),
+  })
+  .meta({ id: 'WeighingWish', description: 'The product of a specimen run, before it and after it.' });
+export type WeighingWish = z.infer<typeof WeighingWish>;
+
+export const WeighingsAnswer = z
+  .object({
+    weighings: z.array(
+      z.object({
+        run: z.string(),
+        before_g: z.number(),
+        after_g: z.number(),
+        uncertainty_g: z.number(),
+        note: z.string(),
+        by: z.string(),
+        at: z.string(),
+      }),
+    ),
+  })
+  .meta({ id: 'Weighings', description: 'Only runs of which somebody weighed the product.' });
+export type WeighingsAnswer = z.infer<typeof WeighingsAnswer>;
+
 export const WithdrawWish = z
   .object({ what: z.enum(['deviation', 'fraction', 'filter']), subject: anId, why: words.default('') })
   .meta({ id: 'WithdrawWish' });

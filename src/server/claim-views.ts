@@ -10,7 +10,13 @@ import {
   sizesJson,
 } from '../api/index.ts';
 import { type CountingInput, clopperPearsonInterval } from '../science/counting/index.ts';
-import { type CategoryRow, type CountedPiece, sizeOf, USUAL_DENSITY } from '../study/index.ts';
+import {
+  type BalancedMass,
+  type CategoryRow,
+  type CountedPiece,
+  sizeOf,
+  USUAL_DENSITY,
+} from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import type { Served } from './served.ts';
 import { countJson, runKind } from './study-views.ts';
@@ -25,7 +31,7 @@ export async function claimDetailsView(
 ): Promise<Outcome<ClaimDetailsJson>> {
   const found = await claimDetails(served, { study, specimen });
   if (!found.ok) return found;
-  const { counted, mine, categories, sizes, mass, robustness, comparisons } = found.value;
+  const { counted, mine, categories, sizes, mass, balance, robustness, comparisons } = found.value;
   const judged = mine.judged.ok ? mine.judged.value : null;
   return done({
     format: 'retentate/claim-details/1',
@@ -58,6 +64,8 @@ export async function claimDetailsView(
         }
       : null,
     mass_refusal: mass.ok ? null : mass.refusal.message,
+    mass_balance: balance.ok ? balanceJson(balance.value) : null,
+    mass_balance_refusal: balance.ok ? null : balance.refusal.message,
     robustness: robustnessJson(robustness),
     comparisons: [...comparisons],
     drill: judged?.drill
@@ -95,6 +103,22 @@ export async function claimDetailsView(
     })),
   });
 }
+
+const balanceJson = ({
+  runs,
+  notWeighed,
+  shedUg,
+  lossUg: { value, uncertainty },
+  found,
+}: BalancedMass): NonNullable<ClaimDetailsJson['mass_balance']> => ({
+  runs: [...runs],
+  not_weighed: [...notWeighed],
+  shed_ug: intervalJson(shedUg),
+  loss_ug: { value, lower: value - 2 * uncertainty, upper: value + 2 * uncertainty },
+  verdict: found.verdict,
+  share: found.share,
+  message: found.message,
+});
 
 const bySizeOf = ({ strata, confidence }: CountingInput): ClaimDetailsJson['recovery_by_size'] =>
   (strata ?? []).map(({ name, spikes, specimens, controls }) => {

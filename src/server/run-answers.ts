@@ -4,11 +4,13 @@ import {
   addFilter,
   addFraction,
   addRuns,
+  addWeighing,
   apartDeed,
   choicesView,
   orderDeed,
   placeDeed,
   placesView,
+  weighingsView,
   withdrawDeed,
 } from './run-deeds.ts';
 import type { Served } from './served.ts';
@@ -22,6 +24,8 @@ export const runAnswers = (served: Served): Readonly<Record<keyof typeof RUN_ROU
   withdraw: async (c) => answered(c, await withdrawDeed(served, part(c, 'study'), valid(c, 'json'))),
   addFilter: async (c) => answered(c, await addFilter(served, part(c, 'run'), valid(c, 'json'))),
   addFraction: async (c) => answered(c, await addFraction(served, part(c, 'run'), valid(c, 'json'))),
+  addWeighing: async (c) => answered(c, await addWeighing(served, part(c, 'run'), valid(c, 'json'))),
+  weighings: async (c) => answered(c, await weighingsView(served, part(c, 'study'))),
   placePhoto: async (c) => answered(c, await placeDeed(served, part(c, 'photo'), valid(c, 'json'))),
   countApart: async (c) => answered(c, await apartDeed(served, part(c, 'filter'), valid(c, 'json'))),
   photoPlaces: async (c) => answered(c, await placesView(served, part(c, 'study'))),

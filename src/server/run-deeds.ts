@@ -9,6 +9,8 @@ import {
   type RunWish,
   recordFraction,
   recordRuns,
+  weighingsOf,
+  weighProduct,
   withdraw,
 } from '../actions/index.ts';
 import type {
@@ -22,6 +24,8 @@ import type {
   RunsMade,
   RunsWish,
   RunWishJson,
+  WeighingsAnswer,
+  WeighingWish,
   WithdrawWish,
 } from '../api/index.ts';
 import type { Edition, Id, Run, StudyId } from '../study/index.ts';
@@ -105,6 +109,43 @@ export const addFilter = async (
       note: wish.note,
     }),
   );
+
+export async function addWeighing(
+  served: Served,
+  run: string,
+  wish: WeighingWish,
+): Promise<Outcome<RecordMade>> {
+  const made = await weighProduct(served, {
+    run,
+    stands: wish.stands,
+    beforeG: wish.before_g,
+    afterG: wish.after_g,
+    uncertaintyG: wish.uncertainty_g,
+    note: wish.note,
+    by: served.person,
+  });
+  return made.ok
+    ? done({ id: made.value.id, name: `${wish.before_g} g before, ${wish.after_g} g after` })
+    : made;
+}
+
+export const weighingsView = (served: Served, id: string): Promise<Outcome<WeighingsAnswer>> =>
+  served.records.look(async (look) => {
+    const study = await studyHere(look, id);
+    if (!study.ok) return study;
+    const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
+    return done({
+      weighings: [...(await weighingsOf(look, study.value)).values()].map((one) => ({
+        run: one.run,
+        before_g: one.beforeG,
+        after_g: one.afterG,
+        uncertainty_g: one.uncertaintyG,
+        note: one.note,
+        by: people.get(one.by) ?? '',
+        at: one.at,
+      })),
+    });
+  });
 
 export async function addFraction(
   served: Served,

@@ -15,6 +15,7 @@ import { runShelves } from './shelves/run-shelves.ts';
 import { searchShelves } from './shelves/search-shelves.ts';
 import { spectrumShelf } from './shelves/spectrum-shelf.ts';
 import { studyShelves } from './shelves/study-shelves.ts';
+import { weighingShelf } from './shelves/weighing-shelf.ts';
 
 const desk = (db: Database): Desk => {
   const particles = particleShelf(db);
@@ -34,6 +35,7 @@ const desk = (db: Database): Desk => {
     ...evidenceShelf(db),
     ...spectrumShelf(db),
     publishedValues: publishedShelf(db),
+    weighings: weighingShelf(db),
   };
 };
 

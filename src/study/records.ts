@@ -27,3 +27,4 @@ export * from './records/spectrum-file.ts';
 export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';
 export * from './records/study.ts';
 export * from './records/tap.ts';
+export * from './records/weighing.ts';

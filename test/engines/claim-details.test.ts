@@ -10,6 +10,7 @@ import {
   markParticles,
   standing,
   type Tools,
+  weighProduct,
 } from '../../src/actions/index.ts';
 import { ClaimDetailsJson } from '../../src/api/index.ts';
 import { claimDetailsView } from '../../src/server/claim-views.ts';
@@ -167,6 +168,42 @@ describe('what lies behind a claim', () => {
       expect(part.ok ? '' : part.refusal.message).toMatch(/More known pieces were found than added/);
     }
     expect(details.robustness.base.refusal).toMatch(/More known pieces/);
+  });
+
+  it('holds the mass against what the product lost; not weighed, taken back and controls are told apart', async () => {
+    const [run, , control] = made.runs;
+    const balance = async () =>
+      given(await claimDetails(tools, { study: made.study.id, specimen: made.specimen.id })).balance;
+    const weigh = (of: string, stands: boolean) =>
+      weighProduct(tools, {
+        run: of,
+        stands,
+        beforeG: 12.005,
+        afterG: 12,
+        uncertaintyG: 0.0002,
+        note: '',
+        by: made.person.id,
+      });
+    const none = await balance();
+    expect(none.ok ? '' : none.refusal.why).toBe('not-weighed');
+    const onControl = await weigh(control!.id, true);
+    expect(onControl.ok ? '' : onControl.refusal.message).toMatch(/is a control/);
+    given(await weigh(run!.id, true));
+    const one = await balance();
+    if (one.ok) {
+      expect(one.value.runs).toEqual([run!.name]);
+      expect(one.value.lossUg.value).toBeCloseTo(5000, 6);
+    } else expect(one.refusal.why).toBe('no-mass');
+    const served = tools as unknown as Served;
+    const sent = given(await claimDetailsView(served, made.study.id, made.specimen.id));
+    expect(ClaimDetailsJson.parse(JSON.parse(JSON.stringify(sent)))).toMatchObject(
+      one.ok
+        ? { mass_balance: { runs: [run!.name] }, mass_balance_refusal: null }
+        : { mass_balance: null, mass_balance_refusal: one.refusal.message },
+    );
+    given(await weigh(run!.id, false));
+    const back = await balance();
+    expect(back.ok ? '' : back.refusal.why).toBe('not-weighed');
   });
 
   it('refuses a specimen that is not there', async () => {

@@ -10,6 +10,8 @@ import {
   RunChoices,
   RunsMade,
   RunsWish,
+  WeighingsAnswer,
+  WeighingWish,
   WithdrawWish,
 } from '../run-records.ts';
 import { RecordMade } from '../studies.ts';
@@ -63,6 +65,21 @@ export const RUN_ROUTES = {
     params: ofRun,
     body: FractionWish,
     answer: RecordMade,
+  }),
+  addWeighing: route({
+    method: 'post',
+    path: '/api/runs/{run}/weighings',
+    does: 'Say what the product of a specimen run weighed before and after, or take that back.',
+    params: ofRun,
+    body: WeighingWish,
+    answer: RecordMade,
+  }),
+  weighings: route({
+    method: 'get',
+    path: '/api/studies/{study}/weighings',
+    does: 'What products weighed before and after their runs.',
+    params: ofStudy,
+    answer: WeighingsAnswer,
   }),
   placePhoto: route({
     method: 'post',

@@ -25,6 +25,8 @@ const FOR_DEVICES: readonly RouteName[] = [
   'placePhoto',
   'addFilter',
   'addFraction',
+  'addWeighing',
+  'weighings',
   'addPhoto',
   'addSetupPhoto',
   'setupPicture',

@@ -3,6 +3,7 @@ export * from './claim-from.ts';
 export * from './designs.ts';
 export * from './facts.ts';
 export * from './locked-words.ts';
+export * from './mass-balance.ts';
 export * from './pieces.ts';
 export * from './published.ts';
 export * from './robustness-of-study.ts';

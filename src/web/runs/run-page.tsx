@@ -10,6 +10,7 @@ import { AddFilter } from './add-filter.tsx';
 import { CountMark } from './count-mark.tsx';
 import { RunRecord } from './run-record.tsx';
 import { RUN_STATE_WORDS, runState } from './run-state.ts';
+import { Weighed } from './weighed.tsx';
 
 /** One run: what it was done on, its filters, where its liquid went, and what was done otherwise. */
 export function RunPage({ study, run: id }: { study: string; run: string }) {
@@ -66,6 +67,7 @@ export function RunPage({ study, run: id }: { study: string; run: string }) {
         <Fact name="Examined" value={shareWords(run.examined)} note="of those filters" />
       </dl>
       {bench ? <RunRecord study={study} run={run} bench={bench} /> : null}
+      {run.kind === 'specimen-run' ? <Weighed study={study} run={run} /> : null}
       <Section title="Filters">
         {laying ? (
           <AddFilter study={study} runs={[run]} onClose={() => setLaying(false)} />

@@ -45,6 +45,11 @@ export const specimensQuery = (study: string) =>
     queryKey: ['study', study, 'specimens'],
     queryFn: () => heard(ask('specimens', { study })),
   });
+export const weighingsQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'weighings'],
+    queryFn: () => heard(ask('weighings', { study })),
+  });
 export const proceduresQuery = (study: string) =>
   queryOptions({
     queryKey: ['study', study, 'procedures'],

@@ -6,6 +6,8 @@ export const RUN_PATHS = {
   withdraw: ['post', '/api/studies/{study}/withdrawals'],
   addFilter: ['post', '/api/runs/{run}/filters'],
   addFraction: ['post', '/api/runs/{run}/fractions'],
+  addWeighing: ['post', '/api/runs/{run}/weighings'],
+  weighings: ['get', '/api/studies/{study}/weighings'],
   placePhoto: ['post', '/api/photos/{photo}/place'],
   completeness: ['get', '/api/studies/{study}/completeness'],
   measureCompleteness: ['post', '/api/studies/{study}/completeness'],
