@@ -1,12 +1,19 @@
 /** Controls of the laboratory's earlier studies: they tell how much controls scatter in these hands. */
-import { BACKGROUND_KINDS, countRun, type FilterId, type Run, type Study } from '../study/index.ts';
+import {
+  BACKGROUND_KINDS,
+  countRun,
+  type FilterId,
+  type Run,
+  type RunKind,
+  type Study,
+} from '../study/index.ts';
 import type { FilterCount, Scope } from './ledgers.ts';
 import type { Look } from './ports.ts';
 
 /** Controls of one kind that one study made by one edition. */
 export interface BlankBatch {
   readonly study: string;
-  readonly kind: string;
+  readonly kind: RunKind;
   readonly runs: readonly {
     readonly name: string;
     readonly count: number;
@@ -44,7 +51,7 @@ export async function blankHistory(look: Look, study: Study, scope: Scope): Prom
       )
     ).map((count) => [count.filter, count]),
   );
-  const groups = new Map<string, { study: string; kind: string; runs: BlankBatch['runs'][number][] }>();
+  const groups = new Map<string, { study: string; kind: RunKind; runs: BlankBatch['runs'][number][] }>();
   for (const other of new Set(controls.map((one) => one.study))) {
     const filters = await look.filters.ofStudy(other.id);
     const fractions = await look.fractions.ofStudy(other.id);

@@ -4,6 +4,7 @@ import {
   type PiecePicture,
   pieceCounts,
   type Report,
+  type ReportBehind,
   type ReportCoverage,
   type ReportEvidence,
   type ReportFacts,
@@ -26,7 +27,7 @@ import {
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { checklistFacts } from './check-study.ts';
-import { claimDetails } from './claim-details.ts';
+import { type ClaimDetails, claimDetails } from './claim-details.ts';
 import { type CountedRun, countStudy } from './count-runs.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
@@ -58,7 +59,7 @@ export interface StudyReport {
 }
 
 interface Read {
-  readonly facts: Omit<ReportFacts, 'pictures' | 'robustness'>;
+  readonly facts: Omit<ReportFacts, 'pictures' | 'robustness' | 'behind'>;
   readonly particles: ReadonlyMap<string, { readonly particle: ParticleRecord; readonly photo: Photo }>;
 }
 
@@ -81,10 +82,28 @@ export async function reportStudy(
   const facts: ReportFacts = {
     ...read.value.facts,
     robustness: details?.ok ? details.value.robustness : null,
+    behind: details?.ok ? behindOf(details.value) : null,
     pictures,
   };
   return done({ facts, report: buildReport(facts) });
 }
+
+const behindOf = ({
+  categories,
+  sizes,
+  mass,
+  balance,
+  comparisons,
+  counted,
+  mine,
+}: ClaimDetails): ReportBehind => ({
+  categories,
+  sizes,
+  mass,
+  balance,
+  comparisons,
+  history: counted.history.map((batch) => ({ ...batch, serves: batch.kind === mine.input.background })),
+});
 
 async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: string): Promise<Read> {
   const counted = await countStudy(look, study);
@@ -222,6 +241,7 @@ function runFacts(
     edition,
     passed: counted.passed,
     examined: counted.examined,
+    extent: counted.extent,
     count: counted.count,
     kept: counted.kept,
     unmarked: counted.unmarked,

@@ -1,8 +1,10 @@
 import type { ReportFacts } from './facts.ts';
+import { massSection, otherQuestionsSection, restsOnSection } from './sections/behind.ts';
 import { checklistSection } from './sections/checklist.ts';
 import { claimSection, questionSection, rulesSection } from './sections/claim.ts';
 import { evidenceSection } from './sections/evidence.ts';
 import { cautionsSection, methodsSection, sourcesSection } from './sections/methods.ts';
+import { partsSection } from './sections/parts.ts';
 import { piecesSection } from './sections/pieces.ts';
 import { publishedSection } from './sections/published.ts';
 import { controlsSection, filtersSection, recordSection, runsSection } from './sections/runs.ts';
@@ -18,7 +20,11 @@ export function buildReport(facts: ReportFacts): Report {
     controlsSection(facts),
     filtersSection(facts),
     piecesSection(facts),
+    partsSection(facts),
+    massSection(facts),
+    otherQuestionsSection(facts),
     evidenceSection(facts),
+    restsOnSection(facts),
     recordSection(facts),
     methodsSection(facts),
     publishedSection(facts),

@@ -1,13 +1,17 @@
 /** Everything a report is made of, gathered in one moment; from here on nothing is looked up. */
-import type { Interval, Judgement, Robustness } from '../science/counting/index.ts';
+import type { BandedNet, Interval, Judgement, MassEstimate, Robustness } from '../science/counting/index.ts';
 import type { Colour, Shape } from '../science/imaging/finding.ts';
 import type {
+  BalancedMass,
+  Categories,
   Checklist,
   Claim,
   ClaimFacts,
   CoverageGap,
+  Extent,
   HeldAgainst,
   HeldBack,
+  OtherQuestion,
   PublishedScore,
   PublishedValue,
   RunKind,
@@ -16,6 +20,7 @@ import type {
   Study,
   StudyInput,
 } from '../study/index.ts';
+import type { Outcome } from '../units/index.ts';
 import type { CoverageGrade } from './charts/index.ts';
 
 export interface ReportFacts {
@@ -30,6 +35,8 @@ export interface ReportFacts {
   readonly heldBack: readonly HeldBack[];
   /** The claim under every defensible choice; null where nothing was judged. */
   readonly robustness: Robustness | null;
+  /** What else lies behind the claim on the product; null where nothing was judged. */
+  readonly behind: ReportBehind | null;
   /** Published values that the study is held against, with who said so. */
   readonly published: readonly (HeldAgainst & { readonly value: PublishedValue; readonly by: string })[];
   readonly evidence: ReportEvidence;
@@ -44,6 +51,27 @@ export interface ReportFacts {
   readonly pieces: readonly ReportPiece[];
   /** Some of them as pictures. */
   readonly pictures: readonly PiecePicture[];
+}
+
+/** The pieces of the product's claim sorted, weighed and asked other questions, and the controls before it. */
+export interface ReportBehind {
+  readonly categories: Outcome<Categories>;
+  readonly sizes: Outcome<readonly BandedNet[]>;
+  readonly mass: Outcome<MassEstimate>;
+  readonly balance: Outcome<BalancedMass>;
+  readonly comparisons: readonly OtherQuestion[];
+  readonly history: readonly {
+    readonly study: string;
+    readonly kind: RunKind;
+    /** Whether it tells how much the controls of this claim scatter. */
+    readonly serves: boolean;
+    readonly runs: readonly {
+      readonly name: string;
+      readonly count: number;
+      readonly passed: number;
+      readonly examined: number;
+    }[];
+  }[];
 }
 
 /** What is known of how well pieces are told. */
@@ -85,6 +113,8 @@ export interface ReportRun {
   /** Shares; null: not recorded, or nothing was looked at. */
   readonly passed: number | null;
   readonly examined: number | null;
+  /** How well both are known; null: not looked. */
+  readonly extent: Extent | null;
   /** Null: not looked. */
   readonly count: number | null;
   readonly kept: number;

@@ -1,6 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { judge } from '../science/counting/index.ts';
-import { COUNTS_ALONE, claimFrom, type Specimen, type Step, type Study } from '../study/index.ts';
+import {
+  balanceOf,
+  COUNTS_ALONE,
+  categoriesOf,
+  claimFrom,
+  type MeasuredParticle,
+  massOf,
+  type Specimen,
+  type Step,
+  type Study,
+  sidesOf,
+  sizesOf,
+  type Weighing,
+} from '../study/index.ts';
+import { done } from '../units/index.ts';
 import {
   buildReport,
   csvCell,
@@ -15,6 +29,63 @@ import {
 } from './index.ts';
 import { base64OfHex, jsonInHtml } from './render/html.ts';
 import { barFor } from './sections/pieces.ts';
+
+/** What lies behind the claim of these facts, the pieces sorted by the same functions as on the screens. */
+function withBehind(name: string): ReportFacts {
+  const base = facts(name);
+  const [first] = base.specimens;
+  const pieces = base.pieces.map(({ run, feretMaxUm, feretMinUm, areaUm2, shape, colour }) => ({
+    run,
+    particle: {
+      shapeNow: shape,
+      colourNow: colour,
+      feretMaxUm,
+      feretMinUm,
+      areaUm2,
+      fibreLengthUm: shape === 'fibre' ? feretMaxUm : null,
+      fibreWidthUm: shape === 'fibre' ? 20 : null,
+      standing: 'kept',
+    } as unknown as MeasuredParticle,
+  }));
+  const sides = sidesOf(pieces, first!.input);
+  const mass = massOf(sides, 100, 0.95);
+  const weighing = { beforeG: 10.0005, afterG: 10, uncertaintyG: 0.0001 } as Weighing;
+  return {
+    ...base,
+    behind: {
+      categories: categoriesOf(sides, first!.input),
+      sizes: sizesOf(sides, first!.input, 100),
+      mass,
+      balance: balanceOf([{ name: 'specimen-0', weighing, massG: 1 }], [name], done(first!.judged!), mass),
+      comparisons: [
+        {
+          kind: 'ratio',
+          title: `${name} against another`,
+          sentence: `${name} releases 3 times as much per gram.`,
+          value: 3,
+          lower: 2,
+          upper: null,
+          confidence: 0.95,
+          p: null,
+          unit: 'times as much per gram',
+          refusal: null,
+          source: 'Zou & Donner 2008',
+        },
+      ],
+      history: [
+        {
+          study: name,
+          kind: 'act-control',
+          serves: true,
+          runs: [
+            { name, count: 3, passed: 0.5, examined: 1 },
+            { name, count: 5, passed: 1, examined: 1 },
+          ],
+        },
+      ],
+    },
+  };
+}
 
 /** A name that would be markup, a formula or the end of a script, wherever it is printed unescaped. */
 const EVIL = '=cmd|\'/c calc\'!A1 <script>alert(1)</script> </script><img src=x onerror=alert(1)> "q" & *b*';
@@ -86,6 +157,7 @@ function facts(name = 'Small study', shapes: Study['question']['shapes'] = []): 
     edition: 'P1',
     passed: 1,
     examined: 1,
+    extent: { passed: 0, photographed: 0, counted: 0, together: 0 },
     count,
     kept: count,
     unmarked: 0,
@@ -159,6 +231,7 @@ function facts(name = 'Small study', shapes: Study['question']['shapes'] = []): 
     ],
     heldBack: [],
     robustness: null,
+    behind: null,
     published: [],
     evidence: { drills: [], confirmed: [] },
     checklist: {
@@ -227,6 +300,7 @@ describe('the report', () => {
       'filters',
       'pieces',
       'evidence',
+      'rests-on',
       'record',
       'methods',
       'rules',
@@ -234,6 +308,33 @@ describe('the report', () => {
       'cautions',
       'sources',
     ]);
+  });
+
+  it('sorts the pieces by kind and size, weighs them, asks other questions and names the controls before', () => {
+    const told = buildReport(withBehind('Small study'));
+    expect(told.sections.map((section) => section.id)).toEqual(
+      expect.arrayContaining(['parts', 'mass', 'other-questions', 'rests-on']),
+    );
+    const text = markdownOf(told);
+    expect(text).toContain('ISO 24187:2023');
+    expect(text).toContain('(EU) 2024/1441');
+    expect(text).toMatch(/Fragment, blue, .*: \d+ with the product, \d+ on controls/);
+    expect(text).toMatch(/All together: 75 with the product, 15 on controls/);
+    expect(text).toMatch(/could not have been seen/);
+    expect(text).toMatch(/µg/);
+    expect(text).toContain('Not weighed');
+    expect(text).toContain('times as much per gram');
+    expect(text).toContain('6, 5');
+    const nets = csvFiles(withBehind('Small study')).find((file) => file.name === 'kinds.csv')!.text;
+    const rows = nets.trim().split('\r\n').slice(1);
+    const counted = rows.reduce((sum, row) => sum + Number(row.split(',').at(-7)), 0);
+    expect(counted).toBe(75);
+  });
+
+  it('leaves a size band that could not be seen empty in its tables', () => {
+    const text = csvFiles(withBehind('Small study')).find((file) => file.name === 'sizes.csv')!.text;
+    const unseen = text.split('\r\n').find((line) => line.includes('could-not-be-seen'))!;
+    expect(unseen.split(',').slice(4, 6)).toEqual(['', '']);
   });
 
   it('says the claim in the words of the program, and that all is invented', () => {
@@ -279,6 +380,12 @@ describe('the report', () => {
 describe('hostile names', () => {
   const evil = facts(EVIL);
   const report = buildReport(evil);
+
+  it('stay text behind the claim too', () => {
+    expect(htmlOf(buildReport(withBehind(EVIL)), null)).not.toContain('<script>alert');
+    for (const { text } of csvFiles(withBehind(EVIL)))
+      for (const line of text.split('\r\n')) expect(line).not.toMatch(/(^|,)"?=cmd/);
+  });
 
   it('stay text in HTML, and cannot end a script', () => {
     const html = htmlOf(report, { script: 'console.log("</script>")', data: recountData(evil)! });

@@ -57,3 +57,11 @@ const raised = (power: number) =>
     .split('')
     .map((d) => RAISED[Number(d)])
     .join('');
+
+export const lengthWords = (um: number): string =>
+  um >= 1000 ? `${figure(Number((um / 1000).toPrecision(3)))} mm` : `${figure(Math.round(um))} µm`;
+
+export const massWords = (ug: number): string =>
+  Math.abs(ug) >= 1000
+    ? `${figure(Number((ug / 1000).toPrecision(3)))} mg`
+    : `${figure(Number(ug.toPrecision(3)))} µg`;

@@ -1,4 +1,4 @@
-import { axisTicks, figure } from './figures.ts';
+import { axisTicks, figure, lengthWords } from './figures.ts';
 import { element, frame, INK, text } from './markup.ts';
 
 /** Net of one part of the counted pieces: a category, a size band. */
@@ -183,3 +183,29 @@ function inWords({ rows, unit, confidence }: PartNets): string {
     )
     .join(' ');
 }
+
+/** “Fibre, blue, 100 to 300 µm”; pooled cells carry what they share, or how many they are. */
+export function kindName({
+  path,
+  cells,
+}: {
+  readonly path: readonly string[];
+  readonly cells: readonly (readonly string[])[];
+}): string {
+  if (path.length === 0) return cells.length > 1 ? `Small groups together (${cells.length})` : 'All';
+  const shared = path.join(', ');
+  const named = shared.charAt(0).toUpperCase() + shared.slice(1);
+  return cells.length > 1 ? `${named}, others (${cells.length})` : named;
+}
+
+/** “100 to 500 µm (in part)”: the part that the optics could show. */
+export const bandName = (fromUm: number, toUm: number, inPart: boolean): string =>
+  `${lengthWords(fromUm)} to ${lengthWords(toUm)}${inPart ? ' (in part)' : ''}`;
+
+/** Why nothing was counted of a part; null where it was. */
+export const unseenWords = (seen: 'counted' | 'not-looked' | 'could-not-be-seen'): string | null =>
+  seen === 'counted'
+    ? null
+    : seen === 'could-not-be-seen'
+      ? 'could not have been seen'
+      : 'not known whether it could be seen';

@@ -1,3 +1,4 @@
+import type { Interval } from '../../science/counting/index.ts';
 import { pieceCounts, type ReportFacts, scopeOf } from '../facts.ts';
 
 export type CsvCell = string | number | boolean | null;
@@ -241,5 +242,95 @@ export function csvFiles(facts: ReportFacts): readonly CsvFile[] {
         ),
       ),
     ),
+    ...behindFiles(facts).map(({ name, head, rows }) => file(name, head, rows)),
+  ];
+}
+
+interface Table {
+  readonly name: string;
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly CsvCell[])[];
+}
+
+/** The parts of the product's claim, other questions and earlier controls; none where nothing was judged. */
+function behindFiles({ behind }: ReportFacts): Table[] {
+  if (behind === null) return [];
+  const { categories, sizes, comparisons, history } = behind;
+  const net = ['net_per_gram', 'net_lower', 'net_upper', 'confidence'];
+  const ends = (of: Interval | null): CsvCell[] =>
+    of === null ? [null, null, null, null] : [of.value, of.lower, of.upper, of.confidence];
+  return [
+    {
+      name: 'kinds',
+      head: ['kind', 'on_specimens', 'on_controls', 'expected', ...net],
+      rows: categories.ok
+        ? categories.value.rows.map((row) => [
+            row.path.join(' / '),
+            row.specimens,
+            row.controls,
+            row.expected,
+            ...ends(row.perGram),
+          ])
+        : [],
+    },
+    {
+      name: 'sizes',
+      head: [
+        'scheme',
+        'from_um',
+        'to_um',
+        'seen',
+        'on_specimens',
+        'on_controls',
+        'chance_of_finding',
+        ...net,
+      ],
+      rows: (sizes.ok ? sizes.value : []).flatMap(({ scheme, bands }) =>
+        bands.map((band) => {
+          const counted = band.seen.kind === 'counted';
+          return [
+            scheme.id,
+            band.fromUm,
+            band.toUm,
+            band.seen.kind,
+            counted ? band.specimens : null,
+            counted ? band.controls : null,
+            band.chanceOfFinding,
+            ...ends(band.perGram),
+          ];
+        }),
+      ),
+    },
+    {
+      name: 'other-questions',
+      head: ['kind', 'title', 'value', 'lower', 'upper', 'confidence', 'p', 'unit', 'sentence', 'source'],
+      rows: comparisons.map((one) => [
+        one.kind,
+        one.title,
+        one.value,
+        one.lower,
+        one.upper,
+        one.confidence,
+        one.p,
+        one.unit || null,
+        one.sentence,
+        one.source,
+      ]),
+    },
+    {
+      name: 'earlier-controls',
+      head: ['study', 'kind', 'run', 'count', 'passed', 'examined', 'in_the_number'],
+      rows: history.flatMap((batch) =>
+        batch.runs.map((run) => [
+          batch.study,
+          batch.kind,
+          run.name,
+          run.count,
+          run.passed,
+          run.examined,
+          batch.serves,
+        ]),
+      ),
+    },
   ];
 }

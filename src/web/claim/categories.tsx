@@ -1,18 +1,10 @@
 import { useCallback, useState } from 'react';
 import type { CategoryJson, ClaimDetailsJson } from '../../api/index.ts';
-import { figure, type PartNet, partNets } from '../../report/index.ts';
+import { figure, kindName, type PartNet, partNets } from '../../report/index.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Section } from '../look/parts.tsx';
-import { upper } from '../look/words.ts';
 import { PieceLinks } from './piece-links.tsx';
 import { WhereFrom } from './where-from.tsx';
-
-/** “Fibre, blue, 100 to 300 µm”; pooled cells carry what they share, or how many they are. */
-function nameOf({ path, cells }: CategoryJson): string {
-  if (path.length === 0) return cells.length > 1 ? `Small groups together (${cells.length})` : 'All';
-  const shared = upper(path.join(', '));
-  return cells.length > 1 ? `${shared}, others (${cells.length})` : shared;
-}
 
 const lower = (words: string) => words.charAt(0).toLowerCase() + words.slice(1);
 
@@ -34,7 +26,7 @@ export function Categories({ details }: { details: ClaimDetailsJson }) {
       partNets({
         title: 'Net by kind of piece',
         rows: [
-          ...categories!.rows.map((row) => rowOf(row, nameOf(row), false)),
+          ...categories!.rows.map((row) => rowOf(row, kindName(row), false)),
           rowOf(categories!.total, 'All together', true),
         ],
         unit: 'particles per gram, net of background',
@@ -57,7 +49,7 @@ export function Categories({ details }: { details: ClaimDetailsJson }) {
       title="By kind of piece"
       lead={
         negative.length > 0
-          ? `Of ${negative.map((row) => lower(nameOf(row))).join('; ')} the controls hold more than the product: such a net stays below nought, or the sum would be too high.`
+          ? `Of ${negative.map((row) => lower(kindName(row))).join('; ')} the controls hold more than the product: such a net stays below nought, or the sum would be too high.`
           : 'Shape, colour and size, the background of the same kind taken off. The parts add up to the whole.'
       }
     >
@@ -86,7 +78,7 @@ function Pieces({ study, row }: { study: string; row: CategoryJson }) {
   return (
     <details className="open-row" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
-        <span>{nameOf(row)}</span>
+        <span>{kindName(row)}</span>
         <span className="fine">
           {row.specimens} with the product, {figure(row.expected)} expected
         </span>

@@ -1,12 +1,10 @@
 import type { ClaimDetailsJson } from '../../api/index.ts';
-import { figure, percent } from '../../report/index.ts';
+import { massWords, percent } from '../../report/index.ts';
 import { Fact, Section } from '../look/parts.tsx';
 import { WhereFrom } from './where-from.tsx';
 
-const weight = (ug: number): string =>
-  Math.abs(ug) >= 1000 ? `${figure(ug / 1000)} mg` : `${figure(ug)} µg`;
 const between = (of: { value: number; lower: number; upper: number }): string =>
-  `${weight(of.value)} (${weight(of.lower)} to ${weight(of.upper)})`;
+  `${massWords(of.value)} (${massWords(of.lower)} to ${massWords(of.upper)})`;
 
 /** Mass of the counted pieces from their outlines, with its wide interval, or why there is none. */
 export function Mass({
@@ -20,8 +18,8 @@ export function Mass({
         <dl className="facts">
           <Fact
             name="All pieces counted with the product"
-            value={weight(mass.micrograms.value)}
-            note={`${weight(mass.micrograms.lower)} to ${weight(mass.micrograms.upper)}, background not taken off`}
+            value={massWords(mass.micrograms.value)}
+            note={`${massWords(mass.micrograms.lower)} to ${massWords(mass.micrograms.upper)}, background not taken off`}
           />
           <Fact
             name="Held by the five largest"

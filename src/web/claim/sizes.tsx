@@ -1,25 +1,19 @@
 import { useCallback, useState } from 'react';
 import type { ClaimDetailsJson, SizesJson } from '../../api/index.ts';
-import { type PartNet, partNets, percent } from '../../report/index.ts';
+import { bandName, type PartNet, partNets, percent, unseenWords } from '../../report/index.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Section } from '../look/parts.tsx';
-import { lengthWords } from '../look/words.ts';
 import { WhereFrom } from './where-from.tsx';
 
 type Scheme = SizesJson[number];
 
 const bandRow = (band: Scheme['bands'][number]): PartNet => ({
-  label: `${lengthWords(band.from_um)} to ${lengthWords(band.to_um)}${band.partly_out_of_sight ? ' (in part)' : ''}`,
+  label: bandName(band.from_um, band.to_um, band.partly_out_of_sight),
   counts:
     band.specimens === null || band.controls === null
       ? null
       : { specimens: band.specimens, controls: band.controls },
-  because:
-    band.seen === 'could-not-be-seen'
-      ? 'could not have been seen'
-      : band.seen === 'not-looked'
-        ? 'not known whether it could be seen'
-        : null,
+  because: unseenWords(band.seen),
   value: band.net_per_gram?.value ?? null,
   lower: band.net_per_gram?.lower ?? null,
   upper: band.net_per_gram?.upper ?? null,
@@ -92,8 +86,7 @@ export function Sizes({ details }: { details: ClaimDetailsJson }) {
             Chance that a piece is found:{' '}
             {found
               .map(
-                (band) =>
-                  `${lengthWords(band.from_um)} to ${lengthWords(band.to_um)} ${percent(band.chance_of_finding!)}`,
+                (band) => `${bandName(band.from_um, band.to_um, false)} ${percent(band.chance_of_finding!)}`,
               )
               .join('; ')}
             .

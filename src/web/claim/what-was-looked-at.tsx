@@ -68,6 +68,7 @@ export function WhatWasLookedAt({ details }: { details: ClaimDetailsJson }) {
           </p>
         ) : null}
         <Table runs={judged} />
+        <Shares runs={judged} />
       </WhereFrom>
     </Section>
   );
@@ -81,19 +82,39 @@ function Floors({ runs }: { runs: readonly LookedJson[] }) {
   );
 }
 
-/** Relative standard uncertainties, part by part; what there is nothing to tell from is named. */
-function knownTo(of: LookedJson['uncertainty']): string {
-  if (of === null) return 'not looked';
+/** How well the shares are known, of the runs of which not all is known exactly. */
+function Shares({ runs }: { runs: readonly LookedJson[] }) {
+  const told = runs.flatMap((run) => {
+    const words = run.uncertainty && knownTo(run.uncertainty);
+    return words ? [`${run.name}: ${words}`] : [];
+  });
+  if (told.length === 0) return <p>The share of every run is known exactly: all of it was looked at.</p>;
+  return (
+    <>
+      <p>How well the share is known, relative standard uncertainty; of the other runs all was looked at.</p>
+      <ul className="reasons">
+        {told.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** Part by part; what there is nothing to tell from is named. Null: all of it was looked at. */
+function knownTo({ passed, photographed, counted, together }: Uncertainty): string | null {
   const parts = [
-    ['volumes', of.passed],
-    ['area', of.photographed],
-    ['spread', of.counted],
+    ['volumes', passed],
+    ['area', photographed],
+    ['spread over the squares', counted],
   ] as const;
   const known = parts.flatMap(([name, share]) => (share ? [`${name} ${percent(share)}`] : []));
   const unknown = parts.flatMap(([name, share]) => (share === null ? [name] : []));
-  const said = of.together > 0 ? `± ${percent(of.together)} (${known.join(', ')})` : 'exactly';
-  return unknown.length > 0 ? `${said}; not known: ${unknown.join(', ')}` : said;
+  const said = together > 0 ? `± ${percent(together)} (${known.join(', ')})` : '';
+  const lacking = unknown.length > 0 ? `not known: ${unknown.join(', ')}` : '';
+  return [said, lacking].filter((words) => words !== '').join('; ') || null;
 }
+type Uncertainty = NonNullable<LookedJson['uncertainty']>;
 
 function Table({ runs }: { runs: readonly LookedJson[] }) {
   const share = (n: number | null, none: string) => (n === null ? none : percent(n));
@@ -104,7 +125,6 @@ function Table({ runs }: { runs: readonly LookedJson[] }) {
           <th scope="col">Run</th>
           <th scope="col">Passed</th>
           <th scope="col">Photographed</th>
-          <th scope="col">Known to</th>
           <th scope="col">Kept, undecided, dropped</th>
         </tr>
       </thead>
@@ -114,7 +134,6 @@ function Table({ runs }: { runs: readonly LookedJson[] }) {
             <th scope="row">{run.name}</th>
             <td>{share(run.passed, run.examined === null ? 'not looked' : 'not recorded')}</td>
             <td>{share(run.examined, 'not looked')}</td>
-            <td>{knownTo(run.uncertainty)}</td>
             <td>{run.examined === null ? 'not looked' : `${run.kept}, ${run.undecided}, ${run.dropped}`}</td>
           </tr>
         ))}

@@ -1,5 +1,5 @@
 import type { ClaimJson, CountJson, RunJson } from '../../api/index.ts';
-import { figure, percent } from '../../report/index.ts';
+import { figure, percent, lengthWords as shownLength } from '../../report/index.ts';
 
 export const KIND_WORDS: { readonly [K in RunJson['kind']]: string } = {
   'specimen-run': 'specimen run',
@@ -86,7 +86,7 @@ export const unbroken = (sentence: string): string =>
 /** µm below a millimetre, mm above. */
 export function lengthWords(um: number | null): string {
   if (um === null) return 'no scale';
-  return um >= 1000 ? `${figure(Number((um / 1000).toPrecision(3)))} mm` : `${figure(Math.round(um))} µm`;
+  return shownLength(um);
 }
 
 /** A session by its name; one that is called “session 1” is not said twice. */

@@ -8,7 +8,7 @@ import { ask, type Body } from '../server/ask.ts';
 import { heard, weighingsQuery } from '../server/queries.ts';
 
 type Weighing = WeighingsAnswer['weighings'][number];
-const mg = (grams: number): string => figure(Number((1000 * grams).toPrecision(3)));
+const mg = (grams: number): string => figure(Number((1000 * grams).toPrecision(2)));
 
 function useWeigh(study: string, run: string, onDone: () => void, onError: (message: string) => void) {
   const client = useQueryClient();
@@ -34,7 +34,7 @@ export function Weighed({ study, run }: { study: string; run: RunJson }) {
     <Section title="The product, before and after">
       {weighing ? (
         <p>
-          {figure(weighing.before_g)} g before, {figure(weighing.after_g)} g after, each weighed to ±
+          {weighing.before_g} g before, {weighing.after_g} g after, each weighed to ±
           {mg(weighing.uncertainty_g)} mg: {lossWords(weighing)}.
         </p>
       ) : (
@@ -71,7 +71,7 @@ function lossWords({ before_g, after_g, uncertainty_g }: Weighing): string {
   const change = before_g - after_g;
   const unsure = 2 * Math.SQRT2 * uncertainty_g;
   if (Math.abs(change) <= unsure) return `a change within the balance's own uncertainty (±${mg(unsure)} mg)`;
-  return `it ${change > 0 ? 'lost' : 'gained'} ${mg(Math.abs(change))} mg (±${mg(unsure)})`;
+  return `it ${change > 0 ? 'lost' : 'gained'} ${mg(Math.abs(change))} mg (± ${mg(unsure)}, two standard uncertainties)`;
 }
 
 function WeighingForm({ study, run, onClose }: { study: string; run: RunJson; onClose: () => void }) {
