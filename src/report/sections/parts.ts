@@ -58,7 +58,8 @@ const partWords = (row: PartNet): string =>
 
 function sizeBlocks(sizes: Outcome<readonly BandedNet[]>, confidence: number): Block[] {
   if (!sizes.ok) return [heading('By size'), paragraph(sentence(sizes.refusal.message))];
-  return sizes.value.flatMap(({ scheme, bands, below, above }): Block[] => {
+  const drawn = sizes.value.some(({ bands }) => bands.some((band) => band.chanceOfFinding !== null));
+  const schemes = sizes.value.flatMap(({ scheme, bands, below, above }): Block[] => {
     const outside = below + above;
     const found = bands.filter(({ chanceOfFinding }) => chanceOfFinding !== null);
     const chances = found.map(
@@ -88,11 +89,19 @@ function sizeBlocks(sizes: Outcome<readonly BandedNet[]>, confidence: number): B
       ...(outside > 0
         ? [paragraph(`${outside} ${outside === 1 ? 'piece lies' : 'pieces lie'} outside these bands.`)]
         : []),
-      paragraph(
-        chances.length > 0
-          ? `Chance that a piece is found, by known pieces drawn into control photographs: ${chances.join('; ')}.`
-          : 'What share of each band is found was not determined with known pieces for these optics.',
-      ),
+      ...(chances.length > 0
+        ? [
+            paragraph(
+              `Chance that a piece is found, by known pieces drawn into control photographs: ${chances.join('; ')}.`,
+            ),
+          ]
+        : []),
     ];
   });
+  return drawn
+    ? schemes
+    : [
+        ...schemes,
+        paragraph('What share of each band is found was not determined with known pieces for these optics.'),
+      ];
 }
