@@ -118,4 +118,22 @@ describe('runs, filters and places over HTTP', () => {
     });
     expect(await remarks()).toEqual([]);
   });
+
+  it('keeps what the product weighed before and after; the newest stands, and can be taken back', async () => {
+    const listed = async () =>
+      (await lab.ask('GET', `/api/studies/${lab.study.id}/weighings`)).json.weighings as {
+        run: string;
+        after_g: number;
+      }[];
+    const weigh = (run: string, body: object) => lab.ask('POST', `/api/runs/${run}/weighings`, body);
+    const whole = { before_g: 12.005, after_g: 12, uncertainty_g: 0.0002 };
+    expect(await listed()).toEqual([]);
+    const [own] = lab.runs;
+    expect((await weigh(own!.id, { ...whole, before_g: 0 })).status).not.toBe(200);
+    expect((await weigh(own!.id, whole)).status).toBe(200);
+    expect((await weigh(own!.id, { ...whole, after_g: 12.001 })).status).toBe(200);
+    expect(await listed()).toMatchObject([{ run: own!.id, after_g: 12.001 }]);
+    expect((await weigh(own!.id, { ...whole, stands: false })).status).toBe(200);
+    expect(await listed()).toEqual([]);
+  });
 });
