@@ -90,7 +90,7 @@ export async function attachSpectrum(tools: Spectra, wish: SpectrumWish): Promis
       setting: spectrum.value.technique,
       before: null,
       after: null,
-      onGlass: true,
+      onGlass: false,
       note: noteOf(name, found),
       by: wish.by,
     });

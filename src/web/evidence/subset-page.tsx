@@ -45,6 +45,7 @@ export function SubsetPage({ study, subset: id }: { study: string; subset: strin
         piece={at}
         of={pieces.length}
         photo={photos.get(at.photo) ?? null}
+        material={filters.find((filter) => filter.photos.some(({ id }) => id === at.photo))?.material ?? ''}
         onEnd={(further) => setTesting(further ? (after?.particle.id ?? null) : null)}
       />
     );

@@ -1,15 +1,16 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useEffect, useRef, useState } from 'react';
 import type { PhotoJson } from '../../api/index.ts';
-import { type BenchTest, NO_RESULTS, outsideRange } from '../../bench/index.ts';
+import { type BenchTest, outsideRange } from '../../bench/index.ts';
 import { Icon } from '../look/icons.tsx';
 import { lengthWords } from '../look/words.ts';
 import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { addressOf, ask, read } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
 import { workingHeader } from '../server/working.ts';
-import { AttachSpectrum } from './spectra-attach.tsx';
 import type { Piece } from './subset-page.tsx';
+import { TestAnswers } from './test-answers.tsx';
+import { Timer } from './test-timer.tsx';
 
 interface TestPieceProps {
   readonly study: string;
@@ -18,6 +19,8 @@ interface TestPieceProps {
   readonly piece: Piece;
   readonly of: number;
   readonly photo: PhotoJson | null;
+  /** What the filter is made of that the piece was found on. */
+  readonly material: string;
   /** True: on to the next piece; false: back to the list. */
   readonly onEnd: (further: boolean) => void;
 }
@@ -35,7 +38,7 @@ async function keepPicture(particle: string, file: File): Promise<string> {
 }
 
 /** One test on one piece, step after step, for a telephone at arm's length. */
-export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: TestPieceProps) {
+export function TestPiece({ study, subset, test, piece, of, photo, material, onEnd }: TestPieceProps) {
   const client = useQueryClient();
   const [at, setAt] = useState(0);
   const [setting, setSetting] = useState<string | null>(test.settings[0]?.value ?? null);
@@ -44,16 +47,18 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
     after: null,
   });
   const [without, setWithout] = useState(false);
-  const [named, setNamed] = useState('');
+  const [onGlass, setOnGlass] = useState(false);
   const top = useRef<HTMLDivElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: every step begins at its top.
-  useEffect(() => top.current?.scrollIntoView(), [at]);
+  useEffect(() => {
+    top.current?.scrollIntoView();
+  }, [at]);
   const step = test.steps[at];
   const answering = step === undefined;
   const outside = outsideRange(test, {
     feretMaxUm: piece.particle.feret_max_um,
     shape: piece.particle.shape,
-    filterMaterial: null,
+    filterMaterial: onGlass ? null : material,
   });
   const keep = useMutation({
     mutationFn: async ({ file, when }: { file: File; when: 'before' | 'after' }) => ({
@@ -63,12 +68,12 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
     onSuccess: ({ when, id }) => setPictures((known) => ({ ...known, [when]: id })),
   });
   const answer = useMutation({
-    mutationFn: (value: string) =>
+    mutationFn: (value: string | number) =>
       heard(
         ask(
           'answerTest',
           { particle: piece.particle.id },
-          { test: test.id, value, setting, ...pictures, on_glass: true },
+          { test: test.id, value, setting, ...pictures, on_glass: onGlass },
         ),
       ),
     onSuccess: () => {
@@ -98,7 +103,6 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
           <span>
             {photo?.name}, number {piece.particle.number}
           </span>
-          {outside ? <span className="warned">{outside}</span> : null}
         </p>
       </div>
       {at === 0 ? (
@@ -108,6 +112,11 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
           ))}
         </ul>
       ) : null}
+      {outside ? (
+        <p role="alert" className="not-tested">
+          {outside} What you record counts as not tested.
+        </p>
+      ) : null}
       <ol className="test-dots" aria-label="Steps">
         {[...test.steps, null].map((one, i) => (
           <li key={one?.say ?? 'answer'} aria-current={i === at ? 'step' : undefined}>
@@ -116,74 +125,24 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
         ))}
       </ol>
       {answering ? (
-        <section aria-label="What happened" className="test-answers">
-          <h1>{test.asks}</h1>
-          {test.answer.kind === 'spectrum' ? (
-            <AttachSpectrum
-              study={study}
-              particle={piece.particle.id}
-              onDone={() => {
-                void client.invalidateQueries({ queryKey: ['subset', subset] });
-                onEnd(true);
-              }}
-            />
-          ) : null}
-          {test.answer.kind === 'spectrum' ? (
-            <form
-              onSubmit={(event) => {
-                event.preventDefault();
-                answer.mutate(named);
-              }}
-            >
-              <label>
-                Material
-                <input
-                  value={named}
-                  onChange={(event) => setNamed(event.currentTarget.value)}
-                  placeholder="polyethylene"
-                />
-              </label>
-              <button type="submit" className="button primary" disabled={named.trim() === ''}>
-                Record
-              </button>
-              <button type="button" className="button" onClick={() => answer.mutate('cannot-tell')}>
-                Cannot tell
-              </button>
-            </form>
-          ) : (
-            choices(test).map(({ value, words }) => (
-              <button
-                key={value}
-                type="button"
-                className="button answer"
-                disabled={answer.isPending}
-                onClick={() => answer.mutate(value)}
-              >
-                {words}
-              </button>
-            ))
-          )}
-          <p className="test-none">No result? None of these speaks for or against anything.</p>
-          {NO_RESULTS.map(({ value, words }) => (
-            <button
-              key={value}
-              type="button"
-              className="button quiet answer"
-              disabled={answer.isPending}
-              onClick={() => answer.mutate(value)}
-            >
-              {words}
-            </button>
-          ))}
-          {answer.error ? (
-            <p role="alert" className="sheet-problem">
-              {answer.error.message}
-            </p>
-          ) : null}
-        </section>
+        <TestAnswers
+          study={study}
+          particle={piece.particle.id}
+          test={test}
+          busy={answer.isPending}
+          problem={answer.error?.message ?? null}
+          onAnswer={(value) => answer.mutate(value)}
+          onSpectrum={() => {
+            void client.invalidateQueries({ queryKey: ['subset', subset] });
+            onEnd(true);
+          }}
+        />
       ) : (
         <section aria-label="Step" className="test-step">
           <h1>{step.say}</h1>
+          {at === 0 && test.holds.notOn.length > 0 ? (
+            <WhereItLies material={material} onGlass={onGlass} set={setOnGlass} />
+          ) : null}
           {at === 0 && test.settings.length > 0 ? (
             <label className="test-setting">
               Done with{' '}
@@ -253,40 +212,26 @@ export function TestPiece({ study, subset, test, piece, of, photo, onEnd }: Test
   );
 }
 
-function choices(test: BenchTest): readonly { value: string; words: string }[] {
-  const { answer } = test;
-  if (answer.kind === 'one-of') return answer.choices;
-  if (answer.kind === 'yes-no') {
-    return [
-      { value: 'yes', words: answer.yes },
-      { value: 'no', words: answer.no },
-    ];
-  }
-  return [];
-}
-
-/** Counts down when it is started; says when the time is over. */
-function Timer({ seconds }: { seconds: number }) {
-  const [ends, setEnds] = useState<number | null>(null);
-  const [now, setNow] = useState(0);
-  useEffect(() => {
-    if (ends === null) return;
-    const tick = setInterval(() => setNow(Date.now()), 200);
-    return () => clearInterval(tick);
-  }, [ends]);
-  const left = ends === null ? seconds : Math.max(0, Math.ceil((ends - now) / 1000));
-  const start = () => {
-    setNow(Date.now());
-    setEnds(Date.now() + seconds * 1000);
-  };
+/** Some tests must not be done on some filters: where the piece lies decides, and it is asked, not supposed. */
+function WhereItLies({
+  material,
+  onGlass,
+  set,
+}: {
+  material: string;
+  onGlass: boolean;
+  set: (onGlass: boolean) => void;
+}) {
   return (
-    <div className="timer">
-      <output className="timer-left" aria-live={left === 0 ? 'assertive' : 'off'}>
-        {left === 0 ? 'Time is over' : `${Math.floor(left / 60)}:${String(left % 60).padStart(2, '0')}`}
-      </output>
-      <button type="button" className="button" onClick={start}>
-        {ends === null ? 'Start' : 'Start again'}
-      </button>
-    </div>
+    <fieldset className="where-it-lies">
+      <legend>Where does the piece lie now?</legend>
+      {[[false, `Still on its filter (${material})`] as const, [true, 'On a glass slide'] as const].map(
+        ([value, words]) => (
+          <label key={words}>
+            <input type="radio" name="lies" checked={onGlass === value} onChange={() => set(value)} /> {words}
+          </label>
+        ),
+      )}
+    </fieldset>
   );
 }

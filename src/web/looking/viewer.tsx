@@ -157,9 +157,13 @@ export function Viewer({ photo, outlines, chosen, onChoose, hand, onSight, handl
   }, [id, tiles.width_px, tiles.height_px, tiles.tile_px, tiles.levels]);
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: what is drawn is read through `now`.
-  useEffect(() => redraw.current(), [outlines, chosen]);
+  useEffect(() => {
+    redraw.current();
+  }, [outlines, chosen]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: what is drawn is read through `now`.
-  useEffect(() => resketch.current(), [hand?.sketch, hand?.label]);
+  useEffect(() => {
+    resketch.current();
+  }, [hand?.sketch, hand?.label]);
 
   useImperativeHandle(handle, () => ({
     zoomBy: (factor) => {
