@@ -33,7 +33,7 @@ import './look/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { App } from './app/app.tsx';
+import { App, fetchPlaces } from './app/app.tsx';
 import { say } from './app/notices.tsx';
 import { startTheme } from './app/theme.ts';
 import { onOutbox } from './server/outbox.ts';
@@ -56,7 +56,10 @@ onOutbox({
 listenForProgress(client);
 // Taps that waited on this device while it was off are sent from whatever page is opened first.
 // A program that stopped meanwhile gives no part of the page; taps then leave with the next page that opens.
-setTimeout(() => void import('./bench/tap-box.ts').catch(() => {}), 1500);
+setTimeout(() => {
+  void import('./bench/tap-box.ts').catch(() => {});
+  fetchPlaces();
+}, 1500);
 createRoot(document.getElementById('page')!).render(
   <StrictMode>
     <QueryClientProvider client={client}>

@@ -1,9 +1,9 @@
 import { useQuery } from '@tanstack/react-query';
-import { type ComponentType, lazy, Suspense, useEffect } from 'react';
+import { useEffect } from 'react';
 import { ClaimPlace } from '../claim/claim-place.tsx';
 import { FilterPage } from '../filters/filter-page.tsx';
 import { FiltersPlace } from '../filters/filters-place.tsx';
-import { Nothing, Waiting } from '../look/parts.tsx';
+import { Nothing } from '../look/parts.tsx';
 import { QuestionPlace } from '../question/question-place.tsx';
 import { RunPage } from '../runs/run-page.tsx';
 import { RunsPlace } from '../runs/runs-place.tsx';
@@ -12,59 +12,65 @@ import { StandsPage } from '../stands/stands-page.tsx';
 import { visit } from '../stands/visited.ts';
 import { NewStudy } from '../studies/new-study.tsx';
 import { StudiesPage } from '../studies/studies-page.tsx';
+import { rememberStudy } from './last-study.ts';
+import { onDemand } from './on-demand.tsx';
+import { PlaceBoundary } from './place-boundary.tsx';
 import { Shell } from './shell.tsx';
 import { pathTo, TITLES, useWhere, type Where } from './where.ts';
 
 /** Looking needs the viewer, which is large: it comes when somebody looks. */
-const PhotoPage: ComponentType<{ study: string; filter: string; photo: string }> = lazy(async () => ({
-  default: (await import('../looking/photo-page.tsx')).PhotoPage,
-}));
-
-const BesidePage: ComponentType<{ study: string; photos: readonly [string | null, string | null] }> = lazy(
-  async () => ({ default: (await import('../looking/beside-page.tsx')).BesidePage }),
+const PhotoPage = onDemand<{ study: string; filter: string; photo: string }>(
+  'the photograph',
+  async () => (await import('../looking/photo-page.tsx')).PhotoPage,
+);
+const BesidePage = onDemand<{ study: string; photos: readonly [string | null, string | null] }>(
+  'the photographs',
+  async () => (await import('../looking/beside-page.tsx')).BesidePage,
+);
+const MethodPage = onDemand<{ name: string | null }>(
+  'the page',
+  async () => (await import('../methods/method-page.tsx')).MethodPage,
+);
+/** The bench reckons for itself, so that it answers without the laboratory: it comes when somebody goes there. */
+const BenchPage = onDemand<{ study: string; run: string }>(
+  'the run sheet',
+  async () => (await import('../bench/bench-page.tsx')).BenchPage,
+);
+const NetworkPage = onDemand(
+  'the network',
+  async () => (await import('../telephone/network-page.tsx')).NetworkPage,
+);
+const PairPage = onDemand('the page', async () => (await import('../telephone/pair-page.tsx')).PairPage);
+const LabelsPage = onDemand<{ study: string }>(
+  'the labels',
+  async () => (await import('../bench/labels-page.tsx')).LabelsPage,
+);
+const PlanningPage = onDemand<{ study: string }>(
+  'the plan',
+  async () => (await import('../planning/planning-page.tsx')).PlanningPage,
+);
+const LiquidsPage = onDemand<{ table: string | null }>(
+  'the page',
+  async () => (await import('../liquids/liquids-page.tsx')).LiquidsPage,
+);
+const PeoplePage = onDemand('the page', async () => (await import('../people/people-page.tsx')).PeoplePage);
+const SignIn = onDemand('the way in', async () => (await import('../people/sign-in.tsx')).SignIn);
+const Join = onDemand('the page', async () => (await import('../people/sign-in.tsx')).Join);
+/** Procedures bring their editor, the woven band and the checklist with them. */
+const ProcedurePlace = onDemand<{ study: string }>(
+  'the procedure',
+  async () => (await import('../procedure/procedure-place.tsx')).ProcedurePlace,
+);
+/** Bench tests and their judgement come when somebody asks for the evidence. */
+const EvidencePlace = onDemand<{ study: string; item: string | null }>(
+  'the evidence',
+  async () => (await import('../evidence/evidence-place.tsx')).EvidencePlace,
 );
 
-const MethodPage: ComponentType<{ name: string | null }> = lazy(async () => ({
-  default: (await import('../methods/method-page.tsx')).MethodPage,
-}));
-
-/** The bench reckons for itself, so that it answers without the laboratory: it comes when somebody goes there. */
-const BenchPage: ComponentType<{ study: string; run: string }> = lazy(async () => ({
-  default: (await import('../bench/bench-page.tsx')).BenchPage,
-}));
-const NetworkPage: ComponentType = lazy(async () => ({
-  default: (await import('../telephone/network-page.tsx')).NetworkPage,
-}));
-const PairPage: ComponentType = lazy(async () => ({
-  default: (await import('../telephone/pair-page.tsx')).PairPage,
-}));
-const LabelsPage: ComponentType<{ study: string }> = lazy(async () => ({
-  default: (await import('../bench/labels-page.tsx')).LabelsPage,
-}));
-
-const PlanningPage: ComponentType<{ study: string }> = lazy(async () => ({
-  default: (await import('../planning/planning-page.tsx')).PlanningPage,
-}));
-
-const LiquidsPage: ComponentType<{ table: string | null }> = lazy(async () => ({
-  default: (await import('../liquids/liquids-page.tsx')).LiquidsPage,
-}));
-
-const PeoplePage: ComponentType = lazy(async () => ({
-  default: (await import('../people/people-page.tsx')).PeoplePage,
-}));
-const SignIn: ComponentType = lazy(async () => ({ default: (await import('../people/sign-in.tsx')).SignIn }));
-const Join: ComponentType = lazy(async () => ({ default: (await import('../people/sign-in.tsx')).Join }));
-
-/** Procedures bring their editor, the woven band and the checklist with them. */
-const ProcedurePlace: ComponentType<{ study: string }> = lazy(async () => ({
-  default: (await import('../procedure/procedure-place.tsx')).ProcedurePlace,
-}));
-
-/** Bench tests and their judgement come when somebody asks for the evidence. */
-const EvidencePlace: ComponentType<{ study: string; item: string | null }> = lazy(async () => ({
-  default: (await import('../evidence/evidence-place.tsx')).EvidencePlace,
-}));
+/** The places of the work are at hand before the connection may shake: fetched once the page has nothing else to do. */
+export function fetchPlaces(): void {
+  for (const part of [ProcedurePlace, EvidencePlace, PhotoPage, BenchPage]) part.fetch();
+}
 
 export function App() {
   const where = useWhere();
@@ -72,9 +78,15 @@ export function App() {
     document.title = `${TITLES[where.page]} · Retentate`;
     visit(where.page);
   }, [where.page]);
+  const study = 'study' in where ? where.study : null;
+  useEffect(() => {
+    if (study !== null) rememberStudy(study);
+  }, [study]);
   return (
     <Shell where={where}>
-      <Let where={where} />
+      <PlaceBoundary at={JSON.stringify(where)}>
+        <Let where={where} />
+      </PlaceBoundary>
     </Shell>
   );
 }
@@ -84,11 +96,7 @@ function Let({ where }: { where: Where }) {
   const me = useQuery(meQuery).data;
   const outside = me?.accounts === true && me.account === null;
   if (where.page === 'method' || where.page === 'join' || !outside) return <PageOf where={where} />;
-  return (
-    <Suspense fallback={<Waiting what="the way in" />}>
-      <SignIn />
-    </Suspense>
-  );
+  return <SignIn />;
 }
 
 function PageOf({ where }: { where: Where }) {
@@ -102,11 +110,7 @@ function PageOf({ where }: { where: Where }) {
     case 'question':
       return <QuestionPlace study={where.study} />;
     case 'procedure':
-      return (
-        <Suspense fallback={<Waiting what="the procedure" />}>
-          <ProcedurePlace study={where.study} />
-        </Suspense>
-      );
+      return <ProcedurePlace study={where.study} />;
     case 'runs':
       return where.item === null ? (
         <RunsPlace study={where.study} />
@@ -120,74 +124,30 @@ function PageOf({ where }: { where: Where }) {
         <FilterPage study={where.study} filter={where.item} />
       );
     case 'evidence':
-      return (
-        <Suspense fallback={<Waiting what="the evidence" />}>
-          <EvidencePlace study={where.study} item={where.item} />
-        </Suspense>
-      );
+      return <EvidencePlace study={where.study} item={where.item} />;
     case 'claim':
       return <ClaimPlace study={where.study} />;
     case 'photo':
-      return (
-        <Suspense fallback={<Waiting what="the photograph" />}>
-          <PhotoPage key={where.photo} study={where.study} filter={where.filter} photo={where.photo} />
-        </Suspense>
-      );
+      return <PhotoPage key={where.photo} study={where.study} filter={where.filter} photo={where.photo} />;
     case 'beside':
-      return (
-        <Suspense fallback={<Waiting what="the photographs" />}>
-          <BesidePage study={where.study} photos={where.photos} />
-        </Suspense>
-      );
+      return <BesidePage study={where.study} photos={where.photos} />;
     case 'liquids':
-      return (
-        <Suspense fallback={<Waiting what="the page" />}>
-          <LiquidsPage table={where.table} />
-        </Suspense>
-      );
+      return <LiquidsPage table={where.table} />;
     case 'people':
     case 'join':
-      return (
-        <Suspense fallback={<Waiting what="the page" />}>
-          {where.page === 'people' ? <PeoplePage /> : <Join />}
-        </Suspense>
-      );
+      return where.page === 'people' ? <PeoplePage /> : <Join />;
     case 'method':
-      return (
-        <Suspense fallback={<Waiting what="the page" />}>
-          <MethodPage name={where.name} />
-        </Suspense>
-      );
+      return <MethodPage name={where.name} />;
     case 'bench':
-      return (
-        <Suspense fallback={<Waiting what="the run sheet" />}>
-          <BenchPage key={where.run} study={where.study} run={where.run} />
-        </Suspense>
-      );
+      return <BenchPage key={where.run} study={where.study} run={where.run} />;
     case 'network':
-      return (
-        <Suspense fallback={<Waiting what="the network" />}>
-          <NetworkPage />
-        </Suspense>
-      );
+      return <NetworkPage />;
     case 'pair':
-      return (
-        <Suspense fallback={<Waiting what="the page" />}>
-          <PairPage />
-        </Suspense>
-      );
+      return <PairPage />;
     case 'labels':
-      return (
-        <Suspense fallback={<Waiting what="the labels" />}>
-          <LabelsPage study={where.study} />
-        </Suspense>
-      );
+      return <LabelsPage study={where.study} />;
     case 'reach':
-      return (
-        <Suspense fallback={<Waiting what="the plan" />}>
-          <PlanningPage study={where.study} />
-        </Suspense>
-      );
+      return <PlanningPage study={where.study} />;
     case 'nowhere':
       return (
         <div className="page">

@@ -36,7 +36,12 @@ export function Course({ study, where }: { study: string; where: Where }) {
   const says: { readonly [P in Place]?: string | undefined } = {
     runs: runs && `${many(specimens ?? 0, 'run')}, ${many(runs.length - (specimens ?? 0), 'control')}`,
     filters: filters && `${many(filters.length, 'filter')}, ${many(photos ?? 0, 'photograph')}`,
-    evidence: tests === undefined ? undefined : tests === 0 ? 'no test yet' : many(tests, 'test'),
+    evidence:
+      tests === undefined
+        ? undefined
+        : tests === 0
+          ? 'no comparison with controls'
+          : `${many(tests, 'comparison')} with controls`,
   };
   return (
     <nav className="course" aria-label="Places of the study">

@@ -10,6 +10,7 @@ import { usePresence } from '../server/presence.ts';
 import { useQueue } from '../server/progress.ts';
 import { laboratoryQuery, studyQuery } from '../server/queries.ts';
 import { Course } from './course.tsx';
+import { lastStudy } from './last-study.ts';
 import { Notices } from './notices.tsx';
 import { chooseTheme, useTheme } from './theme.ts';
 import { pathTo, type Where } from './where.ts';
@@ -47,6 +48,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
             Where it stands
           </a>
         )}
+        {BESIDE.includes(where.page) ? <BackToStudy /> : null}
         <TopState />
         <WhoIsHere />
         <ThemeButton />
@@ -65,6 +67,19 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
       <Notices />
     </div>
   );
+}
+
+/** Pages beside any study, which are mostly opened from one. */
+const BESIDE: readonly Where['page'][] = ['liquids', 'network', 'method', 'people'];
+
+function BackToStudy() {
+  const study = lastStudy();
+  const name = useQuery({ ...studyQuery(study ?? ''), enabled: study !== null }).data?.name;
+  return study !== null && name ? (
+    <a className="top-back" href={pathTo({ page: 'stands', study })}>
+      <Icon name="back" size={20} /> <span>{name}</span>
+    </a>
+  ) : null;
 }
 
 function ThemeButton() {

@@ -1,6 +1,6 @@
 import { QueryClient, queryOptions } from '@tanstack/react-query';
 import { ask, Declined, NobodyAnswers } from './ask.ts';
-import { setPresence } from './presence.ts';
+import { isHere, setPresence } from './presence.ts';
 
 export function makeClient(): QueryClient {
   return new QueryClient({
@@ -24,10 +24,23 @@ export async function heard<T>(request: Promise<T>): Promise<T> {
     setPresence(true);
     return answer;
   } catch (error) {
-    if (error instanceof NobodyAnswers) setPresence(false);
-    else if (error instanceof Declined) setPresence(true);
+    if (error instanceof NobodyAnswers) {
+      setPresence(false);
+      askAgainSoon();
+    } else if (error instanceof Declined) setPresence(true);
     throw error;
   }
+}
+
+let asking = false;
+/** A connection that broke without a word says nothing when it is whole again: it is tried until somebody answers. */
+function askAgainSoon(): void {
+  if (asking) return;
+  asking = true;
+  setTimeout(() => {
+    asking = false;
+    if (!isHere()) heard(ask('laboratory')).catch(() => {});
+  }, 2000);
 }
 
 export const laboratoryQuery = queryOptions({
