@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
+import type { RunJson } from '../../api/index.ts';
 import { figure, percent } from '../../report/index.ts';
-import { Failed, Section, Waiting } from '../look/parts.tsx';
+import { Failed, NotYet, Section, Waiting } from '../look/parts.tsx';
 import { countWords, KIND_SHOWS, KIND_WORDS, manyOf } from '../look/words.ts';
 import { runsQuery, standingQuery } from '../server/queries.ts';
 
@@ -14,16 +15,14 @@ const TEST_WORDS: Readonly<Record<string, string>> = {
 /** What the claim rests on besides the pieces: the comparisons with their chance values, the controls, recovery. */
 export function Basis({ study }: { study: string }) {
   const standing = useQuery(standingQuery(study));
-  const runs = useQuery(runsQuery(study)).data?.runs ?? [];
+  const read = useQuery(runsQuery(study));
+  const runs = read.data?.runs;
   if (standing.error && !standing.data) {
     return <Failed error={standing.error} again={() => void standing.refetch()} />;
   }
   if (!standing.data) return <Waiting what="the comparison" />;
   const { claim } = standing.data;
-  const kinds = Object.keys(KIND_WORDS).filter(
-    (kind) => kind !== 'specimen-run',
-  ) as (keyof typeof KIND_WORDS)[];
-  const spiked = runs.filter((run) => run.kind === 'spiked-run');
+  const spiked = runs?.filter((run) => run.kind === 'spiked-run');
   return (
     <>
       <Section
@@ -51,25 +50,12 @@ export function Basis({ study }: { study: string }) {
         title="Controls"
         lead="Each kind isolates one way in which a particle can come onto the filter."
       >
-        <ul className="controls">
-          {kinds.map((kind) => {
-            const own = runs.filter((run) => run.kind === kind);
-            return (
-              <li key={kind} className={own.length === 0 ? 'is-missing' : undefined}>
-                <span className="control-name">{KIND_WORDS[kind]}</span>
-                <span className="control-shows">{KIND_SHOWS[kind]}</span>
-                <span className="control-count">
-                  {own.length === 0
-                    ? 'none made'
-                    : `${manyOf(own.length, kind)}: ${own.map((run) => countWords(run.count)).join(', ')}`}
-                </span>
-              </li>
-            );
-          })}
-        </ul>
+        {runs ? <ControlKinds runs={runs} /> : <NotYet query={read} what="the controls" />}
       </Section>
       <Section title="Recovery" lead="Of known pieces put in, how many came back.">
-        {spiked.length === 0 ? (
+        {spiked === undefined ? (
+          <NotYet query={read} what="the spiked runs" />
+        ) : spiked.length === 0 ? (
           <p className="reading">
             Not measured. Put a counted number of coloured pieces into a run of its own, carry it through
             every step and count them at the end: what does not come back from it does not come back from your
@@ -91,6 +77,31 @@ export function Basis({ study }: { study: string }) {
         )}
       </Section>
     </>
+  );
+}
+
+/** Each kind of control with its counts; a kind that was never made says so. */
+function ControlKinds({ runs }: { runs: readonly RunJson[] }) {
+  const kinds = Object.keys(KIND_WORDS).filter(
+    (kind) => kind !== 'specimen-run',
+  ) as (keyof typeof KIND_WORDS)[];
+  return (
+    <ul className="controls">
+      {kinds.map((kind) => {
+        const own = runs.filter((run) => run.kind === kind);
+        return (
+          <li key={kind} className={own.length === 0 ? 'is-missing' : undefined}>
+            <span className="control-name">{KIND_WORDS[kind]}</span>
+            <span className="control-shows">{KIND_SHOWS[kind]}</span>
+            <span className="control-count">
+              {own.length === 0
+                ? 'none made'
+                : `${manyOf(own.length, kind)}: ${own.map((run) => countWords(run.count)).join(', ')}`}
+            </span>
+          </li>
+        );
+      })}
+    </ul>
   );
 }
 

@@ -4,7 +4,7 @@ import type { FilterJson } from '../../api/index.ts';
 import { percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
-import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { Failed, Nothing, NotYet, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { KIND_WORDS, many } from '../look/words.ts';
 import { AddFilter } from '../runs/add-filter.tsx';
 import { CountMark } from '../runs/count-mark.tsx';
@@ -17,7 +17,8 @@ import { isHidden } from './squares.ts';
 /** All filters of the study as discs: what was looked at, what waits, what nobody has photographed. */
 export function FiltersPlace({ study }: { study: string }) {
   const { data, error, refetch } = useQuery(filtersQuery(study));
-  const runs = useQuery(runsQuery(study)).data?.runs ?? [];
+  const read = useQuery(runsQuery(study));
+  const runs = read.data?.runs;
   const [laying, setLaying] = useState(false);
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the filters" />;
@@ -29,13 +30,14 @@ export function FiltersPlace({ study }: { study: string }) {
         title="Filters"
         lead="Each disc is one membrane with its printed squares. Open one to bring in photographs and to look."
       >
-        {laying || runs.length === 0 ? null : (
+        {runs === undefined ? <NotYet query={read} what="the runs" /> : null}
+        {laying || !runs?.length ? null : (
           <button type="button" className="button primary" onClick={() => setLaying(true)}>
             <Icon name="add" size={20} /> Lay a filter
           </button>
         )}
       </PlaceHead>
-      {laying ? <AddFilter study={study} runs={runs} onClose={() => setLaying(false)} /> : null}
+      {laying && runs ? <AddFilter study={study} runs={runs} onClose={() => setLaying(false)} /> : null}
       {data.filters.length === 0 ? (
         <Nothing icon="filters" title="No filter yet">
           <p>

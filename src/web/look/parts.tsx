@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { Declined } from '../server/ask.ts';
 import { Icon, type IconName } from './icons.tsx';
+import { upper } from './words.ts';
 
 /** The head of a place: its name, one sentence on what it is for, and what can be done here. */
 export function PlaceHead({
@@ -61,6 +62,27 @@ export function Waiting({ what }: { what: string }) {
     <p className="waiting" role="status">
       Reading {what} …
     </p>
+  );
+}
+
+/** Stands where something is not known yet: it is being read, or could not be; neither is the same as none. */
+export function NotYet({
+  query,
+  what,
+}: {
+  query: { readonly error: Error | null; readonly refetch: () => unknown };
+  what: string;
+}) {
+  return query.error ? (
+    <p className="not-read" role="alert">
+      {upper(what)} could not be read:{' '}
+      {query.error instanceof Declined ? query.error.message : 'the laboratory’s program does not answer.'}{' '}
+      <button type="button" className="button" onClick={() => void query.refetch()}>
+        Ask again
+      </button>
+    </p>
+  ) : (
+    <Waiting what={what} />
   );
 }
 

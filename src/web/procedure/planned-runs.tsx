@@ -1,8 +1,8 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
-import type { RunWishJson, StudyPlanJson } from '../../api/index.ts';
+import type { RunWishJson, SpecimensAnswer, StudyPlanJson } from '../../api/index.ts';
 import { Choice, Field, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
-import { Section } from '../look/parts.tsx';
+import { NotYet, Section } from '../look/parts.tsx';
 import { KIND_WORDS, many, upper } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
 import { heard, specimensQuery } from '../server/queries.ts';
@@ -13,6 +13,7 @@ type MassIs = NonNullable<NonNullable<RunWishJson['weighed']>['mass_is']>;
 /** Runs that are planned and not recorded yet, by sitting; each is recorded with a word or two when it is begun. */
 export function PlannedRuns({ study, runs }: { study: string; runs: readonly Planned[] }) {
   const [begun, setBegun] = useState<string | null>(null);
+  const specimens = useQuery(specimensQuery(study));
   const left = runs.filter((run) => run.run === null);
   if (left.length === 0) return null;
   const chosen = left.find((run) => run.name === begun);
@@ -46,7 +47,17 @@ export function PlannedRuns({ study, runs }: { study: string; runs: readonly Pla
           </li>
         ))}
       </ol>
-      {chosen ? <Begin key={chosen.name} study={study} run={chosen} close={() => setBegun(null)} /> : null}
+      {chosen && specimens.data ? (
+        <Begin
+          key={chosen.name}
+          study={study}
+          run={chosen}
+          specimens={specimens.data.specimens}
+          close={() => setBegun(null)}
+        />
+      ) : chosen ? (
+        <NotYet query={specimens} what="the portions" />
+      ) : null}
     </Section>
   );
 }
@@ -57,9 +68,18 @@ const today = (): string => {
 };
 
 /** The few things that a plan cannot know: the day, the mass that was weighed, the pieces that were put in. */
-function Begin({ study, run, close }: { study: string; run: Planned; close: () => void }) {
+function Begin({
+  study,
+  run,
+  specimens,
+  close,
+}: {
+  study: string;
+  run: Planned;
+  specimens: SpecimensAnswer['specimens'];
+  close: () => void;
+}) {
   const client = useQueryClient();
-  const specimens = useQuery(specimensQuery(study)).data?.specimens ?? [];
   const specimen = specimens.find((one) => one.name === run.specimen) ?? specimens[0];
   const free = specimen?.portions.filter((portion) => portion.used_by === null) ?? [];
   const [day, setDay] = useState(today());

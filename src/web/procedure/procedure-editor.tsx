@@ -2,7 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { ProcedureJson, StepJson, StepKindsAnswer } from '../../api/index.ts';
 import { Choice, Field, Sheet, typedNumber } from '../look/fields.tsx';
-import { PlaceHead } from '../look/parts.tsx';
+import { NotYet, PlaceHead } from '../look/parts.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, proceduresQuery, stepKindsQuery } from '../server/queries.ts';
 import { OwnKind } from './own-kind.tsx';
@@ -70,7 +70,8 @@ export function ProcedureEditor({
   close: () => void;
 }) {
   const client = useQueryClient();
-  const kinds: Kinds = useQuery(stepKindsQuery).data?.kinds ?? [];
+  const known = useQuery(stepKindsQuery);
+  const kinds: Kinds = known.data?.kinds ?? [];
   const others = useQuery(proceduresQuery(study)).data?.procedures ?? [];
   const latest = procedure?.editions[procedure.editions.length - 1];
   const [name, setName] = useState('');
@@ -117,6 +118,7 @@ export function ProcedureEditor({
     <div className="page">
       <PlaceHead title="Procedure" lead="Step by step, with amounts and with what each step touches." />
       <UsedBefore steps={used} />
+      {known.data ? null : <NotYet query={known} what="the kinds of steps" />}
       {declaring ? <OwnKind close={() => setDeclaring(false)} /> : null}
       <Sheet
         title={procedure ? `Change “${procedure.name}”` : 'Write a procedure'}

@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { ProcedureJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
-import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { Failed, Nothing, NotYet, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { proceduresQuery, runsQuery, stepKindsQuery } from '../server/queries.ts';
 import { ReportingChecklist } from './checklist.tsx';
 import { Controls } from './controls.tsx';
@@ -18,7 +18,7 @@ export function ProcedurePlace({ study }: { study: string }) {
   const [editing, setEditing] = useState<ProcedureJson | 'new' | null>(null);
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the procedure" />;
-  const procedures = written.data?.procedures ?? [];
+  const procedures = written.data?.procedures;
   if (editing !== null) {
     return (
       <ProcedureEditor
@@ -39,7 +39,9 @@ export function ProcedurePlace({ study }: { study: string }) {
         title="How it is done"
         lead="A procedure for the runs and one for each kind of control. Open one to read its steps."
       >
-        {procedures.length === 0 ? (
+        {procedures === undefined ? (
+          <NotYet query={written} what="the procedures" />
+        ) : procedures.length === 0 ? (
           <Nothing icon="procedure" title="No procedure yet">
             <p>
               Write down the steps once: weigh, rinse, cut, soak, digest, filter, photograph. Each run then

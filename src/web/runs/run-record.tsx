@@ -4,7 +4,7 @@ import type { BenchRunJson, RunJson } from '../../api/index.ts';
 import { figure } from '../../report/index.ts';
 import { say } from '../app/notices.tsx';
 import { Icon } from '../look/icons.tsx';
-import { Section } from '../look/parts.tsx';
+import { NotYet, Section } from '../look/parts.tsx';
 import { addressOf, ask } from '../server/ask.ts';
 import { heard, sheetQuery } from '../server/queries.ts';
 import { AddFraction } from './add-fraction.tsx';
@@ -17,7 +17,8 @@ const two = (n: number): string => figure(Number(n.toPrecision(2)));
 export function RunRecord({ study, run, bench }: { study: string; run: RunJson; bench: BenchRunJson }) {
   const { coverage, uncovered, deposition, balance } = bench;
   const [adding, setAdding] = useState(false);
-  const pictures = useQuery(sheetQuery(run.id)).data?.setup_photos ?? [];
+  const sheet = useQuery(sheetQuery(run.id));
+  const pictures = sheet.data?.setup_photos;
   return (
     <>
       <Section title="Where the liquid went">
@@ -105,7 +106,7 @@ export function RunRecord({ study, run, bench }: { study: string; run: RunJson; 
             ? `, ${two(uncovered.measured_min)} of them measured`
             : ', as the procedure says'}
           {uncovered.openings > 0 ? `, opened ${uncovered.openings} times` : ''}
-          {uncovered.not_said.length > 0 ? `; nobody said for ${uncovered.not_said.join(', ')}` : ''}.
+          {uncovered.not_said.length > 0 ? `; not recorded for: ${uncovered.not_said.join(', ')}` : ''}.
         </p>
         <p>
           {deposition
@@ -122,7 +123,8 @@ export function RunRecord({ study, run, bench }: { study: string; run: RunJson; 
           ))}
         </Section>
       ) : null}
-      {pictures.length > 0 ? (
+      {pictures === undefined ? <NotYet query={sheet} what="the pictures of the set-up" /> : null}
+      {pictures && pictures.length > 0 ? (
         <Section title="Set-up">
           <div className="setup-photos">
             <ul>
