@@ -48,12 +48,17 @@ export const addKnownSet = (
     return made;
   });
 
-/** What somebody says of a known piece, announced as a drill. */
+/** What somebody says of known pieces, announced as a drill; gives the answers that were not kept before. */
 export const answerDrill = (
   { records, clock, names }: Bench,
   wish: {
     readonly set: string;
-    readonly answers: readonly { readonly piece: string; readonly called: string }[];
+    /** An `id` is the sender's own name of an answer: sent twice, it is kept once. */
+    readonly answers: readonly {
+      readonly id?: string | undefined;
+      readonly piece: string;
+      readonly called: string;
+    }[];
     readonly test: string;
     readonly by: string;
   },
@@ -71,7 +76,16 @@ export const answerDrill = (
     }
     const made: DrillAnswer[] = [];
     const at = clock.now();
-    for (const { piece, called } of wish.answers) {
+    for (const { id, piece, called } of wish.answers) {
+      const kept = id === undefined ? null : await desk.drillAnswers.get(asId(id));
+      if (kept) {
+        const same = kept.set === set.value.id && kept.piece === piece && kept.called === called;
+        if (same && kept.by === person.value.id) continue;
+        return refused({
+          why: 'id-taken',
+          message: `Another answer bears the name ${id}; give each answer its own.`,
+        });
+      }
       if (!set.value.pieces.some((one) => one.key === piece)) {
         return refused({
           why: 'no-such-piece',
@@ -79,7 +93,7 @@ export const answerDrill = (
         });
       }
       const answer = makeDrillAnswer({
-        id: names.next(),
+        id: id ?? names.next(),
         study: set.value.study,
         set: set.value.id,
         piece,

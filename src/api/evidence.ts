@@ -35,7 +35,12 @@ export const TestAnswerWish = z
     setting: z.string().max(60).nullable().default(null),
     before: z.string().nullable().default(null),
     after: z.string().nullable().default(null),
-    on_glass: z.boolean().default(true).describe('The piece lies on glass, no longer on its filter.'),
+    on_glass: z
+      .boolean()
+      .default(false)
+      .describe(
+        'The piece lies on glass, no longer on its filter: what must not be done on the filter may be.',
+      ),
     note: z.string().max(4000).default(''),
   })
   .meta({ id: 'TestAnswerWish' });
@@ -111,7 +116,13 @@ export const DrillWish = z
   .object({
     test: z.string().max(60),
     answers: z
-      .array(z.object({ piece: z.string().max(20), called: z.enum(CALLS) }))
+      .array(
+        z.object({
+          id: z.uuid().optional().describe('Named by the device that sends it: sent twice, it is kept once.'),
+          piece: z.string().max(20),
+          called: z.enum(CALLS),
+        }),
+      )
       .min(1)
       .max(500),
   })

@@ -50,6 +50,14 @@ describe('drills on record', () => {
     expect(sittingsOf([set], slipped, [], people)).toHaveLength(1);
   });
 
+  it('begin anew where a piece is called again, unless its answer was taken back', () => {
+    const again = [...answers.slice(0, 2), called('d', '1', '2026-01-05T09:05:00.000Z')];
+    const ids = (undos: EvidenceUndo[]) =>
+      sittingsOf([set], again, undos, people).map((one) => one.answers.map(({ id }) => id));
+    expect(ids([])).toEqual([['d'], ['a', 'b']]);
+    expect(ids([undo('u', 'a')])).toEqual([['a', 'b', 'd']]);
+  });
+
   it('name what is to be undone to turn an answer over: itself, or the last undo upon it', () => {
     const undos = [undo('u', 'a'), undo('v', 'b'), undo('w', 'v')];
     const [second, first] = sittingsOf([set], answers, undos, people);

@@ -3,10 +3,10 @@ import type { SittingJson } from '../api/index.ts';
 import { type DrillAnswer, type EvidenceUndo, inForce, isSynthetic, type KnownSet } from '../study/index.ts';
 
 /**
- * Answers of one person on one set further apart than this are two sittings. A drill is recorded as a whole; what was
- * slipped in bears the times at which it was scored, and people rest.
+ * Answers of one person on one set further apart than this are two sittings: people rest, and a needle takes its time.
+ * (Our choice: an hour.) A piece that was called already begins another sitting, unless that answer was taken back.
  */
-const PAUSE_MS = { announced: 5000, slippedIn: 3_600_000 };
+const PAUSE_MS = 3_600_000;
 
 /** The sittings of a study, newest first; `answers` and `undos` oldest first. */
 export function sittingsOf(
@@ -22,15 +22,17 @@ export function sittingsOf(
     return undo === undefined ? id : lastOn(undo);
   };
   const bySet = new Map(sets.map((set) => [set.id as string, set]));
-  const sittings: { last: DrillAnswer; readonly json: SittingJson }[] = [];
+  const sittings: { last: DrillAnswer; readonly called: Set<string>; readonly json: SittingJson }[] = [];
   for (const answer of answers) {
     const set = bySet.get(answer.set);
     const piece = set?.pieces.find(({ key }) => key === answer.piece);
     if (!set || !piece) continue;
-    const before = sittings.findLast(({ last }) => sameSitting(last, answer));
-    const sitting = before ?? { last: answer, json: begun(answer, set, people) };
+    const last = sittings.findLast((one) => sameSitting(one.last, answer));
+    const before = last?.called.has(answer.piece) ? undefined : last;
+    const sitting = before ?? { last: answer, called: new Set(), json: begun(answer, set, people) };
     if (!before) sittings.push(sitting);
     sitting.last = answer;
+    if (standing.has(answer.id)) sitting.called.add(answer.piece);
     sitting.json.answers.push({
       id: answer.id,
       piece: answer.piece,
@@ -49,7 +51,7 @@ const sameSitting = (before: DrillAnswer, now: DrillAnswer): boolean =>
   before.test === now.test &&
   before.by === now.by &&
   before.announced === now.announced &&
-  Date.parse(now.at) - Date.parse(before.at) <= (now.announced ? PAUSE_MS.announced : PAUSE_MS.slippedIn);
+  Date.parse(now.at) - Date.parse(before.at) <= PAUSE_MS;
 
 const begun = (answer: DrillAnswer, set: KnownSet, people: ReadonlyMap<string, string>): SittingJson => ({
   test: answer.test,

@@ -1,16 +1,26 @@
-import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { useMemo, useState } from 'react';
+import { useQueryClient } from '@tanstack/react-query';
+import { useEffect, useState } from 'react';
 import type { KnownSetJson } from '../../api/index.ts';
 import { BENCH_TESTS } from '../../bench/index.ts';
 import { CLASS_WORDS } from '../../study/index.ts';
 import { many } from '../look/words.ts';
 import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { useKeys } from '../looking/use-keys.ts';
-import { ask } from '../server/ask.ts';
-import { heard } from '../server/queries.ts';
+import { useWorking } from '../server/working.ts';
+import {
+  back,
+  beginDrill,
+  type Called,
+  call,
+  callsOf,
+  type Drill,
+  drillKey,
+  endDrill,
+  send,
+  useDrill,
+} from './drill-box.ts';
 import { useKnownPhotos } from './known-photos.ts';
 
-type Called = 'plastic' | 'other' | 'cannot-tell';
 export const CALL_WORDS: Readonly<Record<Called, string>> = {
   plastic: 'Plastic',
   other: 'Not plastic',
@@ -25,8 +35,12 @@ export function mixed<T>(things: readonly T[]): readonly T[] {
 
 /** One set: what is in it, and a drill on it, piece after piece in mixed order. */
 export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
-  const [running, setRunning] = useState(false);
+  const at = drillKey(set.id, useWorking());
+  const drill = useDrill(at);
+  const [open, setOpen] = useState(false);
   const [test, setTest] = useState('by-eye');
+  const running = open && drill !== null;
+  const begun = drill === null ? 0 : callsOf(drill).length;
   const classes = [...new Set(set.pieces.map((piece) => piece.class))];
   return (
     <section className="sheet drill-set" aria-label={set.name}>
@@ -39,7 +53,16 @@ export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
       )}
       {running ? null : <LayingList set={set} />}
       {running ? (
-        <Running study={study} set={set} test={test} onEnd={() => setRunning(false)} />
+        <Running set={set} drill={drill} at={at} onEnd={() => setOpen(false)} />
+      ) : drill ? (
+        <div className="sheet-deeds">
+          <p>
+            A drill is under way: {begun} of {drill.order.length} called.
+          </p>
+          <button type="button" className="button primary" onClick={() => setOpen(true)}>
+            Go on
+          </button>
+        </div>
       ) : (
         <div className="sheet-deeds">
           <label>
@@ -53,7 +76,19 @@ export function RunDrill({ study, set }: { study: string; set: KnownSetJson }) {
               ))}
             </select>
           </label>
-          <button type="button" className="button primary" onClick={() => setRunning(true)}>
+          <button
+            type="button"
+            className="button primary"
+            onClick={() => {
+              beginDrill(at, {
+                study,
+                set: set.id,
+                test,
+                order: mixed(set.pieces.map((piece) => piece.key)),
+              });
+              setOpen(true);
+            }}
+          >
             Begin
           </button>
         </div>
@@ -80,65 +115,46 @@ function LayingList({ set }: { set: KnownSetJson }) {
   );
 }
 
+/** Piece after piece; each answer is kept as it is given. */
 function Running({
-  study,
   set,
-  test,
+  drill,
+  at,
   onEnd,
 }: {
-  study: string;
   set: KnownSetJson;
-  test: string;
+  drill: Drill;
+  at: string;
   onEnd: () => void;
 }) {
   const client = useQueryClient();
-  const order = useMemo(() => mixed(set.pieces.map((piece) => piece.key)), [set]);
-  const [calls, setCalls] = useState<readonly Called[]>([]);
+  const { study, order } = drill;
+  const calls = callsOf(drill);
   const key = order[calls.length];
   const { pieces } = useKnownPhotos(study);
   const picture = pieces.get(set.pieces.find((piece) => piece.key === key)?.particle ?? '');
-  const record = useMutation({
-    mutationFn: () =>
-      heard(
-        ask(
-          'answerDrill',
-          { set: set.id },
-          { test, answers: calls.map((called, at) => ({ piece: order[at]!, called })) },
-        ),
-      ),
-    onSuccess: () => {
-      void client.invalidateQueries({ queryKey: ['study', study] });
-      onEnd();
-    },
-  });
-  const call = (called: Called) => {
-    if (key !== undefined) setCalls([...calls, called]);
+  const waits = drill.deeds.length - drill.sent;
+  const called = (one: Called) => {
+    if (key !== undefined) call(at, key, one);
   };
+  const end = () => {
+    if (!endDrill(at)) return;
+    void client.invalidateQueries({ queryKey: ['study', study] });
+    onEnd();
+  };
+  useEffect(() => {
+    void send(at);
+  }, [at]);
   useKeys([
-    ['p', () => call('plastic')],
-    ['o', () => call('other')],
-    ['c', () => call('cannot-tell')],
-    ['ArrowLeft', () => setCalls(calls.slice(0, -1))],
+    ['p', () => called('plastic')],
+    ['o', () => called('other')],
+    ['c', () => called('cannot-tell')],
+    ['ArrowLeft', () => back(at)],
   ]);
   return (
     <div className="drill-running">
       {key === undefined ? (
-        <>
-          <p>All {order.length} are called.</p>
-          <div className="sheet-deeds">
-            <button
-              type="button"
-              className="button primary"
-              disabled={record.isPending}
-              onClick={() => record.mutate()}
-            >
-              Record the drill
-            </button>
-            <button type="button" className="button" onClick={() => setCalls(calls.slice(0, -1))}>
-              Back
-            </button>
-          </div>
-        </>
+        <p>All {order.length} are called.</p>
       ) : (
         <>
           <p className="drill-at">
@@ -152,26 +168,31 @@ function Running({
             </span>
           </p>
           <div className="call-buttons">
-            <CallButtons onCall={call} />
-          </div>
-          <div className="sheet-deeds">
-            <button
-              type="button"
-              className="button quiet"
-              disabled={calls.length === 0}
-              onClick={() => setCalls(calls.slice(0, -1))}
-            >
-              Back <kbd>←</kbd>
-            </button>
-            <button type="button" className="button quiet" onClick={onEnd}>
-              Stop without recording
-            </button>
+            <CallButtons onCall={called} />
           </div>
         </>
       )}
-      {record.error ? (
+      <div className="sheet-deeds">
+        <button
+          type="button"
+          className={key === undefined ? 'button primary' : 'button quiet'}
+          disabled={waits > 0}
+          onClick={end}
+        >
+          {key === undefined ? 'End the drill' : 'Stop here'}
+        </button>
+        <button type="button" className="button quiet" disabled={calls.length === 0} onClick={() => back(at)}>
+          Back <kbd>←</kbd>
+        </button>
+      </div>
+      <p className="fine" role="status">
+        {waits > 0
+          ? `${many(waits, 'answer')} ${waits === 1 ? 'waits' : 'wait'} on this device until the laboratory has ${waits === 1 ? 'it' : 'them'}.`
+          : 'Each answer is kept as it is given, and counts even if you stop; a drill that was spoilt is taken back below.'}
+      </p>
+      {drill.problem ? (
         <p role="alert" className="sheet-problem">
-          {record.error.message}
+          {drill.problem}
         </p>
       ) : null}
     </div>
