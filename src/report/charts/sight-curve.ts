@@ -50,7 +50,15 @@ export function sightCurve(given: SightCurve): string {
       text(figure(tick), { x: x(tick), y: floor + 20, anchor: 'middle', size: 14, fill: INK.soft }),
     );
   }
-  const line = curve
+  // What is marked was sought between the points of the curve, which then runs through it.
+  const marks = [
+    [smallest80, 0.8],
+    [smallest95, 0.95],
+  ].flatMap(([smallest, level]) =>
+    smallest == null || smallest > most ? [] : [{ release_per_gram: smallest, chance_above: level! }],
+  );
+  const line = [...curve, ...marks]
+    .sort((a, b) => a.release_per_gram - b.release_per_gram)
     .map((p, k) => `${k === 0 ? 'M' : 'L'}${at(x(p.release_per_gram))} ${at(y(p.chance_above))}`)
     .join('');
   parts.push(
@@ -68,11 +76,7 @@ export function sightCurve(given: SightCurve): string {
       class: 'sight',
     }),
   );
-  for (const [smallest, level] of [
-    [smallest80, 0.8],
-    [smallest95, 0.95],
-  ] as const) {
-    if (smallest === null || smallest > most) continue;
+  for (const { release_per_gram: smallest, chance_above: level } of marks) {
     parts.push(
       element('line', {
         x1: x(smallest),

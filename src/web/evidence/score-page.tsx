@@ -46,7 +46,14 @@ export function ScorePage({ study, round }: { study: string; round: string }) {
       <Icon name="back" size={20} /> Round
     </a>
   );
-  if (error && !data) return <Failed error={error} again={() => void refetch()} />;
+  if (error && !data) {
+    return (
+      <div className="page">
+        {back}
+        <Failed error={error} again={() => void refetch()} />
+      </div>
+    );
+  }
   if (!data) return <Waiting what="the next picture" />;
   const { card, progress } = data;
   if (!card) {

@@ -2,11 +2,12 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import type { AccountJson } from '../../api/index.ts';
 import { say } from '../app/notices.tsx';
+import { pathTo } from '../app/where.ts';
 import { Choice, Field } from '../look/fields.tsx';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
-import { accountsQuery, heard, meQuery, searchesQuery } from '../server/queries.ts';
+import { accountsQuery, heard, meQuery, networkQuery, searchesQuery } from '../server/queries.ts';
 
 type Role = AccountJson['role'];
 const ROLES: readonly (readonly [Role, string])[] = [
@@ -45,21 +46,32 @@ export function PeoplePage() {
 }
 
 /** A laboratory of one person: says so, and how it becomes a group's. */
-const OnePerson = () => (
-  <div className="page">
-    <PlaceHead title="People" lead="Who may do what in this laboratory." />
-    <Nothing icon="question" title="This laboratory is one person’s">
-      <p>
-        It has no accounts: whoever sits at this computer works in it, under the name chosen at the top of the
-        page. Nobody else can reach it.
-      </p>
-      <p>
-        Several people with logins and roles work on a group’s server: <code>retentate serve</code>. A study
-        moves there as an archive, from <em>Take it with you</em> in its claim.
-      </p>
-    </Nothing>
-  </div>
-);
+function OnePerson() {
+  const network = useQuery(networkQuery).data;
+  return (
+    <div className="page">
+      <PlaceHead title="People" lead="Who may do what in this laboratory." />
+      <Nothing icon="question" title="This laboratory is one person’s">
+        <p>
+          It has no accounts: whoever sits at this computer works in it, under the name chosen at the top of
+          the page.{' '}
+          {network === undefined ? null : network.open ? (
+            <>
+              It is open to the network: {many(network.devices.length, 'paired telephone')} can reach the
+              bench of it; see <a href={pathTo({ page: 'network' })}>telephones at the bench</a>.
+            </>
+          ) : (
+            'Nobody else can reach it.'
+          )}
+        </p>
+        <p>
+          Several people with logins and roles work on a group’s server: <code>retentate serve</code>. A study
+          moves there as an archive, from <em>Take it with you</em> in its claim.
+        </p>
+      </Nothing>
+    </div>
+  );
+}
 
 function Account({ account }: { account: AccountJson }) {
   const client = useQueryClient();

@@ -34,6 +34,9 @@ export function RunsPicture({ study, runs: all, claim }: RunsPictureProps) {
     [study, runs, claim],
   );
   const aside = runs.some((run) => isControl(run) && !run.background_from);
+  // The key names what is drawn, and nothing that is not.
+  const band = readBackground(claim).perRun !== null;
+  const threshold = readThresholds(claim).perRun !== null;
   return (
     <figure className="picture">
       <Drawing draw={draw} />
@@ -42,12 +45,16 @@ export function RunsPicture({ study, runs: all, claim }: RunsPictureProps) {
         <Key dot="mean">their mean</Key>
         <Key dot="control">control in the background</Key>
         {aside ? <Key dot="aside">beside it, or left out</Key> : null}
-        <Key dot="band" narrow>
-          background
-        </Key>
-        <Key dot="threshold" narrow>
-          a mean stands out from here
-        </Key>
+        {band ? (
+          <Key dot="band" narrow>
+            background
+          </Key>
+        ) : null}
+        {threshold ? (
+          <Key dot="threshold" narrow>
+            a mean stands out from here
+          </Key>
+        ) : null}
       </figcaption>
     </figure>
   );
