@@ -38,8 +38,11 @@ export function ChosenParticle({
     <aside className="chosen" aria-label="Chosen particle">
       {particle === null ? (
         <p className="chosen-none">
-          Choose a particle: click an outline or a picture below, or press <kbd>→</kbd>. Then keep what
-          belongs to the count and drop what does not.
+          Choose a particle: click or tap an outline or a picture below
+          <span className="with-keys">
+            , or press <kbd>→</kbd>
+          </span>
+          . Then keep what belongs to the count and drop what does not.
         </p>
       ) : (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls where the screen is low, and the keyboard must reach that.
@@ -135,6 +138,12 @@ export function ChosenParticle({
       )}
       <fieldset className="deeds">
         <legend className="unseen">Decide</legend>
+        {/* on a telephone the facts lie below the photograph: the bar says which piece it decides on */}
+        <p className="deeds-on" aria-hidden="true">
+          {particle === null
+            ? 'Tap a piece on the photograph or in the row.'
+            : `${particle.colour} ${particle.shape}, ${sizeOf(particle)}, ${particle.counts_on === null ? particle.decision : 'counts elsewhere'}${more > 0 ? `, and ${many(more, 'other')}` : ''}`}
+        </p>
         <button type="button" className="button keep" onClick={onKeep}>
           <Icon name="keep" /> Keep <kbd>K</kbd>
         </button>
@@ -159,6 +168,9 @@ export function ChosenParticle({
     </aside>
   );
 }
+
+const sizeOf = ({ feret_max_um, feret_max_px }: MarkedParticleJson): string =>
+  feret_max_um === null ? `${figure(Math.round(feret_max_px))} px` : lengthWords(feret_max_um);
 
 /** Largest and smallest, in µm where the photo has a scale, else in pixels. */
 function feret({ feret_max_um, feret_min_um, feret_max_px, feret_min_px }: MarkedParticleJson): string {

@@ -19,7 +19,10 @@ export function HandBar({
   onPart,
   onJoin,
   many,
+  folded,
 }: {
+  /** On a telephone the tools lie over the photograph: they come when they are asked for. */
+  folded: boolean;
   hand: Hand;
   onPart: () => void;
   onJoin: () => void;
@@ -27,7 +30,7 @@ export function HandBar({
   many: number;
 }) {
   return (
-    <fieldset className="hand">
+    <fieldset className={folded ? 'hand is-folded' : 'hand'}>
       <legend className="unseen">By hand</legend>
       <button
         type="button"

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import { useMemo, useRef } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import type { FilterJson, PhotoJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon, type IconName } from '../look/icons.tsx';
@@ -59,6 +59,8 @@ interface LookingProps {
 
 function Looking({ study, photo, counted, before, after }: LookingProps) {
   const viewer = useRef<ViewerHandle>(null);
+  const [tools, setTools] = useState(false);
+  const [whole, setWhole] = useState(false);
   const deciding = useDeciding(study, photo, (id) => viewer.current?.show(id));
   const claim = useQuery(standingQuery(study)).data?.claim;
   const { row, at, also, choose, step, decide, undo } = deciding;
@@ -136,9 +138,18 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
           <PhotoLink study={study} photo={photo} to={after} name="Photograph after" icon="next" />
         </span>
       </header>
-      <p className="looking-claim" aria-live="polite">
+      <p className={whole ? 'looking-claim is-whole' : 'looking-claim'} aria-live="polite">
         <strong>{inWords(counted, deciding.more)}</strong>
         <span>{unbroken(claim?.sentence ?? '')}</span>{' '}
+        <button
+          type="button"
+          className="button quiet claim-fold"
+          aria-expanded={whole}
+          aria-label={whole ? 'Fold the claim' : 'The whole claim'}
+          onClick={() => setWhole(!whole)}
+        >
+          <Icon name="next" size={20} />
+        </button>
         <a href={pathTo({ page: 'claim', study, item: null })}>Claim</a>
       </p>
       <div className="looking-body">
@@ -151,7 +162,16 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
             hand={hand}
             handle={viewer}
           />
+          <button
+            type="button"
+            className="button tools-fold"
+            aria-expanded={tools}
+            onClick={() => setTools(!tools)}
+          >
+            <Icon name="redraw" /> <span>{tools ? 'Fold the tools' : 'Tools'}</span>
+          </button>
           <HandBar
+            folded={!tools}
             hand={hand}
             onPart={deciding.part}
             onJoin={deciding.join}
