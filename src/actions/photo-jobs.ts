@@ -76,6 +76,36 @@ const stateOf = (
   at: Instant,
 ): PhotoSearchState => ({ photo: photo.id, study, state, refusal, tries, worker, at });
 
+/** Why a photo has no finding that nobody wants searched for now. */
+export const STOPPED: Refusal = {
+  why: 'stopped',
+  message: 'The search was stopped before it came to this photograph; take it up again when you like.',
+};
+
+/** Stops the search of a photo that waits; false where it was begun or ended meanwhile. A worker that draws it passes it by. */
+export async function stopPhoto(
+  { records, clock }: Books,
+  jobs: PhotoJobs,
+  { photo, study }: { readonly photo: Photo; readonly study: StudyId },
+): Promise<boolean> {
+  const stopped = await records.change(async (desk) => {
+    if ((await desk.searches.of(photo.id))?.state !== 'waiting') return false;
+    await desk.searches.put(stateOf(photo, study, 'refused', STOPPED, 0, '', clock.now()));
+    return true;
+  });
+  if (stopped) {
+    await jobs.tell({
+      photo: photo.id,
+      study,
+      filter: photo.filter,
+      state: 'refused',
+      share: 0,
+      refusal: STOPPED,
+    });
+  }
+  return stopped;
+}
+
 /** Searches one photo for the group and says how it went. What was found before for the same photo and method is not done again. */
 export async function searchForGroup(
   tools: Tools,
@@ -86,6 +116,8 @@ export async function searchForGroup(
   const home = await homeOf(tools, wish.photo);
   if (!home.ok) return home;
   const { photo, study } = home.value;
+  const stands = await records.look((look) => look.searches.of(photo.id));
+  if (stands?.refusal?.why === STOPPED.why) return done(undefined);
   let told = Promise.resolve();
   const say = async (state: SearchState, share: number, refusal: Refusal | null = null) => {
     // The end is told after all progress, or it would be overtaken and the photo seem to be searched for ever.

@@ -44,6 +44,7 @@ export * from './routes/published.ts';
 export * from './routes/report.ts';
 export * from './routes/rounds.ts';
 export * from './routes/runs.ts';
+export * from './routes/search-queue.ts';
 export * from './routes/search-settings.ts';
 export * from './routes/spectra.ts';
 export * from './routes/studies.ts';

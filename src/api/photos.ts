@@ -35,7 +35,9 @@ export const PhotoJson = z
     width_px: z.int().positive(),
     height_px: z.int().positive(),
     added_at: z.string().describe('ISO 8601, UTC'),
-    state: z.enum(['waiting', 'searching', 'searched', 'refused']),
+    state: z
+      .enum(['waiting', 'searching', 'searched', 'refused', 'stopped'])
+      .describe('stopped: not searched, because somebody stopped it before it was begun.'),
     refusal: RefusalJson.nullable(),
     warnings: z.array(RefusalJson),
     scale: ScaleJson.nullable(),

@@ -26,6 +26,7 @@ import { PUBLISHED_ROUTES } from './routes/published.ts';
 import { REPORT_ROUTES } from './routes/report.ts';
 import { ROUND_ROUTES } from './routes/rounds.ts';
 import { RUN_ROUTES } from './routes/runs.ts';
+import { SEARCH_QUEUE_ROUTES } from './routes/search-queue.ts';
 import { SEARCH_ROUTES } from './routes/search-settings.ts';
 import { ARCHIVE_ROUTES, SPECTRA_ROUTES } from './routes/spectra.ts';
 import { STUDY_ROUTES } from './routes/studies.ts';
@@ -54,6 +55,7 @@ export const ROUTES = {
   ...PROCEDURE_ROUTES,
   ...COMPLETENESS_ROUTES,
   ...SEARCH_ROUTES,
+  ...SEARCH_QUEUE_ROUTES,
   ...COVERAGE_ROUTES,
   ...CHECKLIST_ROUTES,
   ...PLAN_STUDY_ROUTES,

@@ -1,4 +1,4 @@
-import { type PhotoJobs, queuePhoto, type SearchWord } from '../actions/index.ts';
+import { type PhotoJobs, queuePhoto, type SearchWord, stopPhoto } from '../actions/index.ts';
 import type { ProgressEvent } from '../api/index.ts';
 import type { Photo } from '../study/index.ts';
 import type { Refusal } from '../units/index.ts';
@@ -110,6 +110,14 @@ export function groupQueue(served: Served, jobs: PhotoJobs): PhotoQueue {
   };
   return {
     add,
+    async stop(photos, study) {
+      let stopped = 0;
+      for (const photo of photos) {
+        if (known.get(photo.id)?.state !== 'waiting') continue;
+        if (await stopPhoto(served, jobs, { photo, study })) stopped += 1;
+      }
+      return stopped;
+    },
     resume: () => jobs.listen(hear, reread),
     state: (photo) => {
       const state = known.get(photo)?.state;

@@ -34,7 +34,7 @@ import { reportDeeds } from './report-view.ts';
 import { roundAnswers } from './round-answers.ts';
 import { runAnswers } from './run-answers.ts';
 import { screens } from './screens.ts';
-import { searchAnswers } from './search-answers.ts';
+import { searchAnswers, searchQueueAnswers } from './search-answers.ts';
 import type { Served } from './served.ts';
 import { spectraAnswers } from './spectra-answers.ts';
 import { studyDeeds } from './study-deeds.ts';
@@ -93,6 +93,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     ...procedureDeeds(served),
     ...completenessAnswers(served, drawing),
     ...searchAnswers(served, queue),
+    ...searchQueueAnswers(served, queue),
     ...coverageDeeds(served),
     ...checklistDeeds(served),
     ...planStudyDeeds(served),

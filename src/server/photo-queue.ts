@@ -1,6 +1,6 @@
-import { findOnPhoto, troubleOf } from '../actions/index.ts';
+import { findOnPhoto, STOPPED, troubleOf } from '../actions/index.ts';
 import type { ProgressEvent } from '../api/index.ts';
-import type { Photo } from '../study/index.ts';
+import type { Photo, StudyId } from '../study/index.ts';
 import type { Refusal } from '../units/index.ts';
 import { photoAtHome } from './photo-views.ts';
 import type { Served } from './served.ts';
@@ -10,6 +10,8 @@ export interface PhotoQueue {
   add(photo: Photo): void;
   /** Takes up every photo that has no finding yet: what a stop left undone. */
   resume(): Promise<void>;
+  /** Stops what waits of these photos and was not begun; how many. Added again they are searched after all. */
+  stop(photos: readonly Photo[], study: StudyId): Promise<number>;
   state(photo: string): 'waiting' | 'searching' | null;
   /** Why the last search of a photo ended without a finding; null where it did not. */
   refusal(photo: string): Refusal | null;
@@ -114,6 +116,25 @@ export function photoQueue(served: Served): PhotoQueue {
         return (await Promise.all(studies.map((study) => look.photos.linesOfStudy(study.id)))).flat();
       });
       for (const line of lines) if (line.finding === null) add(line);
+    },
+    async stop(photos, study) {
+      const meant = new Set<string>(photos.map(({ id }) => id));
+      const stopped = waiting.filter(({ id }) => meant.has(id));
+      for (const photo of stopped) {
+        waiting.splice(waiting.indexOf(photo), 1);
+        refusals.set(photo.id, STOPPED);
+        tell({
+          what: 'photo',
+          study,
+          filter: photo.filter,
+          photo: photo.id,
+          state: 'refused',
+          share: 0,
+          refusal: STOPPED,
+        });
+      }
+      next();
+      return stopped.length;
     },
     state: (photo) =>
       searching.has(photo) ? 'searching' : waiting.some((one) => one.id === photo) ? 'waiting' : null,

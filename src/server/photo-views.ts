@@ -6,6 +6,7 @@ import {
   countStudy,
   type Look,
   type PhotoLine,
+  STOPPED,
 } from '../actions/index.ts';
 import {
   type FilterJson,
@@ -41,7 +42,9 @@ const asId = <K extends string>(id: string): Id<K> => id as Id<K>;
 
 export function photoJson(line: PhotoLine, finding: FindingRecord | null, queue: PhotoQueue): PhotoJson {
   const under = queue.state(line.id);
-  const trouble = queue.refusal(line.id) ?? finding?.refusal ?? null;
+  const said = queue.refusal(line.id);
+  const stopped = said?.why === STOPPED.why;
+  const trouble = (stopped ? null : said) ?? finding?.refusal ?? null;
   const searched = finding !== null && finding.refusal === null;
   const { scale } = finding ?? { scale: null };
   return {
@@ -54,7 +57,15 @@ export function photoJson(line: PhotoLine, finding: FindingRecord | null, queue:
     added_at: line.at,
     state:
       under ??
-      (finding ? (searched || line.particles > 0 ? 'searched' : 'refused') : trouble ? 'refused' : 'waiting'),
+      (finding
+        ? searched || line.particles > 0
+          ? 'searched'
+          : 'refused'
+        : stopped
+          ? 'stopped'
+          : trouble
+            ? 'refused'
+            : 'waiting'),
     refusal: trouble && { why: trouble.why, message: trouble.message },
     warnings: (finding?.warnings ?? []).map(({ why, message }) => ({ why, message })),
     scale: scale && scaleJson(scale),

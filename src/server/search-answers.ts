@@ -1,6 +1,6 @@
 /** How photographs are searched, over HTTP. */
-import { setSearch, toSearchAnew } from '../actions/index.ts';
-import type { SEARCH_ROUTES, SearchJson, SearchWish } from '../api/index.ts';
+import { STOPPED, setSearch, toSearchAnew } from '../actions/index.ts';
+import type { SEARCH_QUEUE_ROUTES, SEARCH_ROUTES, SearchJson, SearchWish } from '../api/index.ts';
 import { type StudyId, USUAL_SEARCH } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
@@ -29,6 +29,24 @@ export const searchAnswers = (
     if (!anew.ok) return answered(c, anew);
     for (const photo of anew.value.photos) queue.add(photo);
     return answered(c, await view(served, queue, study));
+  },
+});
+
+/** Stopping what waits of a study, and taking it up again. */
+export const searchQueueAnswers = (
+  served: Served,
+  queue: PhotoQueue,
+): Readonly<Record<keyof typeof SEARCH_QUEUE_ROUTES, Answering>> => ({
+  stopSearch: async (c) => {
+    const study = part(c, 'study') as StudyId;
+    const lines = await served.records.look((look) => look.photos.linesOfStudy(study));
+    return c.json({ photos: await queue.stop(lines, study) });
+  },
+  takeUpSearch: async (c) => {
+    const lines = await served.records.look((look) => look.photos.linesOfStudy(part(c, 'study') as StudyId));
+    const stopped = lines.filter(({ id }) => queue.refusal(id)?.why === STOPPED.why);
+    for (const photo of stopped) queue.add(photo);
+    return c.json({ photos: stopped.length });
   },
 });
 

@@ -10,7 +10,10 @@ import {
 import type { PhotoJson } from '../../api/index.ts';
 import { Icon } from '../look/icons.tsx';
 import { many } from '../look/words.ts';
-import { bringIn, type Incoming, putAway, useBringing } from './bring-in.ts';
+import { bringAfterAll, bringIn, type Incoming, putAway, stopBringing, useBringing } from './bring-in.ts';
+
+/** A folder holds other things as well; of those that are dropped each is told its fate. */
+const PHOTOGRAPH = /\.(jpe?g|png|tiff?|webp)$/i;
 
 /** Bringing photographs in: dropped as files or folders, or picked; each file's own progress and, if refused, why. */
 export function BringInZone({
@@ -25,7 +28,9 @@ export function BringInZone({
   const client = useQueryClient();
   const incoming = useBringing(filter);
   const take = (files: readonly File[]) => bringIn(client, study, filter, files);
-  const ended = incoming.filter((f) => f.is.state === 'added' || f.is.state === 'refused');
+  const going = incoming.some((f) => f.is.state === 'waiting' || f.is.state === 'sending');
+  const stopped = incoming.some((f) => f.is.state === 'stopped');
+  const ended = incoming.filter((f) => f.is.state !== 'waiting' && f.is.state !== 'sending');
   return (
     <div className="bring-in">
       <DropZone
@@ -58,6 +63,12 @@ export function BringInZone({
         >
           <Button className="button primary">Choose files</Button>
         </FileTrigger>
+        <FileTrigger
+          acceptDirectory
+          onSelect={(list) => take([...(list ?? [])].filter(({ name }) => PHOTOGRAPH.test(name)))}
+        >
+          <Button className="button">Choose a folder</Button>
+        </FileTrigger>
       </DropZone>
       {incoming.length > 0 ? (
         <section className="incoming" aria-label="Photographs coming in">
@@ -67,6 +78,16 @@ export function BringInZone({
               <IncomingFile key={one.key} one={one} photos={photos} />
             ))}
           </ul>
+          {going ? (
+            <button type="button" className="button" onClick={() => stopBringing(filter)}>
+              Stop
+            </button>
+          ) : null}
+          {stopped && !going ? (
+            <button type="button" className="button" onClick={() => bringAfterAll(client, filter)}>
+              Bring the rest in after all
+            </button>
+          ) : null}
           {ended.length > 0 ? (
             <button type="button" className="button quiet" onClick={() => putAway(filter)}>
               Put this list away
@@ -96,15 +117,17 @@ function IncomingFile({ one, photos }: { one: Incoming; photos: readonly PhotoJs
         <span className="incoming-fate">
           {is.state === 'waiting'
             ? 'waits its turn'
-            : is.state === 'refused'
-              ? is.sentence
-              : is.known
-                ? 'was already here; kept once'
-                : photo?.state === 'searched'
-                  ? `is in; ${many(photo.particles ?? 0, 'particle')} found`
-                  : photo?.state === 'refused'
-                    ? 'is in, but cannot be searched'
-                    : 'is in; being searched'}
+            : is.state === 'stopped'
+              ? 'stopped; not brought in'
+              : is.state === 'refused'
+                ? is.sentence
+                : is.known
+                  ? 'was already here; kept once'
+                  : photo?.state === 'searched'
+                    ? `is in; ${many(photo.particles ?? 0, 'particle')} found`
+                    : photo?.state === 'refused'
+                      ? 'is in, but cannot be searched'
+                      : 'is in; being searched'}
         </span>
       )}
       {faults.length > 0 ? (
@@ -122,6 +145,7 @@ function summary(incoming: readonly Incoming[]): string {
   const parts = [
     going > 0 ? `${many(going, 'file')} on the way` : '',
     of('added') > 0 ? `${many(of('added'), 'photograph')} brought in` : '',
+    of('stopped') > 0 ? `${many(of('stopped'), 'file')} stopped` : '',
     of('refused') > 0 ? `${many(of('refused'), 'file')} refused` : '',
   ];
   return `${parts.filter(Boolean).join(', ')}.`;

@@ -8,7 +8,9 @@ export type Bringing =
   | { readonly state: 'waiting' }
   | { readonly state: 'sending'; readonly share: number }
   | { readonly state: 'added'; readonly photo: string; readonly known: boolean }
-  | { readonly state: 'refused'; readonly sentence: string };
+  | { readonly state: 'refused'; readonly sentence: string }
+  /** Stopped by a person before the laboratory had it. */
+  | { readonly state: 'stopped' };
 
 /** One file on its way in. Each has its own fate: a broken one never holds up the others. */
 export interface Incoming {
@@ -43,6 +45,25 @@ export function bringIn(client: QueryClient, study: string, filter: string, give
   work(client);
 }
 
+const requests = new Map<number, XMLHttpRequest>();
+
+/** Stops what has not arrived yet: files that wait, and those on their way. What is in stays in. */
+export function stopBringing(filter: string): void {
+  for (const one of files) {
+    if (one.filter !== filter || (one.is.state !== 'waiting' && one.is.state !== 'sending')) continue;
+    change(one.key, { state: 'stopped' });
+    requests.get(one.key)?.abort();
+  }
+}
+
+/** Sends the stopped files after all. */
+export function bringAfterAll(client: QueryClient, filter: string): void {
+  for (const one of files) {
+    if (one.filter === filter && one.is.state === 'stopped') change(one.key, { state: 'waiting' });
+  }
+  work(client);
+}
+
 /** Puts away the files of a filter whose fate is known. */
 export const putAway = (filter: string): void =>
   set(files.filter((f) => f.filter !== filter || f.is.state === 'waiting' || f.is.state === 'sending'));
@@ -71,6 +92,7 @@ function work(client: QueryClient): void {
         void client.invalidateQueries({ queryKey: ['study', next.study] });
       })
       .catch((error: Error) => {
+        if (error instanceof Stopped) return;
         if (error instanceof NobodyAnswers) {
           change(next.key, { state: 'waiting' });
           setPresence(false);
@@ -89,6 +111,8 @@ function work(client: QueryClient): void {
   }
 }
 
+class Stopped extends Error {}
+
 /** A PUT of the file itself; XMLHttpRequest, because fetch does not tell how far it is. */
 function send(one: Incoming): Promise<PhotoAdded> {
   return new Promise((resolve, reject) => {
@@ -103,6 +127,9 @@ function send(one: Incoming): Promise<PhotoAdded> {
       if (event.lengthComputable)
         change(one.key, { state: 'sending', share: event.loaded / (event.total || 1) });
     };
+    requests.set(one.key, request);
+    request.onloadend = () => requests.delete(one.key);
+    request.onabort = () => reject(new Stopped());
     request.onload = () => {
       if (request.status >= 200 && request.status < 300 && request.response) {
         resolve(request.response as PhotoAdded);

@@ -13,6 +13,7 @@ import { filtersQuery, placesQuery } from '../server/queries.ts';
 import { BringInZone } from './bring-in-zone.tsx';
 import { Disc, DiscKey } from './disc.tsx';
 import { PhotoPlace } from './photo-place.tsx';
+import { SearchStop } from './search-stop.tsx';
 import { SquareBySquare } from './square-by-square.tsx';
 import { allPlaced, discOf, isHidden } from './squares.ts';
 import { Together } from './together.tsx';
@@ -54,6 +55,7 @@ export function FilterPage({ study, filter: id }: { study: string; filter: strin
           </>
         }
       />
+      <SearchStop study={study} filters={data.filters} />
       <div className="filter-body">
         <div className="filter-disc">
           <Disc filter={filter} most={340} places={places} />
@@ -122,8 +124,7 @@ function FilterFacts({ filter }: { filter: FilterJson }) {
 
 function PhotoCard({ study, photo }: { study: string; photo: PhotoJson }) {
   const progress = usePhotoProgress(photo.id);
-  const state =
-    progress && photo.state !== 'searched' && photo.state !== 'refused' ? progress.state : photo.state;
+  const state = photo.state === 'waiting' && progress?.state === 'searching' ? 'searching' : photo.state;
   return (
     <a
       className={`photo-card is-${state}`}
@@ -144,9 +145,11 @@ function PhotoCard({ study, photo }: { study: string; photo: PhotoJson }) {
             : `${many((photo.kept ?? 0) + (photo.undecided ?? 0), 'particle')} counted`
           : state === 'refused'
             ? (photo.refusal?.message ?? 'could not be searched')
-            : state === 'searching'
-              ? `searching, ${Math.round((progress?.share ?? 0) * 100)} %`
-              : 'waits to be searched'}
+            : state === 'stopped'
+              ? 'not searched; the search was stopped'
+              : state === 'searching'
+                ? `searching, ${Math.round((progress?.share ?? 0) * 100)} %`
+                : 'waits to be searched'}
       </span>
       {photo.undecided ? (
         <span className="disc-undecided">{many(photo.undecided, 'particle')} to decide</span>

@@ -11,6 +11,7 @@ import { CountMark } from '../runs/count-mark.tsx';
 import { filtersQuery, runsQuery } from '../server/queries.ts';
 import { CompletenessHere } from './completeness.tsx';
 import { Disc, DiscKey } from './disc.tsx';
+import { SearchStop } from './search-stop.tsx';
 import { Searching } from './searching.tsx';
 import { isHidden } from './squares.ts';
 
@@ -53,6 +54,7 @@ export function FiltersPlace({ study }: { study: string }) {
               <Icon name="beside" /> Two beside each other
             </a>
           </p>
+          <SearchStop study={study} filters={data.filters} />
           <DiscKey />
           <Group title="Runs on the product" filters={specimens} study={study} />
           <Group title="Controls" filters={controls} study={study} />

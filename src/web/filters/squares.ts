@@ -98,6 +98,7 @@ const STATE_OF: { readonly [S in PhotoJson['state']]: SquareState } = {
   searching: 'photographed',
   searched: 'looked',
   refused: 'cannot-be-seen',
+  stopped: 'photographed',
 };
 
 /** Squares whose middle lies on the disc, row by row. */

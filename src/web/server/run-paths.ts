@@ -15,6 +15,8 @@ export const RUN_PATHS = {
   search: ['get', '/api/studies/{study}/search'],
   setSearch: ['put', '/api/studies/{study}/search'],
   searchAnew: ['post', '/api/studies/{study}/search'],
+  stopSearch: ['post', '/api/studies/{study}/search/stop'],
+  takeUpSearch: ['post', '/api/studies/{study}/search/take-up'],
   countApart: ['post', '/api/filters/{filter}/together'],
   photoPlaces: ['get', '/api/studies/{study}/photo-places'],
   bench: ['get', '/api/studies/{study}/bench'],
