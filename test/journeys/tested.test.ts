@@ -111,10 +111,11 @@ describe.skipIf(browserPath === null).each(SIZES)('bench tests, $size', ({ size,
     const [told] = pieces[0].answers;
     expect(told).toMatchObject({ test: 'heated-needle', value: 'chars', outside: null });
     expect(told.pictures).toHaveLength(1);
-    for (const [at, piece] of pieces.slice(1).entries()) {
+    // and none of the others is plastic either: the claim must bear that too
+    for (const piece of pieces.slice(1)) {
       const { status } = await lab.ask('POST', `/api/particles/${piece.particle.id}/bench-answers`, {
         test: 'heated-needle',
-        value: at % 3 === 0 ? 'chars' : 'melts',
+        value: 'chars',
         setting: 'tip-350',
         on_glass: true,
       });

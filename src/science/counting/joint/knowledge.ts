@@ -185,11 +185,16 @@ export function solveBelow(below: (x: number) => number, p: number, middle: numb
   return (low + high) / 2;
 }
 
+/** Smaller factors are taken as this: a product goes by the reciprocal. */
+const LEAST_DIVISOR = 1e-9;
+
 /** Table of A·B, A and B independent, B above 0. */
 export function productOf(a: Knowledge, b: Knowledge): Knowledge {
   const last = b.at.length - 1;
+  // all of B at nothing (none of the tested pieces passed): so is the product, and no quotient could be told
+  if (b.at[last]! <= LEAST_DIVISOR) return known(0);
   const inverse: Knowledge = {
-    at: b.at.map((_, i) => 1 / Math.max(b.at[last - i]!, 1e-9)),
+    at: b.at.map((_, i) => 1 / Math.max(b.at[last - i]!, LEAST_DIVISOR)),
     share: b.share.map((_, i) => 1 - b.share[last - i]!),
   };
   // reciprocals of points at or below 0 would coincide
