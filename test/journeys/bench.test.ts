@@ -168,7 +168,7 @@ atBothSizes('a run at the bench, $size', ({ size, viewport }) => {
     await page.getByRole('link', { name: 'Filter Run 3', exact: true }).click();
     const bytes = await drawn(1850, 1400).jpeg().toBuffer();
     await page
-      .locator('input[type=file]')
+      .locator('input[type=file]:not([webkitdirectory])')
       .setInputFiles([{ name: '20 pieces.jpg', mimeType: 'image/jpeg', buffer: bytes }]);
     await page.getByLabel('20 pieces.jpg shows').selectOption('whole');
     await soon(async () => (await standing()).points.find((point) => point.run === run)?.count.state).toBe(

@@ -142,7 +142,7 @@ atBothSizes('a study of one’s own, from nothing, $size', ({ size, viewport }) 
       await button('Lay it').click();
       await page.getByRole('heading', { name: `Filter ${run}`, level: 1 }).waitFor();
       await page
-        .locator('input[type=file]')
+        .locator('input[type=file]:not([webkitdirectory])')
         .setInputFiles([
           { name: `${run}.jpg`, mimeType: 'image/jpeg', buffer: await plainFilter(pieces, at + 3) },
         ]);
