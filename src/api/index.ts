@@ -9,6 +9,7 @@ export * from './completeness.ts';
 export { completenessJson } from './completeness-json.ts';
 export * from './coverage.ts';
 export * from './evidence.ts';
+export * from './false-finds.ts';
 export * from './finding-json.ts';
 export * from './flow.ts';
 export * from './laboratory.ts';

@@ -219,6 +219,7 @@ describe('the command line', () => {
     [['find', 'a.jpg', '--scale', '4.2um'], 2],
     [['find', 'a.jpg', '--pitch', '3.1mm', '--scale', '4.2um/px'], 2],
     [['find', 'a.jpg', '--false-finds', '0'], 2],
+    [['find', 'a.jpg', '--blanks', '--completeness'], 2],
     [['--help'], 0],
     [['find', '--help'], 0],
     [['--version'], 0],

@@ -69,6 +69,12 @@ export async function runCommand(
       '--completeness',
       'the photographs are controls: draw known pieces into them and tell how small a piece is found',
     )
+    .addOption(
+      new Option(
+        '--blanks',
+        'the photographs are of bare membrane: tell which setting keeps --false-finds on them',
+      ).conflicts(['completeness', 'out']),
+    )
     .action(async (photos: string[], options) => {
       const { find } = await import('./find.ts');
       await ends(find(photos, options, terminal, () => tools.photoSearch()));

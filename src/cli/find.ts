@@ -4,6 +4,7 @@ import { type FindingJson, findingJson, refusedFindingJson } from '../api/index.
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
 import { photoName } from '../study/index.ts';
 import type { Micrometres, MicrometresPerPixel, Millimetres, Refusal } from '../units/index.ts';
+import { blanks } from './blanks.ts';
 import { completeness } from './completeness.ts';
 import { findingWords } from './find-words.ts';
 import { STATUS, type Status } from './misuse.ts';
@@ -20,6 +21,8 @@ export interface FindOptions {
   readonly json?: boolean;
   /** The photographs are controls: tell how small a piece would be found on them. */
   readonly completeness?: boolean;
+  /** The photographs are of bare membrane: tell what false finds each setting gives on them. */
+  readonly blanks?: boolean;
 }
 
 /**
@@ -42,6 +45,7 @@ export async function find(
   if (options.out !== undefined) await mkdir(options.out, { recursive: true });
   const wish = wishOf(options);
   const search = await fetchSearch();
+  if (options.blanks) return blanks(photos, wish, options, terminal, search);
   if (options.completeness) return completeness(photos, wish, options, terminal, search);
   const bar = progressBar(photos.length, terminal);
   let refusals = empty.length;

@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promis
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FindingJson } from '../../src/api/index.ts';
+import { FalseFindsJson, FindingJson } from '../../src/api/index.ts';
 import { brokenPhotos, drawn, ODD_NAMES } from './broken-photos.ts';
 import { findings, retentate } from './command.ts';
 
@@ -108,5 +108,29 @@ describe('find on bad files among good ones', () => {
     await writeFile(join(folder, '-x.jpg'), await drawn(400, 300).jpeg().toBuffer());
     expect((await retentate(['find', './-x.jpg', '--json'], folder)).status).toBe(0);
     expect((await retentate(['find', '-x.jpg'], folder)).status).toBe(2);
+  });
+});
+
+describe('find on photographs of bare membrane', () => {
+  it('tells what the setting gives there, and refuses to choose one from too few', async () => {
+    const bare = join(folder, 'bare');
+    await mkdir(bare);
+    for (const name of ['a.jpg', 'b.jpg']) {
+      await writeFile(join(bare, name), await drawn(500, 400).jpeg({ quality: 95 }).toBuffer());
+    }
+    const words = ['find', '--blanks', bare, '--scale', '5um/px', '--false-finds', '1'];
+    const { status, out } = await retentate([...words, '--json'], folder);
+    expect(status).toBe(1);
+    const told = FalseFindsJson.parse(JSON.parse(out));
+    expect(told).toMatchObject({ photographs: 2, searched: 2, wanted: 1, ask: null });
+    expect(told.because).toMatch(/below 3\.0\/n .* For 1 at least 3 are needed/);
+    // The drawn pieces are what a bare membrane should not show: all of them count as false.
+    const [rate, ...more] = told.rates;
+    expect(more).toEqual([]);
+    expect(rate!.most).toBe(rate!.false_finds / 2);
+    expect(rate!.most).toBeGreaterThan(0);
+    expect(rate!.upper).toBeGreaterThan(rate!.most);
+    const read = await retentate(words, folder);
+    expect(read.out).toMatch(/^2 blank photographs searched; every find on them counts as false\./);
   });
 });

@@ -11,6 +11,7 @@ export * from './detectable-count.ts';
 export * from './dispersion.ts';
 export * from './dose-series.ts';
 export * from './exact-threshold.ts';
+export * from './false-find-rates.ts';
 export * from './finite-population.ts';
 export * from './imperfect-test.ts';
 export * from './interval.ts';
