@@ -15,6 +15,7 @@ import {
   type CountedPiece,
   categoriesOf,
   comparisonsOf,
+  type FalseFindsAsked,
   type FilterId,
   massOf,
   type OtherQuestion,
@@ -28,6 +29,7 @@ import {
 import { done, type Outcome, refused } from '../units/index.ts';
 import { candidatesOf } from './candidates.ts';
 import { type CountedStudy, countStudy } from './count-runs.ts';
+import { falseFindsAsked } from './false-finds-asked.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { SEED, type SpecimenStanding, standingFrom } from './standing.ts';
@@ -36,6 +38,7 @@ import { weighingsOf } from './weigh-product.ts';
 export interface ClaimDetails {
   readonly counted: CountedStudy;
   readonly mine: SpecimenStanding;
+  readonly falseFinds: readonly FalseFindsAsked[];
   readonly categories: Outcome<Categories, PiecesRefusal>;
   readonly sizes: Outcome<readonly BandedNet[], PiecesRefusal>;
   readonly mass: Outcome<MassEstimate, MassRefusal>;
@@ -129,6 +132,7 @@ export const claimDetails = (
     return done({
       counted,
       mine,
+      falseFinds: await falseFindsAsked(look, study.value),
       categories: categoriesOf(sides, mine.input),
       sizes: sizesOf(
         sides,

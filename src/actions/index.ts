@@ -20,6 +20,7 @@ export * from './find-on-photo.ts';
 export * from './import-photo.ts';
 export { countApart } from './join-photographs.ts';
 export * from './known-pieces.ts';
+export { controlsToLearnFrom, type LearningControl, learnFromControls } from './learn-from-controls.ts';
 export * from './ledgers.ts';
 export * from './ledgers-groups.ts';
 export * from './make-planned-study.ts';

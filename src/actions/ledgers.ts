@@ -16,6 +16,7 @@ import type {
   Mark,
   MarkId,
   MeasuredCompleteness,
+  MeasuredFalseFinds,
   MeasuredParticle,
   Optics,
   OwnStepKind,
@@ -159,6 +160,7 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   };
   readonly searchSettings: { newest(study: StudyId): Promise<SearchSettings | null> };
   readonly completeness: { newest(study: StudyId): Promise<MeasuredCompleteness | null> };
+  readonly falseFinds: { newest(study: StudyId): Promise<MeasuredFalseFinds | null> };
   readonly marks: {
     get(id: MarkId): Promise<Mark | null>;
     /** All that touch any of these; oldest first, undone ones and their undoing too. */
@@ -227,6 +229,7 @@ export interface Desk
   readonly joinings: Look['joinings'] & Adding<Joining>;
   readonly searchSettings: Look['searchSettings'] & Adding<SearchSettings>;
   readonly completeness: Look['completeness'] & Adding<MeasuredCompleteness>;
+  readonly falseFinds: Look['falseFinds'] & Adding<MeasuredFalseFinds>;
   readonly marks: Look['marks'] & Adding<Mark>;
   readonly claims: Look['claims'] & Adding<ClaimSnapshot>;
   readonly publishedValues: Look['publishedValues'] & Adding<PublishedValue>;

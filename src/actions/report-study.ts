@@ -29,6 +29,7 @@ import { done, type Outcome } from '../units/index.ts';
 import { checklistFacts } from './check-study.ts';
 import { type ClaimDetails, claimDetails } from './claim-details.ts';
 import { type CountedRun, countStudy } from './count-runs.ts';
+import { falseFindsAsked } from './false-finds-asked.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { publishedOf } from './published-values.ts';
@@ -165,6 +166,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
       madeAt,
       study,
       sizeFromUm: counted.sizeFromUm,
+      falseFinds: await falseFindsAsked(look, study),
       specimens: stands.specimens.map(({ specimen, claim, judged, input, facts }) => ({
         specimen,
         claim,

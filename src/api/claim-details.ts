@@ -1,6 +1,7 @@
 /** What lies behind a claim, as it travels (`retentate/claim-details/1`). A null number always has its reason beside it. */
 import { z } from 'zod';
 import { IntervalJson, RobustnessJson, SizesJson } from './claim.ts';
+import { OwnFalseFindsJson } from './own-false-finds.ts';
 import { CountJson } from './runs.ts';
 
 const span = IntervalJson.nullable();
@@ -102,6 +103,15 @@ export const ClaimDetailsJson = z
     sizes: SizesJson.nullable(),
     sizes_refusal: refusal,
     looked: z.array(LookedJson),
+    false_finds: z
+      .array(
+        z.object({
+          asked: z.number().positive(),
+          photographs: z.int().positive(),
+          own: OwnFalseFindsJson.nullable().describe('Null: not measured for this way of searching.'),
+        }),
+      )
+      .describe('How photographs were searched, and what that gave on the study’s own controls.'),
     mass: z
       .object({
         micrograms: IntervalJson,

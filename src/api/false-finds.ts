@@ -7,6 +7,7 @@ import {
   settingThatHolds,
 } from '../science/counting/index.ts';
 import { RefusalJson } from './refusal.ts';
+import { RunJson } from './runs.ts';
 import { SearchWish } from './search-settings.ts';
 
 export const FalseFindsJson = z
@@ -70,7 +71,7 @@ export const FalseFindsAnswer = z
         filter: z.string(),
         name: z.string(),
         run: z.string(),
-        kind: z.string(),
+        kind: RunJson.shape.kind,
         photographs: z.int().positive(),
         barest: z.boolean().describe('Nothing of the product or its act reaches it.'),
       }),

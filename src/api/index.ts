@@ -34,6 +34,7 @@ export * from './routes/claim-details.ts';
 export * from './routes/completeness.ts';
 export * from './routes/coverage.ts';
 export * from './routes/evidence.ts';
+export * from './routes/false-finds.ts';
 export * from './routes/flow.ts';
 export * from './routes/network.ts';
 export { PACKET_ROUTES } from './routes/packets.ts';

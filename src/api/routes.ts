@@ -15,6 +15,7 @@ import { CLAIM_DETAIL_ROUTES } from './routes/claim-details.ts';
 import { COMPLETENESS_ROUTES } from './routes/completeness.ts';
 import { COVERAGE_ROUTES } from './routes/coverage.ts';
 import { EVIDENCE_ROUTES } from './routes/evidence.ts';
+import { FALSE_FINDS_ROUTES } from './routes/false-finds.ts';
 import { FLOW_ROUTES } from './routes/flow.ts';
 import { NETWORK_ROUTES } from './routes/network.ts';
 import { PACKET_ROUTES } from './routes/packets.ts';
@@ -54,6 +55,7 @@ export const ROUTES = {
   ...STUDY_ROUTES,
   ...PROCEDURE_ROUTES,
   ...COMPLETENESS_ROUTES,
+  ...FALSE_FINDS_ROUTES,
   ...SEARCH_ROUTES,
   ...SEARCH_QUEUE_ROUTES,
   ...COVERAGE_ROUTES,

@@ -1,5 +1,6 @@
 /** How a study's photographs are searched. */
 import { z } from 'zod';
+import { OwnFalseFindsJson } from './own-false-finds.ts';
 
 export const SearchWish = z
   .object({
@@ -20,6 +21,9 @@ export type SearchWish = z.infer<typeof SearchWish>;
 
 export const SearchJson = SearchWish.extend({
   said: z.object({ by: z.string(), at: z.string() }).nullable().describe('Null: nobody has changed it.'),
+  own: OwnFalseFindsJson.nullable().describe(
+    'What this setting gave on the study’s own controls; null: not measured for this way of searching.',
+  ),
   otherwise: z.int().min(0).describe('Photos searched in another way than would be done now.'),
   in_use: z
     .int()

@@ -9,6 +9,7 @@ import type {
   ClaimFacts,
   CoverageGap,
   Extent,
+  FalseFindsAsked,
   HeldAgainst,
   HeldBack,
   OtherQuestion,
@@ -31,6 +32,8 @@ export interface ReportFacts {
   readonly study: Study;
   /** Sizes counted from here on. */
   readonly sizeFromUm: number;
+  /** How photographs were searched, and what that gave on the study's own controls. */
+  readonly falseFinds: readonly FalseFindsAsked[];
   readonly specimens: readonly ReportSpecimen[];
   readonly heldBack: readonly HeldBack[];
   /** The claim under every defensible choice; null where nothing was judged. */

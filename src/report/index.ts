@@ -1,6 +1,7 @@
 export * from './build-report.ts';
 export * from './charts/index.ts';
 export * from './facts.ts';
+export * from './false-finds-words.ts';
 export * from './packet/answers.ts';
 export { type Packet, packetHtml } from './packet/packet-html.ts';
 export * from './recount.ts';

@@ -57,6 +57,7 @@ describe('the report', () => {
     const html = htmlOf(report, null);
     expect(html).toContain('Everything in this study is invented');
     expect(markdownOf(report)).toContain('> ');
+    expect(markdownOf(report)).toContain('gives on these membranes was not measured');
     const [claim] = report.sections;
     expect(claim!.blocks[0]).toEqual({ kind: 'claim', text: facts().specimens[0]!.claim.sentence });
   });

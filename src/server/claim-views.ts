@@ -53,6 +53,11 @@ export async function claimDetailsView(
     sizes: sizes.ok ? sizesJson(sizes.value) : null,
     sizes_refusal: sizes.ok ? null : sizes.refusal.message,
     looked: lookedOf(found.value),
+    false_finds: found.value.falseFinds.map(({ asked, photos, own }) => ({
+      asked,
+      photographs: photos,
+      own,
+    })),
     mass: mass.ok
       ? {
           micrograms: intervalJson(mass.value.micrograms),

@@ -12,14 +12,16 @@ import { benchAnswers } from './bench-answers.ts';
 import { checklistDeeds } from './checklist-views.ts';
 import { claimDeed } from './claim-deed.ts';
 import { claimDetailsView } from './claim-views.ts';
-import { completenessAnswers, completenessDesk } from './completeness-answers.ts';
+import { completenessAnswers } from './completeness-answers.ts';
 import { coverageDeeds } from './coverage-views.ts';
 import { DOCUMENT_PATH, routeOf } from './document.ts';
 import { doorkeeper } from './doorkeeper.ts';
 import { evidenceAnswers } from './evidence-answers.ts';
+import { falseFindAnswers } from './false-find-answers.ts';
 import { ownPagesOnly, safeHeaders } from './guards.ts';
 import { markDeed, marksView, redoDeed, undoDeed } from './mark-views.ts';
 import { networkAnswers } from './network/network-answers.ts';
+import { workDesk } from './one-at-a-time.ts';
 import { packetAnswers } from './packet-answers.ts';
 import { peopleDeeds } from './people-views.ts';
 import { addPhoto, original, tile } from './photo-bytes.ts';
@@ -84,7 +86,8 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     })(c, next);
   });
 
-  const drawing = completenessDesk();
+  const drawing = workDesk();
+  const learning = workDesk();
   /** What each route does; a route of the list without a deed does not compile. */
   const deedsFor = (served: Served): Readonly<Record<RouteName, Deed>> => ({
     ...accountDeeds(served, queue),
@@ -92,6 +95,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     ...studyDeeds(served),
     ...procedureDeeds(served),
     ...completenessAnswers(served, drawing),
+    ...falseFindAnswers(served, learning),
     ...searchAnswers(served, queue),
     ...searchQueueAnswers(served, queue),
     ...coverageDeeds(served),

@@ -1,7 +1,7 @@
 /** How photographs are searched, over HTTP. */
 import { STOPPED, setSearch, toSearchAnew } from '../actions/index.ts';
 import type { SEARCH_QUEUE_ROUTES, SEARCH_ROUTES, SearchJson, SearchWish } from '../api/index.ts';
-import { type StudyId, USUAL_SEARCH } from '../study/index.ts';
+import { ownFalseFinds, type StudyId, USUAL_SEARCH } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
 import type { PhotoQueue } from './photo-queue.ts';
@@ -56,10 +56,13 @@ async function view(served: Served, queue: PhotoQueue, study: string): Promise<O
   return served.records.look(async (look) => {
     const said = await look.searchSettings.newest(study as StudyId);
     const { falseFindsPerBlank, smallestUm } = said ?? USUAL_SEARCH;
+    const { method, version } = served.work;
+    const measured = await look.falseFinds.newest(study as StudyId);
     return done({
       false_finds_per_blank: falseFindsPerBlank,
       smallest_um: smallestUm,
       said: said && { by: (await look.people.get(said.by))?.name ?? '', at: said.at },
+      own: ownFalseFinds(measured, { method, version, falseFindsPerBlank, smallestUm }),
       otherwise: anew.value.photos.filter((photo) => queue.state(photo.id) === null).length,
       in_use: anew.value.inUse.length,
     });

@@ -26,6 +26,7 @@ import type {
   Edition,
   Id,
   Json,
+  MeasuredFalseFinds,
   ParticleStanding,
   Question,
   Sha256,
@@ -259,6 +260,16 @@ export const completeness = pgTable('completeness', {
   study: id<'study'>('study').notNull(),
   photos: uuid('photos').array().$type<Id<'photo'>[]>().notNull(),
   result: jsonb('result').$type<Completeness>().notNull(),
+  by: id<'person'>('by').notNull(),
+  at: instant('at').notNull(),
+});
+
+export const falseFinds = pgTable('false_finds', {
+  id: id<'false-finds'>('id').primaryKey(),
+  turn: bigint('turn', { mode: 'number' }).generatedAlwaysAsIdentity(),
+  study: id<'study'>('study').notNull(),
+  photos: uuid('photos').array().$type<Id<'photo'>[]>().notNull(),
+  result: jsonb('result').$type<MeasuredFalseFinds['result']>().notNull(),
   by: id<'person'>('by').notNull(),
   at: instant('at').notNull(),
 });

@@ -1,4 +1,5 @@
 export * from './bench-record/index.ts';
+export * from './blank-finds.ts';
 export * from './checklist/index.ts';
 export * from './claim/index.ts';
 export * from './counting-input.ts';

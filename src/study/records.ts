@@ -9,6 +9,7 @@ export * from './records/blind-round.ts';
 export * from './records/claim-snapshot.ts';
 export * from './records/completeness.ts';
 export * from './records/confirmation.ts';
+export * from './records/false-finds.ts';
 export * from './records/filter.ts';
 export * from './records/found.ts';
 export * from './records/joining.ts';

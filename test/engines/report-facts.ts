@@ -152,6 +152,7 @@ export function facts(name = 'Small study', shapes: Study['question']['shapes'] 
     madeAt: '2026-03-02T10:00:00.000Z',
     study,
     sizeFromUm: 100,
+    falseFinds: [{ asked: 0.5, photos: 3, own: null }],
     specimens: [
       {
         specimen: { id: 'x', name, maker: '', lot: '', age: '', material: '' } as unknown as Specimen,

@@ -84,3 +84,53 @@ describe('known pieces drawn into controls', () => {
     expect((await lab.ask('POST', `${route()}/stop`)).status).toBe(200);
   });
 });
+
+describe('learning from own controls', () => {
+  const route = () => `/api/studies/${lab.study.id}/false-finds`;
+  const state = async () => (await lab.ask('GET', route())).json;
+
+  it('offers controls with searched photographs, those with the barest membrane first to choose', async () => {
+    const { json } = await lab.put(lab.filters[4]!.id, '2 pieces.jpg', await jpeg(180));
+    await lab.searched(json.photo.id);
+    const { controls, measured, under_way } = await state();
+    expect([measured, under_way]).toEqual([null, null]);
+    expect(
+      controls.map((one: Record<string, unknown>) => [one.filter, one.kind, one.photographs, one.barest]),
+    ).toEqual([
+      [lab.filters[2]!.id, 'act-control', 1, false],
+      [lab.filters[4]!.id, 'procedural-blank', 1, true],
+    ]);
+  });
+
+  it('keeps what one photograph gives, recommends nothing from it, and changes no setting', async () => {
+    const begin = (filters: unknown) => lab.ask('POST', route(), { filters, wanted: 0.5 });
+    expect((await begin([])).status).toBe(400);
+    expect((await begin([lab.filters[4]!.id])).status).toBe(200);
+    await expect.poll(async () => (await state()).under_way, { timeout: 60_000 }).toBeNull();
+    const { measured, refusal } = await state();
+    expect(refusal).toBeNull();
+    expect(measured).toMatchObject({
+      wanted: 0.5,
+      ask: null,
+      photographs: 1,
+      outdated: null,
+      by: 'Ada Example',
+    });
+    expect(measured.because).toMatch(/Cannot be told from one photograph/);
+    expect(measured.rates).toMatchObject([{ asked: 0.5, false_finds: 0, undecided: 2 }]);
+    const search = (await lab.ask('GET', `/api/studies/${lab.study.id}/search`)).json;
+    expect(search).toMatchObject({ false_finds_per_blank: 0.5, said: null, own: { least: 0 } });
+    await lab.ask('PUT', `/api/studies/${lab.study.id}/search`, {
+      false_finds_per_blank: 0.5,
+      smallest_um: 60,
+    });
+    expect((await state()).measured.outdated).toMatch(/another smallest size/);
+  });
+
+  it('is refused for filters that are none of a control', async () => {
+    await lab.ask('POST', route(), { filters: [lab.filters[0]!.id], wanted: 0.5 });
+    await expect.poll(async () => (await state()).under_way, { timeout: 60_000 }).toBeNull();
+    expect((await state()).refusal.message).toMatch(/None of the chosen filters/);
+    expect((await lab.ask('POST', `${route()}/stop`)).status).toBe(200);
+  });
+});

@@ -271,6 +271,21 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     expect(await page.title()).toBe('Filters · Retentate');
   });
 
+  it('offers to learn from own controls what false finds the setting gives, the barest ones ticked', async () => {
+    await page.goto(`${opened.address}/studies/${study}/filters`);
+    const place = page.locator('.own-controls');
+    await place.getByText('Not measured yet').waitFor();
+    await place.getByRole('button', { name: 'Learn from own controls' }).click();
+    const blanks = (await filters()).filter((one) => one.run.kind === 'procedural-blank').length;
+    expect(blanks).toBeGreaterThan(0);
+    await soon(() => place.getByRole('checkbox', { checked: true }).count()).toBe(blanks);
+    expect(await place.getByRole('checkbox').count()).toBeGreaterThan(blanks);
+    await place.getByRole('button', { name: `Search ${blanks} photographs` }).waitFor();
+    expect(await faultsOf(page)).toEqual([]);
+    await place.getByRole('button', { name: 'Leave it' }).click();
+    await place.getByRole('button', { name: 'Learn from own controls' }).waitFor();
+  });
+
   it('can be worked by keyboard alone, from the first page to a mark', async () => {
     await page.goto(opened.address);
     await page.locator('.claim-sentence').waitFor();

@@ -1,6 +1,7 @@
 import { cautionsOfAll, editionChanges, SAFETY_FIRST, type Step, stepWords } from '../../study/index.ts';
 import { figure, percent } from '../charts/index.ts';
 import type { ReportFacts, ReportProcedure } from '../facts.ts';
+import { falseFindsWords } from '../false-finds-words.ts';
 import { type Block, heading, list, paragraph, type Section } from '../tree.ts';
 import { inWords, many, RUN_WORDS, sentence } from '../words.ts';
 
@@ -54,7 +55,7 @@ const stepLine = (step: Step): string =>
 const followed = (one: ReportProcedure): string =>
   `${one.name}, edition ${one.number}: followed by ${inWords(one.runs)} (${inWords([...new Set(one.kinds)].map((kind) => RUN_WORDS[kind]))}).${one.because === '' ? '' : ` Made because: ${sentence(one.because)}`}`;
 
-function seeingText({ photos, runs, sizeFromUm }: ReportFacts): Block[] {
+function seeingText({ photos, runs, sizeFromUm, falseFinds }: ReportFacts): Block[] {
   const searched = photos.filter((photo) => photo.method !== null && photo.refusal === null);
   const scales = searched.flatMap((photo) => photo.umPerPx ?? []);
   const floors = searched.flatMap((photo) => photo.floorUm ?? []);
@@ -64,6 +65,7 @@ function seeingText({ photos, runs, sizeFromUm }: ReportFacts): Block[] {
     searched.length === 0
       ? 'None of them was searched yet.'
       : `${searched.length} were searched by the program (${inWords(methods)}); people kept, dropped or re-named what it found.`,
+    ...falseFinds.map(({ asked, photos, own }) => falseFindsWords(asked, photos, own)),
     scales.length === 0
       ? ''
       : `Scales run from ${figure(Math.min(...scales))} to ${figure(Math.max(...scales))} µm per pixel.`,

@@ -12,6 +12,7 @@ export { findInStrips, type StripWatch } from './find-strips.ts';
 export * from './finding.ts';
 export { frameWeight } from './frame-weight.ts';
 export { doTask, type Ground, type Hands, oneHand, type Task } from './many-hands.ts';
+export { insideLine as insideOutline } from './outline.ts';
 export { countOnce, type Together } from './overlap/count-once.ts';
 export type { Field, Sighting } from './overlap/field.ts';
 export { type FieldLink, linkFields } from './overlap/lay-together.ts';

@@ -1,4 +1,4 @@
-/** How photographs are searched, how they lie together, and how small a piece they show. The newest of each stands. */
+/** How photographs are searched, how they lie together, how small a piece and what false finds they show. The newest of each stands. */
 import { and, desc, eq } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import * as t from '../schema.ts';
@@ -10,13 +10,23 @@ const newest = <R extends { readonly turn: unknown }>(rows: readonly R[]): Omit<
   return row && withoutTurn(row);
 };
 
-export const searchShelves = (db: Database): Pick<Desk, 'completeness' | 'searchSettings' | 'joinings'> => ({
+export const searchShelves = (
+  db: Database,
+): Pick<Desk, 'completeness' | 'falseFinds' | 'searchSettings' | 'joinings'> => ({
   completeness: {
     add: async (record) =>
       void (await db.insert(t.completeness).values({ ...record, photos: [...record.photos] })),
     newest: async (study) => {
       const mine = db.select().from(t.completeness).where(eq(t.completeness.study, study));
       return newest(await mine.orderBy(desc(t.completeness.turn)).limit(1));
+    },
+  },
+  falseFinds: {
+    add: async (record) =>
+      void (await db.insert(t.falseFinds).values({ ...record, photos: [...record.photos] })),
+    newest: async (study) => {
+      const mine = db.select().from(t.falseFinds).where(eq(t.falseFinds.study, study));
+      return newest(await mine.orderBy(desc(t.falseFinds.turn)).limit(1));
     },
   },
   searchSettings: {

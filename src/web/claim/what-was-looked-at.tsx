@@ -1,6 +1,6 @@
 import { useCallback } from 'react';
 import type { ClaimDetailsJson, LookedJson } from '../../api/index.ts';
-import { lookedShares, percent } from '../../report/index.ts';
+import { falseFindsWords, lookedShares, percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Drawing } from '../look/drawing.tsx';
 import { Section } from '../look/parts.tsx';
@@ -56,6 +56,9 @@ export function WhatWasLookedAt({ details }: { details: ClaimDetailsJson }) {
         deceives="the kept remainder is not of the same make as what passed: coarse pieces settle; or a cylinder or ruler is wrong alike for all runs, for runs are taken as independent."
       >
         <Floors runs={judged} />
+        {details.false_finds.map(({ asked, photographs, own }) => (
+          <p key={`${asked} ${own !== null}`}>{falseFindsWords(asked, photographs, own)}</p>
+        ))}
         {without.length > 0 ? (
           <p>
             Of {without.map((run) => run.name).join(', ')} it is not recorded how much passed; all of it is

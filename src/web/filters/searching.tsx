@@ -1,12 +1,13 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { SearchJson } from '../../api/index.ts';
-import { figure } from '../../report/index.ts';
+import { figure, ownRateWords } from '../../report/index.ts';
 import { NumberField, Sheet, typedNumber } from '../look/fields.tsx';
 import { Section } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
 import { heard, searchQuery } from '../server/queries.ts';
+import { OwnControls } from './own-controls.tsx';
 
 /** How photographs are searched: the one main setting in plain words, the smallest size, and searching anew. */
 export function Searching({ study }: { study: string }) {
@@ -19,7 +20,7 @@ export function Searching({ study }: { study: string }) {
     onSuccess: (answer) => client.setQueryData(query.queryKey, answer),
   });
   if (!data) return null;
-  const { false_finds_per_blank, smallest_um, said, otherwise, in_use } = data;
+  const { false_finds_per_blank, smallest_um, said, own, otherwise, in_use } = data;
   return (
     <Section
       title="How photographs are searched"
@@ -27,7 +28,8 @@ export function Searching({ study }: { study: string }) {
     >
       <p>
         On a photograph of an empty filter, about {figure(false_finds_per_blank)} false{' '}
-        {false_finds_per_blank === 1 ? 'find is' : 'finds are'} accepted;{' '}
+        {false_finds_per_blank === 1 ? 'find is' : 'finds are'}{' '}
+        {own ? `asked for, which gave ${ownRateWords(own)} on your own controls` : 'accepted'};{' '}
         {smallest_um === null
           ? 'pieces are looked for as small as the optics allow.'
           : `pieces are looked for from ${lengthWords(smallest_um)} up.`}
@@ -68,6 +70,7 @@ export function Searching({ study }: { study: string }) {
           {anew.error.message}
         </p>
       ) : null}
+      <OwnControls study={study} now={data} />
     </Section>
   );
 }

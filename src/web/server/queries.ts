@@ -95,6 +95,12 @@ export const completenessQuery = (study: string) =>
     queryFn: () => heard(ask('completeness', { study })),
     refetchInterval: (query) => (query.state.data?.under_way ? 700 : false),
   });
+export const falseFindsQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'false-finds'],
+    queryFn: () => heard(ask('falseFinds', { study })),
+    refetchInterval: (query) => (query.state.data?.under_way ? 700 : false),
+  });
 export const marksQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'marks'], queryFn: () => heard(ask('marks', { study })) });
 export const publishedQuery = (study: string) =>
