@@ -8,6 +8,7 @@ import {
 import type { FindWish } from '../science/imaging/finding.ts';
 import {
   blankFinds,
+  type DroppedAre,
   type Filter,
   type MeasuredFalseFinds,
   type ParticleId,
@@ -95,6 +96,7 @@ export async function learnFromControls(
     readonly filters: readonly string[];
     /** False finds a blank photograph that are acceptable. */
     readonly wanted: number;
+    readonly droppedAre: DroppedAre;
     readonly by: string;
     /** How many searches are done, of how many as far as is known: further settings follow where they are needed. */
     readonly told: (done: number, of: number) => void;
@@ -118,13 +120,16 @@ export async function learnFromControls(
       if (stop) return refused({ why: 'stopped', message: 'Stopped before the end; start it again.' });
       wish.told(searches, of);
       const found = await files.withFile(photo.sha256, (path) =>
-        work.find(path, photo.name, { ...usual, falseFindsPerBlank: asked }),
+        work.find({ path, name: photo.name, sha256: photo.sha256 }, { ...usual, falseFindsPerBlank: asked }),
       );
       if (!found.ok) return found;
       searches++;
       const { particles, searchedFraction } = found.value;
       if (searchedFraction > 0) {
-        blanks.push({ searched: searchedFraction, ...blankFinds(particles, pieces, tested) });
+        blanks.push({
+          searched: searchedFraction,
+          ...blankFinds(particles, pieces, tested, wish.droppedAre),
+        });
       }
     }
     if (blanks.length > 0) return done(blanks);
@@ -148,6 +153,7 @@ export async function learnFromControls(
         version: work.version,
         wanted: wish.wanted,
         smallestUm: photos[0]!.wish.smallest,
+        droppedAre: wish.droppedAre,
         confidence: CONFIDENCE,
         rates,
       },

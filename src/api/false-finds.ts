@@ -6,6 +6,7 @@ import {
   type SettingThatHolds,
   settingThatHolds,
 } from '../science/counting/index.ts';
+import { DROPPED_ARE } from '../study/index.ts';
 import { RefusalJson } from './refusal.ts';
 import { RunJson } from './runs.ts';
 import { SearchWish } from './search-settings.ts';
@@ -52,6 +53,7 @@ export const LearningWish = z
       .max(1000)
       .describe('Filters of controls whose photographs are searched.'),
     wanted: SearchWish.shape.false_finds_per_blank,
+    dropped_are: z.enum(DROPPED_ARE).describe('What the dropped pieces of these controls were.'),
   })
   .meta({ id: 'LearningWish' });
 export type LearningWish = z.infer<typeof LearningWish>;
@@ -78,6 +80,7 @@ export const FalseFindsAnswer = z
     ),
     measured: FalseFindsJson.extend({
       at: z.string(),
+      dropped_are: z.enum(DROPPED_ARE),
       by: z.string(),
       outdated: z.string().nullable().describe('Why it says nothing of how photographs are searched now.'),
     }).nullable(),

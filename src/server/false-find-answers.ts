@@ -27,9 +27,9 @@ export const falseFindAnswers = (
   falseFinds: async (c) => answered(c, await view(served, desk, part(c, 'study'))),
   learnFromControls: async (c) => {
     const study = part(c, 'study');
-    const wish = valid<LearningWish>(c, 'json');
+    const { filters, wanted, dropped_are: droppedAre } = valid<LearningWish>(c, 'json');
     const refusal = beginWork(served, desk, study, WORDS, (telling) =>
-      learnFromControls(served, { ...wish, ...telling, study, by: served.person }),
+      learnFromControls(served, { ...telling, study, filters, wanted, droppedAre, by: served.person }),
     );
     return answered(c, refusal ?? (await view(served, desk, study)));
   },
@@ -62,6 +62,7 @@ const view = ({ records, work }: Served, desk: WorkDesk, id: string): Promise<Ou
       measured: newest && {
         ...falseFindsJson(newest.result),
         at: newest.at,
+        dropped_are: newest.result.droppedAre,
         by: by?.name ?? '',
         outdated: outdated(newest, { method, version, smallestUm }),
       },

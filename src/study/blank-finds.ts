@@ -3,22 +3,31 @@ import { insideOutline, type Particle } from '../science/imaging/index.ts';
 import type { ParticleId, ParticleRecord } from './records/found.ts';
 import { samePieces } from './same-pieces.ts';
 
+/**
+ * What dropped pieces of a control were: print, grain, stain or light, or real things that do not count, such as dust and
+ * food. A mark does not say which, so whoever measures does.
+ */
+export const DROPPED_ARE = ['false-finds', 'real-things'] as const;
+export type DroppedAre = (typeof DROPPED_ARE)[number];
+
 export interface BlankFinds {
   readonly falseFinds: number;
   readonly undecided: number;
 }
 
 /**
- * A find is real where it is, or lies on, a piece that was kept or that a test names; false where it was dropped; undecided
- * otherwise. `decided` are the pieces of the finding that people decided on.
+ * A find is real where it is, or lies on, a piece that was kept or that a test names; what was dropped is what it is said to
+ * be; the rest is undecided. `decided` are the pieces of the finding that people decided on.
  */
 export function blankFinds(
   found: readonly Particle[],
   decided: readonly ParticleRecord[],
   tested: ReadonlySet<ParticleId>,
+  droppedAre: DroppedAre,
 ): BlankFinds {
   const pieces = decided.filter((piece) => piece.standing !== 'replaced');
-  const isReal = (piece: ParticleRecord): boolean => piece.standing === 'kept' || tested.has(piece.id);
+  const isReal = ({ id, standing }: ParticleRecord): boolean =>
+    standing === 'kept' || tested.has(id) || (standing === 'dropped' && droppedAre === 'real-things');
   const real = pieces.filter(isReal);
   const same = new Map([...samePieces(pieces, found)].map(([was, is]) => [is, was]));
   let [falseFinds, undecided] = [0, 0];

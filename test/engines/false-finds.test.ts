@@ -70,6 +70,7 @@ describe('learning from own controls', () => {
       study: made.study.id,
       filters: [made.filters[filter]!.id],
       wanted: 0.5,
+      droppedAre: 'false-finds',
       by: made.person.id,
       told: () => {},
       ...more,
@@ -99,7 +100,7 @@ describe('learning from own controls', () => {
     );
     const work: PhotoWork = {
       ...pretendedWork(),
-      find: async (_path, _name, wish) =>
+      find: async (_photo, wish) =>
         done(pretendedFinding(wish, placesAt(wish.falseFindsPerBlank).map(pieceAt))),
     };
     tools = { records: laboratory.records, files: laboratory.files, work, clock, names };
@@ -167,6 +168,17 @@ describe('learning from own controls', () => {
     expect(result.rates[0]!.most.value).toBeCloseTo((2 * BLANKS) / WHOLE, 12);
     // Garwood 1936, none found: 0 to 3.6889.
     expect(result.rates[2]!.most.upper).toBeCloseTo(3.688879 / WHOLE, 5);
+  });
+
+  it('takes dropped ones out as well where they are said to be real things', async () => {
+    const { result } = given(await learn(4, { droppedAre: 'real-things' }));
+    expect(result.droppedAre).toBe('real-things');
+    expect(result.rates.map(({ asked, falseFinds, undecided }) => [asked, falseFinds, undecided])).toEqual([
+      [0.5, 0, BLANKS],
+      [0.2, 0, BLANKS],
+      [0.1, 0, 0],
+    ]);
+    given(await learn(4));
   });
 
   it('is told of the setting in force, with the finder and the size it was measured with, and of no other', async () => {

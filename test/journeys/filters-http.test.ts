@@ -103,7 +103,8 @@ describe('learning from own controls', () => {
   });
 
   it('keeps what one photograph gives, recommends nothing from it, and changes no setting', async () => {
-    const begin = (filters: unknown) => lab.ask('POST', route(), { filters, wanted: 0.5 });
+    const begin = (filters: unknown) =>
+      lab.ask('POST', route(), { filters, wanted: 0.5, dropped_are: 'false-finds' });
     expect((await begin([])).status).toBe(400);
     expect((await begin([lab.filters[4]!.id])).status).toBe(200);
     await expect.poll(async () => (await state()).under_way, { timeout: 60_000 }).toBeNull();
@@ -128,7 +129,11 @@ describe('learning from own controls', () => {
   });
 
   it('is refused for filters that are none of a control', async () => {
-    await lab.ask('POST', route(), { filters: [lab.filters[0]!.id], wanted: 0.5 });
+    await lab.ask('POST', route(), {
+      filters: [lab.filters[0]!.id],
+      wanted: 0.5,
+      dropped_are: 'false-finds',
+    });
     await expect.poll(async () => (await state()).under_way, { timeout: 60_000 }).toBeNull();
     expect((await state()).refusal.message).toMatch(/None of the chosen filters/);
     expect((await lab.ask('POST', `${route()}/stop`)).status).toBe(200);

@@ -1,4 +1,5 @@
 import type { FalseFindRate } from '../../science/counting/index.ts';
+import type { DroppedAre } from '../blank-finds.ts';
 import type { PersonId } from './laboratory.ts';
 import type { PhotoId } from './photo.ts';
 import type { Id, Instant } from './rules.ts';
@@ -17,6 +18,7 @@ export interface MeasuredFalseFinds {
     /** False finds a blank photograph that were acceptable. */
     readonly wanted: number;
     readonly smallestUm: SearchSettings['smallestUm'];
+    readonly droppedAre: DroppedAre;
     readonly confidence: number;
     readonly rates: readonly FalseFindRate[];
   };

@@ -1,13 +1,19 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
-import type { FalseFindsAnswer, SearchJson } from '../../api/index.ts';
+import type { FalseFindsAnswer, LearningWish, SearchJson } from '../../api/index.ts';
 import { figure, ownRateWords } from '../../report/index.ts';
-import { NumberField, Sheet, typedNumber } from '../look/fields.tsx';
+import { Choice, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
 import { KIND_WORDS, many } from '../look/words.ts';
 import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { falseFindsQuery, heard, searchQuery } from '../server/queries.ts';
 import { Ticks } from '../studies/ticks.tsx';
+
+type DroppedAre = LearningWish['dropped_are'];
+const DROPPED_WORDS: readonly (readonly [DroppedAre, string])[] = [
+  ['false-finds', 'print, grain, stains, light'],
+  ['real-things', 'real things, such as dust and food'],
+];
 
 type Measured = NonNullable<FalseFindsAnswer['measured']>;
 
@@ -93,9 +99,10 @@ function Choosing({
   const [chosen, setChosen] = useState<readonly string[]>(() =>
     controls.filter(({ barest }) => barest).map(({ filter }) => filter),
   );
+  const [dropped, setDropped] = useState<DroppedAre>('false-finds');
   const [problem, setProblem] = useState<string | null>(null);
   const learn = useMutation({
-    mutationFn: (wish: { filters: string[]; wanted: number }) =>
+    mutationFn: (wish: { filters: string[]; wanted: number; dropped_are: DroppedAre }) =>
       heard(ask('learnFromControls', { study }, wish)),
     onSuccess: (answer) => {
       client.setQueryData(falseFindsQuery(study).queryKey, answer);
@@ -109,7 +116,7 @@ function Choosing({
   return (
     <Sheet
       title="Learn from own controls"
-      lead="Photographs of the chosen controls are searched at several settings, until it is plain which one gives the false finds that you accept. What you kept or tested there is a real piece; what you dropped is a false find; what nobody decided on counts as false in the choice. Nothing is changed by it."
+      lead="Photographs of the chosen controls are searched at several settings, until it is plain which one gives the false finds that you accept. What you kept or tested there is a real piece; what nobody decided on counts as false in the choice. Nothing is changed by it."
       problem={problem}
       deed={`Search ${many(photographs, 'photograph')}`}
       busy={learn.isPending || photographs === 0}
@@ -119,7 +126,7 @@ function Choosing({
         const value = typedNumber(wanted);
         if (value === null || value < 0.01 || value > 50) {
           setProblem('False finds accepted: a number from 0.01 to 50 is needed.');
-        } else learn.mutate({ filters: [...chosen], wanted: value });
+        } else learn.mutate({ filters: [...chosen], wanted: value, dropped_are: dropped });
       }}
     >
       <NumberField
@@ -127,6 +134,13 @@ function Choosing({
         value={wanted}
         set={setWanted}
         hint="On average. For half a false find at least six photographs are needed."
+      />
+      <Choice
+        label="What was dropped there"
+        value={dropped}
+        set={setDropped}
+        options={DROPPED_WORDS}
+        hint="Where it is some of both, choose print and grain: the setting comes out stricter than need be."
       />
       <Ticks
         legend="Controls"
@@ -178,6 +192,12 @@ function Result({ study, measured, now }: { study: string; measured: Measured; n
         {because ??
           `To have no more than ${figure(wanted)} false finds a photograph on these membranes, ask for ${figure(setting!)}.`}
       </p>
+      {setting === null && measured.dropped_are === 'false-finds' && rates[0]!.false_finds > 0 ? (
+        <p className="fine">
+          What was dropped on these photographs was taken for false finds. Where it was dust or food, say so
+          and learn again.
+        </p>
+      ) : null}
       {setting !== null && outdated === null && setting !== now.false_finds_per_blank ? (
         <p>
           <button
@@ -207,8 +227,9 @@ function Result({ study, measured, now }: { study: string; measured: Measured; n
         </p>
       ) : null}
       <p className="fine">
-        {many(photographs, 'control photograph')}; {method.name} {method.version}, {measured.by},{' '}
-        {measured.at.slice(0, 10)}. <MethodLink name="finding" />
+        {many(photographs, 'control photograph')}, dropped pieces taken for{' '}
+        {measured.dropped_are === 'false-finds' ? 'false finds' : 'real things'}; {method.name}{' '}
+        {method.version}, {measured.by}, {measured.at.slice(0, 10)}. <MethodLink name="finding" />
       </p>
     </>
   );
