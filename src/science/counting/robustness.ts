@@ -67,13 +67,11 @@ export function oneRunLeftOut(input: CountingInput): Choice[] {
 
 /** The row of one choice; by the base's own test where these runs allow it: a run less must not change the question too. */
 function rowOf(
-  choice: Choice,
+  { what, choice: name }: Omit<Choice, 'input'>,
+  outcome: ReturnType<typeof judge>,
   test: Test['name'] | null,
   base: boolean | null,
-  options: JudgeOptions,
 ): RobustnessRow {
-  const outcome = judge(choice.input, options);
-  const { what, choice: name } = choice;
   if (!outcome.ok) {
     const refusal = outcome.refusal.message;
     return { what, choice: name, above: null, refusal, p: null, netPerGram: null, agrees: false };
@@ -96,14 +94,9 @@ export function robustness(
   choices: readonly Choice[],
   options: JudgeOptions = {},
 ): Robustness {
-  const first = rowOf(
-    { what: 'as judged', choice: 'primary test, all runs', input: base },
-    null,
-    null,
-    options,
-  );
-  const rows: RobustnessRow[] = [];
   const judged = judge(base, options);
+  const first = rowOf({ what: 'as judged', choice: 'primary test, all runs' }, judged, null, null);
+  const rows: RobustnessRow[] = [];
   if (judged.ok) {
     for (const test of judged.value.tests) {
       if (test.primary || !test.canReach) continue;
@@ -119,8 +112,11 @@ export function robustness(
     }
   }
   const test = judged.ok ? judged.value.tests.find((t) => t.primary)!.name : null;
-  for (const choice of oneRunLeftOut(base)) rows.push(rowOf(choice, test, first.above, options));
-  for (const choice of choices) rows.push(rowOf(choice, null, first.above, options));
+  const add = (choice: Choice, by: Test['name'] | null): void => {
+    rows.push(rowOf(choice, judge(choice.input, options), by, first.above));
+  };
+  for (const choice of oneRunLeftOut(base)) add(choice, test);
+  for (const choice of choices) add(choice, null);
   const able = rows.filter((row) => row.above !== null);
   const nets = [first, ...able].flatMap((row) => (row.netPerGram ? [row.netPerGram.value] : []));
   return {

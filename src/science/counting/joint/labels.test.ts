@@ -39,6 +39,42 @@ describe('relabelling', () => {
     expect(Math.abs(one.p - other)).toBeLessThan(6 * Math.sqrt(one.p / 20_000) + 1e-3);
   });
 
+  it('gives every draw the sum that adding up its runs gives, kept draws and fresh ones alike', () => {
+    // the plain way: shuffle the runs' counts themselves and add
+    const plainly = (first: readonly number[], second: readonly number[], seed: number): number => {
+      const chance = chanceFrom(seed);
+      const pool = [...first, ...second];
+      const total = pool.reduce((sum, c) => sum + c, 0);
+      const observed = first.reduce((sum, c) => sum + c, 0);
+      const k = Math.min(first.length, second.length);
+      let hits = 1;
+      for (let draw = 0; draw < 20_000; draw++) {
+        let sum = 0;
+        for (let i = 0; i < k; i++) {
+          const j = i + drawBelow(chance, pool.length - i);
+          [pool[i], pool[j]] = [pool[j]!, pool[i]!];
+          sum += pool[i]!;
+        }
+        if ((first.length <= second.length ? sum : total - sum) >= observed) hits++;
+      }
+      return hits / 20_001;
+    };
+    const chance = chanceFrom(12);
+    const drawn = (n: number) => Array.from({ length: n }, () => 300 + drawBelow(chance, 90));
+    for (const [n, m] of [
+      [83, 77],
+      [70, 91],
+      [80, 80],
+    ] as const) {
+      for (let again = 0; again < 2; again++) {
+        const [a, b] = [drawn(n), drawn(m)];
+        const answer = relabellingTest(runs(a), runs(b), 5);
+        expect(answer.method).toBe('drawn');
+        expect(answer.p).toBe(plainly(a, b, 5));
+      }
+    }
+  });
+
   it('does not take fewer squares looked at for fewer pieces', () => {
     // controls at a twentieth: their zeros say nothing, and raw rates would look wholly apart
     const careless = relabellingTest(runs([2, 1, 3, 2]), runs([0, 0, 0, 0], 0.05));

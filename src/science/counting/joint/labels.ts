@@ -49,8 +49,7 @@ export function relabellingTest(
     const answer = shareAtLeast(
       runs.map((r) => r.count),
       m,
-      chance,
-      DRAWS,
+      (n, k) => knownPicks(seed, n, k),
     );
     return { p: answer.p, smallest, method: answer.exact ? 'all' : 'drawn' };
   }
@@ -60,7 +59,7 @@ export function relabellingTest(
     const thinned = runs.map((r) =>
       r.fraction <= least * (1 + SAME_FRACTION) ? r.count : drawBinomial(chance, r.count, least / r.fraction),
     );
-    const answer = shareAtLeast(thinned, m, chance, DRAWS / 20);
+    const answer = shareAtLeast(thinned, m, (n, k) => drawPicks(chance, n, k, DRAWS / 20));
     sum += answer.p;
     exact &&= answer.exact;
   }
@@ -70,8 +69,7 @@ export function relabellingTest(
 function shareAtLeast(
   counts: readonly number[],
   m: number,
-  chance: Chance,
-  draws: number,
+  picksOf: (n: number, k: number) => Picks,
 ): { p: number; exact: boolean } {
   let observed = 0;
   let total = 0;
@@ -87,20 +85,66 @@ function shareAtLeast(
       ? (sum: number): boolean => sum >= observed
       : (sum: number): boolean => total - sum >= observed;
   if (n * k * (total + 1) <= EXACT_WORK) return { p: exactShare(counts, k, total, wanted), exact: true };
+  const { draws, rowBytes, picked } = picksOf(n, k);
+  const sums = sumsOfEights(counts);
   let hits = 1;
-  const pool = [...counts];
   for (let d = 0; d < draws; d++) {
     let sum = 0;
-    for (let i = 0; i < k; i++) {
-      const j = i + drawBelow(chance, n - i);
-      const picked = pool[j]!;
-      pool[j] = pool[i]!;
-      pool[i] = picked;
-      sum += picked;
-    }
+    for (let b = 0; b < rowBytes; b++) sum += sums[256 * b + picked[d * rowBytes + b]!]!;
     if (wanted(sum)) hits++;
   }
   return { p: hits / (draws + 1), exact: false };
+}
+
+/** Drawn choices of runs, a row of bits each: bit j tells whether run j is among them. */
+interface Picks {
+  readonly draws: number;
+  readonly rowBytes: number;
+  readonly picked: Uint8Array;
+}
+
+function drawPicks(chance: Chance, n: number, k: number, draws: number): Picks {
+  const rowBytes = Math.ceil(n / 8);
+  const picked = new Uint8Array(draws * rowBytes);
+  const pool = Uint32Array.from({ length: n }, (_, run) => run);
+  for (let d = 0; d < draws; d++) {
+    for (let i = 0; i < k; i++) {
+      const j = i + drawBelow(chance, n - i);
+      const run = pool[j]!;
+      pool[j] = pool[i]!;
+      pool[i] = run;
+      picked[d * rowBytes + (run >> 3)]! |= 1 << (run & 7);
+    }
+  }
+  return { draws, rowBytes, picked };
+}
+
+/**
+ * Which runs are picked hangs on the seed and on how many there are, not on their counts: a study asks for the same draws
+ * under every choice, so those of the last few designs are kept.
+ */
+function knownPicks(seed: number, n: number, k: number): Picks {
+  const key = `${seed} ${n} ${k}`;
+  const before = keptPicks.get(key);
+  if (before) return before;
+  const picks = drawPicks(chanceFrom(seed), n, k, DRAWS);
+  if (keptPicks.size >= MOST_KEPT) keptPicks.clear();
+  keptPicks.set(key, picks);
+  return picks;
+}
+
+const keptPicks = new Map<string, Picks>();
+const MOST_KEPT = 8;
+
+/** Sums of the counts of eight neighbouring runs, for every way to pick among them. */
+function sumsOfEights(counts: readonly number[]): Float64Array {
+  const sums = new Float64Array(256 * Math.ceil(counts.length / 8));
+  counts.forEach((count, run) => {
+    const from = 256 * (run >> 3);
+    const own = 1 << (run & 7);
+    for (let pick = own; pick < 2 * own; pick++) sums[from + pick] = sums[from + pick - own]! + count;
+  });
+  return sums;
 }
 
 /** Counts every choice of k runs by its sum, adding one run at a time. */
