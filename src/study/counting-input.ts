@@ -1,6 +1,6 @@
 /** From counted runs to what the counting engine takes: which runs, which controls, and what had to be left out. */
 import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
-import { mendSentence, type RunBackground, type RunRecovery } from './coverage/index.ts';
+import { mendSentence, type RunBackground, type RunRecovery, type Serving } from './coverage/index.ts';
 import { BACKGROUND_KINDS, type ControlKind, type RunId } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
 import { recoveryInput, recoveryNotes, spikesFor } from './recovery-of-runs.ts';
@@ -71,10 +71,18 @@ const usable = (run: RunForInput): run is RunForInput & { count: number; examine
 
 type Usable = RunForInput & { count: number; examined: number };
 
-const servingOf = (run: RunForInput, control: RunForInput) =>
-  run.background === undefined || run.background === null
-    ? { scale: 1 }
-    : run.background.serving.find((one) => one.control === control.run.id);
+/** Runs that did the same share one background, and each is asked about every control: its controls are listed once. */
+const controlsBy = new WeakMap<RunBackground, ReadonlyMap<RunId, Serving>>();
+
+function servingOf({ background }: RunForInput, control: RunForInput): Pick<Serving, 'scale'> | undefined {
+  if (background === undefined || background === null) return { scale: 1 };
+  let listed = controlsBy.get(background);
+  if (!listed) {
+    listed = new Map(background.serving.map((one) => [one.control, one]));
+    controlsBy.set(background, listed);
+  }
+  return listed.get(control.run.id);
+}
 
 /** Whether a kind of control may serve as background for any run of the specimen. */
 export const servesAny = (runs: readonly RunForInput[], specimen: SpecimenId, kind: ControlKind): boolean =>
@@ -178,7 +186,7 @@ interface Served {
   /** Mean over the runs that it serves. */
   readonly scale: number;
   /** The specimen runs that it serves. */
-  readonly serves: readonly RunForInput[];
+  readonly serves: ReadonlySet<RunForInput>;
 }
 
 /** The kind of control to judge against, its runs that serve, and the specimen runs that they serve. */
@@ -195,21 +203,23 @@ function matching(
       .filter((run) => run.run.kind === kind)
       .filter(usable)
       .flatMap((control): Served[] => {
-        const scales = mine.flatMap((run) => {
+        const serves = new Set<RunForInput>();
+        let scales = 0;
+        for (const run of mine) {
           const serving = servingOf(run, control);
-          return serving ? [{ run, scale: serving.scale }] : [];
-        });
+          if (!serving) continue;
+          serves.add(run);
+          scales += serving.scale;
+        }
         // Without a specimen run to speak of, every control of the kind is shown.
-        if (scales.length === 0 && mine.length > 0) return [];
-        const scale =
-          scales.length === 0 ? 1 : scales.reduce((sum, one) => sum + one.scale, 0) / scales.length;
-        return [{ control, scale, serves: scales.map(({ run }) => run) }];
+        if (serves.size === 0 && mine.length > 0) return [];
+        return [{ control, scale: serves.size === 0 ? 1 : scales / serves.size, serves }];
       });
     if (controls.length > 0) {
       return {
         kind,
         controls,
-        matched: mine.filter((run) => controls.some(({ serves }) => serves.includes(run))),
+        matched: mine.filter((run) => controls.some(({ serves }) => serves.has(run))),
       };
     }
   }
@@ -261,7 +271,7 @@ function comparisonNotes(
   const notes = leftOutNotes(leftOut);
   const groups = new Map<string, { runs: RunForInput[]; controls: Served[] }>();
   for (const run of matched) {
-    const own = controls.filter(({ serves }) => serves.includes(run));
+    const own = controls.filter(({ serves }) => serves.has(run));
     const key = own.map(({ control }) => control.run.id).join(' ');
     const group = groups.get(key) ?? { runs: [], controls: own };
     group.runs.push(run);
