@@ -20,6 +20,7 @@ import {
   massOf,
   type OtherQuestion,
   type PhotoId,
+  PIECE_MEASURES,
   type PiecesRefusal,
   type Recounted,
   robustnessOfStudy,
@@ -56,7 +57,10 @@ const OTHER_FLOORS = [1.5, 2] as const;
 /** Counts of all runs over other sizes within the study's own, from the pieces themselves; `sizeToUm` null: no upper end. */
 export function recountedIn(
   counted: CountedStudy,
-  pieces: readonly CountedPiece[],
+  pieces: readonly {
+    readonly run: string;
+    readonly particle: Pick<CountedPiece['particle'], 'feretMaxUm' | 'standing'>;
+  }[],
   sizeFromUm: number,
   sizeToUm: number | null = null,
 ): Recounted {
@@ -101,6 +105,34 @@ async function balanceHere(
   return balanceOf(weighed, without, judged, mass);
 }
 
+/** The pieces of a study that are counted, of all runs. */
+const countedPieces = async (look: Look, { study, sizeFromUm }: CountedStudy): Promise<CountedPiece[]> =>
+  (await candidatesOf(look, study, PIECE_MEASURES)).flatMap(({ particle, photo, run }) =>
+    particle.standing !== 'dropped' && particle.feretMaxUm! >= sizeFromUm
+      ? [{ run: run.name, photo, particle }]
+      : [],
+  );
+
+function otherWays(
+  counted: CountedStudy,
+  { specimen, input }: SpecimenStanding,
+  pieces: readonly CountedPiece[],
+): Robustness {
+  const { drill, confirmation } = input.input;
+  return robustnessOfStudy(
+    counted.runs,
+    specimen.id,
+    counted.study.question.decision.confidence,
+    OTHER_FLOORS.map((times) => recountedIn(counted, pieces, times * counted.sizeFromUm)),
+    { seed: SEED },
+    {
+      ...(drill ? { drill } : {}),
+      ...(confirmation ? { confirmation } : {}),
+    },
+    counted.history,
+  );
+}
+
 /** What lies behind the claim on one specimen. */
 export const claimDetails = (
   { records }: Pick<Tools, 'records'>,
@@ -118,47 +150,37 @@ export const claimDetails = (
         message: 'There is nothing behind a claim yet: no run of this specimen was recorded.',
       });
     }
-    const { question } = study.value;
-    const { confidence } = question.decision;
-    const pieces = (await candidatesOf(look, study.value)).flatMap(({ particle, run }): CountedPiece[] =>
-      particle.standing !== 'dropped' && particle.feretMaxUm! >= counted.sizeFromUm
-        ? [{ run: run.name, particle }]
-        : [],
-    );
-    const sides = sidesOf(pieces, mine.input);
-    const { drill, confirmation } = mine.input.input;
-    const floor = counted.runs.some((run) => run.floorUm !== null) ? counted.sizeFromUm : null;
-    const mass = massOf(sides, counted.sizeFromUm, confidence);
-    return done({
-      counted,
-      mine,
-      falseFinds: await falseFindsAsked(look, study.value),
-      categories: categoriesOf(sides, mine.input),
-      sizes: sizesOf(
-        sides,
-        mine.input,
-        floor,
-        counted.completeness ? chanceFromDrawn(counted.completeness.result.cells) : undefined,
-      ),
-      mass,
-      balance: await balanceHere(look, counted, mine, mass),
-      robustness: robustnessOfStudy(
-        counted.runs,
-        mine.specimen.id,
-        confidence,
-        OTHER_FLOORS.map((times) => recountedIn(counted, pieces, times * counted.sizeFromUm)),
-        { seed: SEED },
-        {
-          ...(drill ? { drill } : {}),
-          ...(confirmation ? { confirmation } : {}),
-        },
-        counted.history,
-      ),
-      comparisons: comparisonsOf(
-        counted.runs,
-        [mine, ...specimens.filter((one) => one !== mine)],
-        confidence,
-      ),
-      filterOf: new Map((await look.photos.ofStudy(study.value.id)).map((photo) => [photo.id, photo.filter])),
-    });
+    return done(await detailsBehind(look, counted, mine, specimens));
   });
+
+/** The same, of a study that was counted and judged at this look; `mine` is one of its `specimens`. */
+export async function detailsBehind(
+  look: Look,
+  counted: CountedStudy,
+  mine: SpecimenStanding,
+  specimens: readonly SpecimenStanding[],
+): Promise<ClaimDetails> {
+  const { study } = counted;
+  const { confidence } = study.question.decision;
+  const pieces = await countedPieces(look, counted);
+  const sides = sidesOf(pieces, mine.input);
+  const floor = counted.runs.some((run) => run.floorUm !== null) ? counted.sizeFromUm : null;
+  const mass = massOf(sides, counted.sizeFromUm, confidence);
+  return {
+    counted,
+    mine,
+    falseFinds: await falseFindsAsked(look, study),
+    categories: categoriesOf(sides, mine.input),
+    sizes: sizesOf(
+      sides,
+      mine.input,
+      floor,
+      counted.completeness ? chanceFromDrawn(counted.completeness.result.cells) : undefined,
+    ),
+    mass,
+    balance: await balanceHere(look, counted, mine, mass),
+    robustness: otherWays(counted, mine, pieces),
+    comparisons: comparisonsOf(counted.runs, [mine, ...specimens.filter((one) => one !== mine)], confidence),
+    filterOf: new Map((await look.photos.ofStudy(study.id)).map((photo) => [photo.id, photo.filter])),
+  };
+}

@@ -87,30 +87,25 @@ export const countedSizes = async (
 /** All runs of a study with their counts, each against the same sizes. */
 export async function countStudy(look: Look, study: Study): Promise<CountedStudy> {
   const { question } = study;
-  const asked: Scope = {
-    sizeFromUm: question.sizeFromUm,
-    sizeToUm: question.sizeToUm,
-    shapes: question.shapes,
-    colours: question.colours,
-  };
   const runs = await look.runs.ofStudy(study.id);
   const filters = grouped(await look.filters.ofStudy(study.id), (filter) => filter.run);
   const fractions = grouped(await look.fractions.ofStudy(study.id), (fraction) => fraction.run);
   const portions = new Map((await look.portions.ofStudy(study.id)).map((portion) => [portion.id, portion]));
   const specimens = await look.specimens.ofStudy(study.id);
 
-  let counts = await look.counts.ofStudy(study.id, asked);
-  const sizeFromUm = sizeFrom(study, Math.max(0, ...counts.map((count) => count.floorUm ?? 0)));
-  if (sizeFromUm > question.sizeFromUm) {
-    counts = await look.counts.ofStudy(study.id, { ...asked, sizeFromUm });
-  }
-  const seen = byFilter(counts);
+  const { sizeFromUm } = await countedSizes(look, study);
+  const scope: Scope = {
+    sizeFromUm,
+    sizeToUm: question.sizeToUm,
+    shapes: question.shapes,
+    colours: question.colours,
+  };
+  const seen = byFilter(await look.counts.ofStudy(study.id, scope));
   const onWhat = runs.map((run) => {
     const portion = run.portion === null ? null : (portions.get(run.portion) ?? null);
     const specimen = specimens.find((one) => one.id === portion?.specimen) ?? null;
     return { run, portion, specimen, poresUm: (filters.get(run.id) ?? []).map(({ poreUm }) => poreUm) };
   });
-  const scope = { ...asked, sizeFromUm };
   const spikedUm = [...new Set(runs.flatMap((run) => run.spike?.sizeUm ?? []))].sort((a, b) => a - b);
   const nearSpike = await nearSpikeOf(look, study, spikedUm, scope);
   const evidence = await evidenceOf(look, study);

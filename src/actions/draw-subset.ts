@@ -58,7 +58,7 @@ export const drawSubset = (
         .filter((a) => a.answer.value === 'lost' || a.test === test.id || benchTest(a.test)?.destroys)
         .map((a) => a.particle),
     );
-    const counted = (await candidatesOf(desk, study.value)).flatMap(({ particle, side }) =>
+    const counted = (await candidatesOf(desk, study.value, ['id'])).flatMap(({ particle, side }) =>
       side !== null && particle.standing !== 'dropped' ? [{ ...particle, side }] : [],
     );
     const strata = strataByLooks(counted);

@@ -1,15 +1,18 @@
 /** Overlapping photographs of one filter laid together, so that a particle on several of them counts once. */
 import { countOnce, type Field, type FieldLink, linkFields } from '../science/imaging/index.ts';
-import type { Filter, FilterId, FindingRecord, Joining, MeasuredParticle, PersonId } from '../study/index.ts';
+import type { Filter, FilterId, FindingRecord, Joining, ParticleId, PersonId } from '../study/index.ts';
 import { done, fraction, type Outcome } from '../units/index.ts';
 import { asId, known } from './known.ts';
 import type { Clock, Desk, Names, Tools } from './ports.ts';
 
 interface Shown {
   readonly finding: FindingRecord;
-  readonly particles: readonly MeasuredParticle[];
+  readonly particles: readonly { readonly id: ParticleId }[];
   readonly field: Field;
 }
+
+/** What tells that two pieces are one. */
+const PLACED_BY = ['id', 'standing', 'centroidPx', 'areaPx2', 'feretMaxPx', 'touchesFrame', 'lab'] as const;
 
 /** The filter's photographs as last found, those with a scale that were not refused, oldest first. */
 async function shownOn(desk: Desk, filter: Filter): Promise<readonly Shown[]> {
@@ -20,7 +23,7 @@ async function shownOn(desk: Desk, filter: Filter): Promise<readonly Shown[]> {
   for (const photo of photos) {
     const finding = await desk.findings.newest(photo.id);
     if (!finding?.scale || finding.refusal) continue;
-    const all = await desk.particles.measured([finding.id]);
+    const all = (await desk.particles.measured([finding.id], PLACED_BY)).get(finding.id)!;
     const particles = all.filter((particle) => particle.standing !== 'replaced');
     const print =
       filter.pitchMm !== null && finding.grid.length > 0

@@ -15,9 +15,10 @@ import type {
   Laboratory,
   Mark,
   MarkId,
+  Measure,
+  Measured,
   MeasuredCompleteness,
   MeasuredFalseFinds,
-  MeasuredParticle,
   Optics,
   OwnStepKind,
   ParticleId,
@@ -136,6 +137,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   readonly findings: {
     get(id: FindingId): Promise<FindingRecord | null>;
     newest(photo: PhotoId): Promise<FindingRecord | null>;
+    /** The newest of each photo. */
+    newestOfStudy(study: StudyId): Promise<readonly FindingRecord[]>;
     /** Oldest first. */
     ofPhoto(photo: PhotoId): Promise<readonly FindingRecord[]>;
     same(photo: PhotoId, method: string, version: string, wishKey: string): Promise<FindingRecord | null>;
@@ -146,8 +149,11 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     some(ids: readonly ParticleId[]): Promise<readonly ParticleRecord[]>;
     /** In the order of their numbers; replaced ones too. */
     ofFinding(finding: FindingId): Promise<readonly ParticleRecord[]>;
-    /** The same of several findings, without outlines; in the order of finding and number. */
-    measured(findings: readonly FindingId[]): Promise<readonly MeasuredParticle[]>;
+    /** The same of several findings, with one measure or more of each. */
+    measured<M extends Measure>(
+      findings: readonly FindingId[],
+      measures: readonly [M, ...M[]],
+    ): Promise<ReadonlyMap<FindingId, readonly Measured<M>[]>>;
     /** The pieces that a split, merge or redraw made. */
     drawnBy(mark: MarkId): Promise<readonly ParticleRecord[]>;
     countOf(finding: FindingId): Promise<number>;

@@ -108,7 +108,7 @@ async function netIn(
   { specimen }: SpecimenStanding,
   sizes: SizeRange,
 ): Promise<Outcome<Interval>> {
-  const pieces = (await candidatesOf(look, study)).flatMap(({ particle, run }) =>
+  const pieces = (await candidatesOf(look, study, [])).flatMap(({ particle, run }) =>
     particle.standing === 'dropped' ? [] : [{ run: run.name, particle }],
   );
   const { runs } = recountedIn(counted, pieces, sizes.fromUm, sizes.toUm);

@@ -18,16 +18,17 @@ import {
   type Covered,
   changesNeeded,
   checkList,
+  type Measured,
   mendSentence,
-  type ParticleRecord,
   type Photo,
   publishedScores,
   type RunId,
   type Study,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
+import { photosOf } from './candidates.ts';
 import { checklistFacts } from './check-study.ts';
-import { type ClaimDetails, claimDetails } from './claim-details.ts';
+import { type ClaimDetails, detailsBehind } from './claim-details.ts';
 import { type CountedRun, countStudy } from './count-runs.ts';
 import { falseFindsAsked } from './false-finds-asked.ts';
 import { asId, known } from './known.ts';
@@ -60,9 +61,24 @@ export interface StudyReport {
 }
 
 interface Read {
-  readonly facts: Omit<ReportFacts, 'pictures' | 'robustness' | 'behind'>;
-  readonly particles: ReadonlyMap<string, { readonly particle: ParticleRecord; readonly photo: Photo }>;
+  readonly facts: Omit<ReportFacts, 'pictures'>;
+  readonly particles: ReadonlyMap<string, { readonly particle: PrintedParticle; readonly photo: Photo }>;
 }
+
+const PRINTED = [
+  'id',
+  'number',
+  'standing',
+  'countsOn',
+  'shapeNow',
+  'colourNow',
+  'areaUm2',
+  'feretMaxUm',
+  'feretMinUm',
+  'feretMaxPx',
+  'centroidPx',
+] as const;
+type PrintedParticle = Measured<(typeof PRINTED)[number]>;
 
 export async function reportStudy(
   tools: Pick<Tools, 'records' | 'files' | 'clock'> & { readonly cutter: PieceCutter },
@@ -73,19 +89,8 @@ export async function reportStudy(
     return study.ok ? done(await readFacts(look, study.value, wish, tools.clock.now())) : study;
   });
   if (!read.ok) return read;
-  // The ways to judge are reckoned from the same records, a moment later.
-  const first = read.value.facts.specimens[0];
-  const details =
-    first && first.judged !== null
-      ? await claimDetails(tools, { study: wish.study, specimen: first.specimen.id })
-      : null;
   const pictures = await cutPictures(tools, read.value, wish.picturesPerRun);
-  const facts: ReportFacts = {
-    ...read.value.facts,
-    robustness: details?.ok ? details.value.robustness : null,
-    behind: details?.ok ? behindOf(details.value) : null,
-    pictures,
-  };
+  const facts: ReportFacts = { ...read.value.facts, pictures };
   return done({ facts, report: buildReport(facts) });
 }
 
@@ -123,31 +128,35 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
   );
   const photos: ReportPhoto[] = [];
   const pieces: ReportPiece[] = [];
-  const particles = new Map<string, { particle: ParticleRecord; photo: Photo }>();
-  for (const line of await look.photos.linesOfStudy(study.id)) {
-    const home = filterOf.get(line.filter);
-    const finding = line.finding === null ? null : await look.findings.get(line.finding);
+  const particles = new Map<string, { particle: PrintedParticle; photo: Photo }>();
+  const shown = await photosOf(look, study);
+  const found = await look.particles.measured(
+    shown.flatMap(({ finding }) => finding?.id ?? []),
+    PRINTED,
+  );
+  for (const { photo, finding } of shown) {
+    const home = filterOf.get(photo.filter);
     photos.push({
-      name: line.name,
+      name: photo.name,
       run: home?.run.run.name ?? '',
       filter: home?.filter.name ?? '',
-      sha256: line.sha256,
-      widthPx: line.widthPx,
-      heightPx: line.heightPx,
+      sha256: photo.sha256,
+      widthPx: photo.widthPx,
+      heightPx: photo.heightPx,
       umPerPx: finding?.scale?.umPerPx ?? null,
       floorUm: finding?.scale ? finding.floorPx * finding.scale.umPerPx : null,
       refusal: finding?.refusal?.message ?? null,
       method: finding ? `${finding.method} ${finding.version}` : null,
     });
     if (!finding) continue;
-    for (const particle of await look.particles.ofFinding(finding.id)) {
+    for (const particle of found.get(finding.id)!) {
       if (particle.standing === 'replaced' || particle.countsOn !== null) continue;
-      particles.set(particle.id, { particle, photo: line });
+      particles.set(particle.id, { particle, photo });
       pieces.push({
         id: particle.id,
         run: home?.run.run.name ?? '',
         filter: home?.filter.name ?? '',
-        photo: line.name,
+        photo: photo.name,
         number: particle.number,
         feretMaxUm: particle.feretMaxUm,
         feretMinUm: particle.feretMinUm,
@@ -158,9 +167,13 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
       });
     }
   }
+  const [first] = stands.specimens;
+  const details = first?.judged.ok ? await detailsBehind(look, counted, first, stands.specimens) : null;
   return {
     particles,
     facts: {
+      robustness: details?.robustness ?? null,
+      behind: details && behindOf(details),
       laboratory: (await look.laboratory.get()).name,
       program: wish.program,
       madeAt,
@@ -324,9 +337,11 @@ async function cutPictures(
 ): Promise<PiecePicture[]> {
   const scope = scopeOf(facts);
   const each = Math.min(perRun, Math.floor(MOST_PICTURES / Math.max(1, facts.runs.length)) || 1);
+  const ofRun = new Map<string, ReportPiece[]>(facts.runs.map((run) => [run.name, []]));
+  for (const piece of facts.pieces) if (pieceCounts(piece, scope)) ofRun.get(piece.run)?.push(piece);
   const wanted = facts.runs.flatMap((run) =>
-    facts.pieces
-      .filter((piece) => piece.run === run.name && pieceCounts(piece, scope))
+    ofRun
+      .get(run.name)!
       .sort((a, b) => (b.feretMaxUm ?? 0) - (a.feretMaxUm ?? 0))
       .slice(0, perRun === 0 ? 0 : each),
   );

@@ -5,8 +5,8 @@ import {
   type BlindRound,
   type CardSide,
   type KeyCard,
-  type MeasuredParticle,
   makeBlindRound,
+  type ParticleRecord,
   type RoundOf,
   type Study,
   sealOf,
@@ -115,8 +115,10 @@ async function picturesOf(
 const clamped = (um: number): number => Math.min(MOST_UM, Math.max(LEAST_UM, um));
 
 /** Nobody decided on it, or the program was in two minds: these move a claim most when an eye is changed. */
-const needOfAnEye = ({ standing, certainty }: MeasuredParticle): number =>
+const needOfAnEye = ({ standing, certainty }: Pick<ParticleRecord, 'standing' | 'certainty'>): number =>
   (standing === 'unmarked' ? 1 : 0) + 1 - Math.abs(2 * certainty.real - 1);
+
+const PICTURED_BY = ['id', 'centroidPx', 'feretMaxPx', 'certainty'] as const;
 
 async function piecesOf(
   look: Look,
@@ -125,22 +127,24 @@ async function piecesOf(
   chance: Chance,
 ): Promise<Outcome<readonly Picture[]>> {
   const need = new Map<string, number>();
-  const pictures = (await candidatesOf(look, study)).flatMap(({ particle, side, umPerPx }): Picture[] => {
-    need.set(particle.id, needOfAnEye(particle));
-    if (side === null || umPerPx === null) return [];
-    const widthUm = clamped(AROUND * particle.feretMaxPx * umPerPx);
-    return [
-      {
-        particle: particle.id,
-        photo: particle.photo,
-        centrePx: particle.centroidPx,
-        widthPx: widthUm / umPerPx,
-        widthUm,
-        side: side === 'specimens' ? 'specimen' : 'control',
-        piece: null,
-      },
-    ];
-  });
+  const pictures = (await candidatesOf(look, study, PICTURED_BY)).flatMap(
+    ({ particle, photo, side, umPerPx }): Picture[] => {
+      need.set(particle.id, needOfAnEye(particle));
+      if (side === null || umPerPx === null) return [];
+      const widthUm = clamped(AROUND * particle.feretMaxPx * umPerPx);
+      return [
+        {
+          particle: particle.id,
+          photo,
+          centrePx: particle.centroidPx,
+          widthPx: widthUm / umPerPx,
+          widthUm,
+          side: side === 'specimens' ? 'specimen' : 'control',
+          piece: null,
+        },
+      ];
+    },
+  );
   const of = (side: CardSide): readonly Picture[] => {
     const mine = [
       ...shuffled(

@@ -22,7 +22,7 @@ import type { Served } from './served.ts';
 import { countJson, runKind } from './study-views.ts';
 
 /** Pieces shown for one category on one side. */
-const MOST_PIECES = 12;
+export const MOST_PIECES = 12;
 
 export async function claimDetailsView(
   served: Served,
@@ -139,24 +139,34 @@ const bySizeOf = ({ strata, confidence }: CountingInput): ClaimDetailsJson['reco
     };
   });
 
+/** The few that are shown, without sorting tens of thousands; of two alike the first comes first. */
+export function largest(pieces: readonly CountedPiece[]): readonly CountedPiece[] {
+  const out: CountedPiece[] = [];
+  const size = (piece: CountedPiece): number => piece.particle.feretMaxUm!;
+  for (const piece of pieces) {
+    if (out.length === MOST_PIECES && size(piece) <= size(out[MOST_PIECES - 1]!)) continue;
+    const at = out.findIndex((other) => size(other) < size(piece));
+    out.splice(at < 0 ? out.length : at, 0, piece);
+    out.length = Math.min(out.length, MOST_PIECES);
+  }
+  return out;
+}
+
 function categoryJson(
   { filterOf }: ClaimDetails,
   row: Omit<CategoryRow, 'pieces'>,
   pieces: CategoryRow['pieces'],
 ): CategoryJson {
   const refs = (of: readonly CountedPiece[]): PieceRefJson[] =>
-    [...of]
-      .sort((a, b) => b.particle.feretMaxUm! - a.particle.feretMaxUm!)
-      .slice(0, MOST_PIECES)
-      .map((piece) => ({
-        particle: piece.particle.id,
-        photo: piece.particle.photo,
-        filter: filterOf.get(piece.particle.photo) ?? null,
-        run: piece.run,
-        number: piece.particle.number,
-        size_um: sizeOf(piece).sizeUm,
-        decided: piece.particle.standing === 'kept',
-      }));
+    largest(of).map((piece) => ({
+      particle: piece.particle.id,
+      photo: piece.photo,
+      filter: filterOf.get(piece.photo) ?? null,
+      run: piece.run,
+      number: piece.particle.number,
+      size_um: sizeOf(piece).sizeUm,
+      decided: piece.particle.standing === 'kept',
+    }));
   return {
     path: [...row.path],
     cells: row.cells.map((cell) => [...cell]),

@@ -101,7 +101,7 @@ describe('what lies behind a claim', () => {
     const piece = rows.find((row) => row.pieces.specimens.length > 0)!.pieces.specimens[0]!;
     given(
       await markParticles(tools, {
-        photo: piece.particle.photo,
+        photo: piece.photo,
         particles: [piece.particle.id],
         decision: { kind: 'drop' },
         by: made.person.id,

@@ -2,9 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { countRuns } from '../../src/actions/count-runs.ts';
 import { changeQuestion, createStudy } from '../../src/actions/create-study.ts';
-import { findOnPhoto } from '../../src/actions/find-on-photo.ts';
-import { importPhoto } from '../../src/actions/import-photo.ts';
-import type { Tools } from '../../src/actions/index.ts';
+import { findOnPhoto, importPhoto, type Tools } from '../../src/actions/index.ts';
 import { type ByHand, markByHand } from '../../src/actions/mark-by-hand.ts';
 import { markParticles } from '../../src/actions/mark-particles.ts';
 import { planClosingControl } from '../../src/actions/plan-closing-control.ts';
@@ -15,6 +13,7 @@ import { redo, undo } from '../../src/actions/undo.ts';
 import { reviseProcedure } from '../../src/actions/write-procedure.ts';
 import type { ParticleRecord } from '../../src/study/index.ts';
 import { done, refused } from '../../src/units/index.ts';
+import { givesMeasuresOfMany } from './measures-contract.ts';
 import { photoBytes, pretendedWork } from './pretended.ts';
 import { keepsPublishedValues } from './published-contract.ts';
 import { given, QUESTION, smallStudy, step } from './small-study.ts';
@@ -78,6 +77,7 @@ export function recordsContract(
       expect(again).toEqual(found.finding);
     });
 
+    givesMeasuresOfMany(() => ({ tools, made }));
     keepsPublishedValues(() => ({ tools, made }));
 
     it('undoes a whole change when it throws or is refused', async () => {

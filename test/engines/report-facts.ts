@@ -5,9 +5,9 @@ import { judge } from '../../src/science/counting/index.ts';
 import {
   balanceOf,
   COUNTS_ALONE,
+  type CountedPiece,
   categoriesOf,
   claimFrom,
-  type MeasuredParticle,
   massOf,
   type Specimen,
   type Step,
@@ -227,6 +227,7 @@ export function withBehind(name: string): ReportFacts {
   const [first] = base.specimens;
   const pieces = base.pieces.map(({ run, feretMaxUm, feretMinUm, areaUm2, shape, colour }) => ({
     run,
+    photo: 'photo' as CountedPiece['photo'],
     particle: {
       shapeNow: shape,
       colourNow: colour,
@@ -236,7 +237,7 @@ export function withBehind(name: string): ReportFacts {
       fibreLengthUm: shape === 'fibre' ? feretMaxUm : null,
       fibreWidthUm: shape === 'fibre' ? 20 : null,
       standing: 'kept',
-    } as unknown as MeasuredParticle,
+    } as CountedPiece['particle'],
   }));
   const sides = sidesOf(pieces, first!.input);
   const mass = massOf(sides, 100, 0.95);

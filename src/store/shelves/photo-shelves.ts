@@ -109,6 +109,16 @@ export const findingShelf = (db: Database, addParticles: Desk['particles']['add'
     );
     return row && asFinding(row);
   },
+  newestOfStudy: async (study) =>
+    (
+      await db
+        .selectDistinctOn([t.finding.photo], { finding: t.finding })
+        .from(t.finding)
+        .innerJoin(t.photo, eq(t.photo.id, t.finding.photo))
+        .innerJoin(t.filter, eq(t.filter.id, t.photo.filter))
+        .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
+        .orderBy(t.finding.photo, desc(t.finding.turn))
+    ).map(({ finding }) => asFinding(finding)),
   same: async (photo, method, version, wishKey) => {
     const row = first(
       await db

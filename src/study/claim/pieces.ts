@@ -2,7 +2,6 @@
 import {
   type BandedNet,
   bandsOf,
-  type CategoryCount,
   type CategoryNet,
   type ChanceOfFinding,
   categoryDesign,
@@ -18,12 +17,29 @@ import {
 } from '../../science/counting/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../../units/index.ts';
 import type { StudyInput } from '../counting-input.ts';
-import type { MeasuredParticle } from '../records/found.ts';
+import type { Measured } from '../records/found.ts';
+import type { PhotoId } from '../records/photo.ts';
+
+/** What is asked of a counted piece. */
+export const PIECE_MEASURES = [
+  'id',
+  'number',
+  'standing',
+  'shapeNow',
+  'colourNow',
+  'areaUm2',
+  'feretMaxUm',
+  'feretMinUm',
+  'fibreLengthUm',
+  'fibreWidthUm',
+  'square',
+] as const;
 
 /** A counted piece (kept, or not yet looked at, in scope) and the run that it was found in. */
 export interface CountedPiece {
   readonly run: string;
-  readonly particle: MeasuredParticle;
+  readonly photo: PhotoId;
+  readonly particle: Measured<(typeof PIECE_MEASURES)[number]>;
 }
 
 export interface Sides {
@@ -50,13 +66,15 @@ export const sizeOf = ({ particle }: CountedPiece): SizedParticle => ({
 
 const micrometres = (n: number): string => (n >= 1000 ? `${n / 1000} mm` : `${n} µm`);
 
-function bandName(piece: CountedPiece, { edgesUm }: SizeBands): string {
-  const { sizeUm } = sizeOf(piece);
-  const last = edgesUm.length - 1;
-  if (sizeUm < edgesUm[0]!) return `below ${micrometres(edgesUm[0]!)}`;
-  if (sizeUm >= edgesUm[last]!) return `from ${micrometres(edgesUm[last]!)}`;
-  const at = edgesUm.findLastIndex((edge) => sizeUm >= edge);
-  return `${micrometres(edgesUm[at]!)} to ${micrometres(edgesUm[at + 1]!)}`;
+/** Name of the band that a size lies in, every name made once. */
+function bandNames({ edgesUm }: SizeBands): (sizeUm: number) => string {
+  const inner = edgesUm.slice(1).map((to, i) => `${micrometres(edgesUm[i]!)} to ${micrometres(to)}`);
+  const names = [
+    `below ${micrometres(edgesUm[0]!)}`,
+    ...inner,
+    `from ${micrometres(edgesUm[edgesUm.length - 1]!)}`,
+  ];
+  return (sizeUm) => names[edgesUm.findLastIndex((edge) => sizeUm >= edge) + 1]!;
 }
 
 export interface CategoryRow extends CategoryNet {
@@ -86,20 +104,18 @@ export function categoriesOf(
 ): Outcome<Categories, PiecesRefusal> {
   const bad = notComparable(from);
   if (bad) return bad;
+  const bandOf = bandNames(scheme);
+  const keyOf = (path: readonly string[]): string => path.join('\n');
   const cells = new Map<
     string,
-    { cell: CategoryCount; pieces: { specimens: CountedPiece[]; controls: CountedPiece[] } }
+    { path: readonly string[]; pieces: { specimens: CountedPiece[]; controls: CountedPiece[] } }
   >();
   for (const side of ['specimens', 'controls'] as const) {
     for (const piece of sides[side]) {
       const { shapeNow, colourNow } = piece.particle;
-      const path = [shapeNow, colourNow, bandName(piece, scheme)];
-      const key = JSON.stringify(path);
-      const there = cells.get(key) ?? {
-        cell: { path, specimens: 0, controls: 0 },
-        pieces: { specimens: [], controls: [] },
-      };
-      there.cell = { ...there.cell, [side]: there.cell[side] + 1 };
+      const path = [shapeNow, colourNow, bandOf(sizeOf(piece).sizeUm)];
+      const key = keyOf(path);
+      const there = cells.get(key) ?? { path, pieces: { specimens: [], controls: [] } };
       there.pieces[side].push(piece);
       cells.set(key, there);
     }
@@ -111,11 +127,15 @@ export function categoriesOf(
     });
   }
   const table = netByCategory(
-    [...cells.values()].map(({ cell }) => cell),
+    [...cells.values()].map(({ path, pieces }) => ({
+      path,
+      specimens: pieces.specimens.length,
+      controls: pieces.controls.length,
+    })),
     categoryDesign(from.input),
   );
   const of = (row: CategoryNet, side: 'specimens' | 'controls'): CountedPiece[] =>
-    row.cells.flatMap((path) => cells.get(JSON.stringify(path))!.pieces[side]);
+    row.cells.flatMap((path) => cells.get(keyOf(path))!.pieces[side]);
   return done({
     scheme,
     total: table.total,

@@ -32,7 +32,9 @@ export function strataByLooks(particles: readonly Sided[]): readonly SideStratum
     const groups = new Map<string, ParticleRecord['id'][]>();
     for (const particle of particles.filter((one) => one.side === side)) {
       const looks = looksOf(particle);
-      groups.set(looks, [...(groups.get(looks) ?? []), particle.id]);
+      const group = groups.get(looks);
+      if (group) group.push(particle.id);
+      else groups.set(looks, [particle.id]);
     }
     const rest: ParticleRecord['id'][] = [];
     for (const [looks, pieces] of [...groups].sort(([a], [b]) => (a < b ? -1 : 1))) {

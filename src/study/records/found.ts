@@ -18,8 +18,10 @@ export interface FindingRecord extends Omit<Finding, 'particles'> {
 export const PARTICLE_STANDINGS = ['unmarked', 'kept', 'dropped', 'replaced'] as const;
 export type ParticleStanding = (typeof PARTICLE_STANDINGS)[number];
 
-/** A particle without its outline: most of what is asked of many at once needs no outline, and outlines are most of the bytes. */
-export type MeasuredParticle = Omit<ParticleRecord, 'outlinePx'>;
+/** What can be asked of many particles at once; outlines are most of the bytes, and nobody needs those of thousands. */
+export type Measure = Exclude<keyof ParticleRecord, 'outlinePx'>;
+/** A particle with some of its measures. */
+export type Measured<M extends Measure> = Pick<ParticleRecord, M>;
 
 /** The measures as found, and what the marks have made of them. */
 export interface ParticleRecord extends Particle {
