@@ -112,7 +112,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
   const weighed = new Map<string, WeighedEvidence>();
   const poured = await pouredOf(look, study.id);
   const { covered, recovery } = await coverStudy(look, study.id, onWhat);
-  const recovered = await recoveredOf(look, study, runs, filters, scope);
+  const recovered = await recoveredOf(look, runs, filters, scope);
   return {
     study,
     specimens,
@@ -179,7 +179,6 @@ async function nearSpikeOf(
 /** Known pieces found again: those of the spike's own colour, whatever shapes and colours the question counts. */
 async function recoveredOf(
   look: Look,
-  study: Study,
   runs: readonly Run[],
   filters: ReadonlyMap<RunId, readonly Filter[]>,
   scope: Scope,
@@ -190,7 +189,9 @@ async function recoveredOf(
     (run) => run.spike!.colour,
   );
   for (const [colour, ofColour] of spiked) {
-    const counts = byFilter(await look.counts.ofStudy(study.id, { ...scope, shapes: [], colours: [colour] }));
+    const ofPieces = { ...scope, shapes: [], colours: [colour] };
+    const asked = ofColour.map((run) => run.id);
+    const counts = byFilter(await look.counts.ofRuns(asked, ofPieces));
     for (const run of ofColour) {
       const seen = (filters.get(run.id) ?? []).flatMap((filter) => counts.get(filter.id)?.count ?? []);
       if (seen.length > 0)

@@ -1,4 +1,4 @@
-/** What every keeper of records promises of particles asked for by the thousand. */
+/** What every keeper of records promises of particles asked for by the thousand, and of counts. */
 import { expect, it } from 'vitest';
 import { findOnPhoto, importPhoto, type Tools } from '../../src/actions/index.ts';
 import type { Measure } from '../../src/study/index.ts';
@@ -34,6 +34,26 @@ export function givesMeasuresOfMany(
         [none.id, []],
       ]);
       expect(await look.particles.measured([], ['id'])).toEqual(new Map());
+    });
+  });
+
+  it('counts some runs as it counts them among all', async () => {
+    const { tools, made } = of();
+    const spiked = made.runs.findIndex((run) => run.kind === 'spiked-run');
+    const name = 'known pieces';
+    const source = { bytes: photoBytes(9, name) };
+    const filter = made.filters[spiked]!.id;
+    const { photo } = given(await importPhoto(tools, { filter, source, name, by: made.person.id }));
+    given(await findOnPhoto(tools, { photo: photo.id }));
+    await tools.records.look(async (look) => {
+      const scope = { sizeFromUm: 50, sizeToUm: null, shapes: [], colours: [] };
+      const all = await look.counts.ofStudy(made.study.id, scope);
+      for (const kind of ['spiked-run', 'act-control'] as const) {
+        const runs = new Set(made.runs.filter((run) => run.kind === kind).map((run) => run.id));
+        const mine = all.filter((count) => runs.has(count.run));
+        expect(await look.counts.ofRuns([...runs], scope)).toEqual(mine);
+        if (kind === 'spiked-run') expect(mine[0]!.count).toBeGreaterThan(0);
+      }
     });
   });
 }
