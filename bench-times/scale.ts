@@ -16,6 +16,9 @@ const UNIT = {
   particleBytes: 4e3,
   /** Milliseconds of processor for one mark: 75 a second with sixty people on two cores that the people shared. */
   markMs: 13,
+  /** Seconds of processor for all that lies behind a claim, and for a report without pictures, of 200 runs with 60,000 particles (`npm run bench`, places). */
+  detailsCpuS: 0.7,
+  reportCpuS: 1.2,
 } as const;
 
 /** A study as the example has it, in whole filters. */
@@ -73,6 +76,8 @@ Written by \`npx tsx bench-times/scale.ts\` from the unit costs in that file; ch
 | its tiles (can be made again) | ${UNIT.tileBytes / 1e6} MB |
 | a particle in the database | ${UNIT.particleBytes / 1e3} kB |
 | a mark, with the claim's counts read anew | ${UNIT.markMs} ms |
+| all that lies behind a claim, 200 runs with 60,000 particles | ${UNIT.detailsCpuS} s of one core |
+| its report without pictures | ${UNIT.reportCpuS} s of one core |
 
 ## A study
 
