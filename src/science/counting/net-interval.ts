@@ -8,7 +8,9 @@ import {
   gammaUpperQuantile,
   gaussHermite,
   gaussLegendre,
+  integrate,
   lnBetaDensity,
+  lnGamma,
   lnGammaDensity,
 } from '../maths/index.ts';
 import type { Interval } from './interval.ts';
@@ -35,9 +37,10 @@ const NODES = 48;
 const SHARE_NODES = 20;
 const TABLE = 80;
 const EDGE = 1e-13;
+const TOLERANCE = 1e-10;
 
 /** A gamma variable in rate units; shape 0 is the fixed value 0. */
-interface Rate {
+export interface Rate {
   readonly shape: number;
   readonly effort: number;
 }
@@ -52,32 +55,50 @@ const upperShare = ({ shape, effort }: Rate, x: number): number =>
 const reach = ({ shape, effort }: Rate): [number, number] =>
   shape === 0 ? [0, 0] : [gammaQuantile(shape, EDGE) / effort, gammaUpperQuantile(shape, EDGE) / effort];
 
-/** E g(X) over a gamma rate, on the stretch from `from` upwards that holds all but 10⁻¹³ of it. */
-function mean(rate: Rate, from: number, g: (x: number) => number): number {
+/**
+ * E g(X) over a gamma rate, on the stretch from `from` upwards that holds all but 10⁻¹³ of it. By one rule over √x where
+ * both shapes are whole (all is then smooth); else by panels that are halved until they agree, over x^shape where the
+ * density has no upper bound near 0.
+ */
+function mean(rate: Rate, from: number, g: (x: number) => number, smooth: boolean): number {
   const [least, high] = reach(rate);
+  const { shape, effort } = rate;
+  if (shape < 1) {
+    const low = Math.max(0, from);
+    if (low >= high) return 0;
+    const of = (x: number): number => (x * effort) ** shape;
+    const scale = Math.exp(-lnGamma(shape + 1));
+    const at = (y: number): number => {
+      const t = y ** (1 / shape);
+      return Math.exp(-t) * g(t / effort);
+    };
+    return scale * integrate(at, of(low), of(high), TOLERANCE, 1);
+  }
   const low = Math.max(from, least);
   if (low >= high) return 0;
-  const { points, weights } = gaussLegendre(NODES);
-  // nodes even in √x: the density of a low shape is steep near 0
   const a = Math.sqrt(low);
   const b = Math.sqrt(high);
-  let sum = 0;
-  for (let i = 0; i < NODES; i++) {
-    const root = (a + b) / 2 + ((b - a) / 2) * points[i]!;
+  const at = (root: number): number => {
     const x = root * root;
-    const density = Math.exp(lnGammaDensity(rate.shape, x * rate.effort)) * rate.effort;
-    sum += weights[i]! * density * 2 * root * g(x);
-  }
+    return Math.exp(lnGammaDensity(shape, x * effort)) * effort * 2 * root * g(x);
+  };
+  if (!smooth) return integrate(at, a, b, TOLERANCE, 1);
+  const { points, weights } = gaussLegendre(NODES);
+  let sum = 0;
+  for (let i = 0; i < NODES; i++) sum += weights[i]! * at((a + b) / 2 + ((b - a) / 2) * points[i]!);
   return (sum * (b - a)) / 2;
 }
 
 /** P(first − second ≤ d), integrating over the narrower of the two. */
-function differenceShare(first: Rate, second: Rate, d: number): number {
+export function differenceShare(first: Rate, second: Rate, d: number): number {
   if (second.shape === 0) return lowerShare(first, d);
   if (first.shape === 0) return upperShare(second, -d);
-  if (spread(second) <= spread(first)) return mean(second, Math.max(0, -d), (b) => lowerShare(first, d + b));
+  const smooth = Number.isInteger(first.shape) && Number.isInteger(second.shape);
+  if (spread(second) <= spread(first)) {
+    return mean(second, Math.max(0, -d), (b) => lowerShare(first, d + b), smooth);
+  }
   const certain = d > 0 ? lowerShare(first, d) : 0;
-  return certain + mean(first, Math.max(0, d), (a) => upperShare(second, a - d));
+  return certain + mean(first, Math.max(0, d), (a) => upperShare(second, a - d), smooth);
 }
 
 /** Points and weights of a beta variable; one point when it is fixed at 1. */

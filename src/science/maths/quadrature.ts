@@ -100,9 +100,16 @@ function panel(f: (x: number) => number, low: number, high: number): number {
 
 /**
  * ∫ f over a finite stretch: 15-point panels, halved where the halves disagree with the whole.
- * `tolerance` is relative to the integral of |f|'s first estimate. Deceives when: f has a spike narrower than a panel.
+ * `tolerance` is relative to the integral of |f|'s first estimate, or to `scale` where that is larger (a probability, say,
+ * need be no nearer than to a share of 1). Deceives when: f has a spike narrower than a panel.
  */
-export function integrate(f: (x: number) => number, low: number, high: number, tolerance = 1e-10): number {
+export function integrate(
+  f: (x: number) => number,
+  low: number,
+  high: number,
+  tolerance = 1e-10,
+  scale = 1e-300,
+): number {
   const pieces = 4;
   const width = (high - low) / pieces;
   let rough = 0;
@@ -121,7 +128,7 @@ export function integrate(f: (x: number) => number, low: number, high: number, t
     const left = panel(f, a, middle);
     const right = panel(f, middle, b);
     const gap = Math.abs(left + right - whole);
-    if (gap <= (tolerance * Math.max(rough, 1e-300)) / 2 ** (depth / 2) || depth > 40) sum += left + right;
+    if (gap <= (tolerance * Math.max(rough, scale)) / 2 ** (depth / 2) || depth > 40) sum += left + right;
     else stack.push([a, middle, left, depth + 1], [middle, b, right, depth + 1]);
   }
   return sum;

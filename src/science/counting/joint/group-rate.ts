@@ -145,11 +145,19 @@ export function groupRate(runs: readonly SeenRun[], facts: GroupFacts = {}): Gro
   const high = new Float64Array(RATE_POINTS + 1);
   const byScatter = new Float64Array(SCATTER_POINTS);
   const meanFraction = seen / n;
+  const heightOf = (i: number, j: number): number =>
+    lnLikelihood(rates[j]!, scatters[i]! ** 2) + lnWeight[i]!;
+  const width = RATE_POINTS + 1;
+  const ln = Float64Array.from({ length: SCATTER_POINTS * width }, (_, at) =>
+    heightOf(Math.floor(at / width), at % width),
+  );
+  // the highest point lies off the centre where counts do not follow the portions' mass
+  const peak = ln.reduce((most, h) => Math.max(most, h), -Infinity);
   for (let i = 0; i < SCATTER_POINTS; i++) {
     const s2 = scatters[i]! ** 2;
     for (let j = 0; j <= RATE_POINTS; j++) {
       const rate = rates[j]!;
-      const likelihood = Math.exp(lnLikelihood(rate, s2) + lnWeight[i]! - top);
+      const likelihood = Math.exp(ln[i * width + j]! - peak);
       const lnWide = Math.log1p(s2 * rate * meanFraction);
       const p = likelihood * Math.exp(LOW_POWER * lnWide);
       // per step of ln rate
