@@ -21,6 +21,7 @@ const BLOCKS = {
   errors: 'Natural specks and an imperfect test',
   mass: 'Portions of unequal mass',
   history: 'With five earlier batches of controls',
+  three: 'Three runs on one side',
 } as const;
 
 const plain: Layout = {
@@ -105,7 +106,7 @@ export function calibrationCells(small: boolean, factor = 1): Cell[] {
     }
   }
   for (const [specimens, controls] of small
-    ? [[3, 10]]
+    ? [[3, 4]]
     : [
         [3, 3],
         [3, 10],
@@ -183,6 +184,18 @@ export function calibrationCells(small: boolean, factor = 1): Cell[] {
           add('history', truthOf(b, r, s), { specimens: 4, controls: 4, earlierBatches: 5 });
     }
   }
+  // last, so that the seeds of the cells before stay as they are
+  for (const [specimens, controls] of small
+    ? [[3, 5]]
+    : [
+        [3, 5],
+        [6, 3],
+      ]) {
+    for (const b of small ? [5] : [0.2, 5, 50]) {
+      for (const r of small ? [0] : [0, 10, 100])
+        for (const s of small ? [1] : [0.5, 1]) add('three', truthOf(b, r, s), { specimens, controls });
+    }
+  }
   return cells.map((cell, i) => ({ ...cell, seed: SEED + i }));
 }
 
@@ -191,6 +204,6 @@ export function thinned(cells: readonly Cell[]): Cell[] {
   return cells.filter(({ block, truth, layout }, i) => {
     if (truth.releasePerGram === 1) return false;
     if (block === BLOCKS.grid) return [0.2, 5, 50].includes(truth.background);
-    return layout.specimens < 4 || layout.controls < 4 || i % 2 === 0;
+    return Math.min(layout.specimens, layout.controls) < 4 || i % 2 === 0;
   });
 }

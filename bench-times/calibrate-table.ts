@@ -1,3 +1,4 @@
+import { MINIMUM_DESIGN } from '../src/science/counting/index.ts';
 import {
   answered,
   type CellAnswer,
@@ -132,7 +133,7 @@ export function ruleLines(answers: readonly CellAnswer[]): string[] {
     '| rule | false detections, mean % | worst % | cells above 5.5 % | least coverage % |',
     '|---|---|---|---|---|',
     line(
-      '**ours (joint model)**',
+      '**ours**',
       nulls.map((a) => detectionRate(a.trial)),
       live.map((a) => 1 - missRate(a.trial)),
     ),
@@ -148,7 +149,8 @@ export function ruleLines(answers: readonly CellAnswer[]): string[] {
   ];
 }
 
-export function page(answers: readonly CellAnswer[], date: string): string {
+/** The page; `asked` is how many cells were to be drawn. */
+export function page(answers: readonly CellAnswer[], date: string, asked: number): string {
   const s = summaryOf(answers);
   const worst = (a: CellAnswer | null, rate: (a: CellAnswer) => number): string => {
     if (!a) return 'none';
@@ -157,14 +159,14 @@ export function page(answers: readonly CellAnswer[], date: string): string {
   };
   const blocks = [...new Set(answers.map((a) => a.cell.block))];
   const lines = [
-    '# Calibration of the joint model',
+    '# Calibration of what a claim says',
     '',
-    `Written by \`npm run calibrate\` on ${date}, seed ${SEED}: ${s.studies} virtual studies in ${s.cells} cells (${s.refusedCells} of them refused as below the minimum design).`,
-    'Nothing here is measured in a laboratory: each study is drawn from a known truth, and what the program says is held against it.',
+    `Written by \`npm run calibrate\` on ${date}, seed ${SEED}: ${s.studies} virtual studies in ${s.cells} cells (${s.refusedCells} of them below the minimum design, where a study's claim is refused)${asked > s.cells ? `; ${asked - s.cells} cells more were not drawn for want of time` : ''}.`,
+    "Nothing here is measured in a laboratory: each study is drawn from a known truth, and what the program says (`judge`, as for a study of one's own) is held against it.",
     '',
     '## Goals and outcome',
     '',
-    '- Goal: false detections at most 5.5 % (one-sided 5 % decision) and 95 % intervals that cover at least 94 % of the time, in every cell that meets the minimum of 4 specimen runs and 4 controls.',
+    `- Goal: false detections at most 5.5 % (one-sided 5 % decision) and 95 % intervals that cover at least 94 % of the time, in every cell that meets the minimum: ${MINIMUM_DESIGN}.`,
     `- Worst false detection: ${worst(s.worstFalse, (a) => detectionRate(a.trial))}.`,
     `- Worst coverage: ${worst(s.worstMiss, (a) => 1 - missRate(a.trial))}.`,
     `- Worst cover of the one-sided 95 % upper limit: ${worst(s.worstLimit, (a) => 1 - a.trial.aboveLimit / answered(a.trial))}.`,

@@ -24,7 +24,7 @@ export function cautionsOf(
   if (!judged.meetsMinimum) {
     add(
       'controls-assumed-poisson',
-      `With ${specimens.runs} specimen ${specimens.runs === 1 ? 'run' : 'runs'} and ${controls.runs} ${controls.runs === 1 ? 'control' : 'controls'} the decision rests on the assumption that runs scatter no more than Poisson; ${MINIMUM_DESIGN} would free it from that.`,
+      `With ${specimens.runs} specimen ${specimens.runs === 1 ? 'run' : 'runs'} and ${controls.runs} ${controls.runs === 1 ? 'control' : 'controls'} the decision ${net.joint ? 'rests' : 'and the interval rest'} on the assumption that runs scatter no more than Poisson; ${MINIMUM_DESIGN} would free it from that.`,
     );
   }
   if (specimens.runs === 1) {

@@ -1,20 +1,16 @@
 import { lnChoose } from '../maths/index.ts';
 
-/** In words, for sentences. */
-export const MINIMUM_DESIGN = 'at least 4 specimen runs and 4 controls, or 3 and 5';
+/** In words, for sentences: the minimum at one-sided 5 %. */
+export const MINIMUM_DESIGN = 'at least 4 specimen runs and 4 controls, or 3 of one and 5 of the other';
 
-const FEWEST_RUNS = 3;
-/** Runs on each side from which the scatter between runs is known well enough for the interval of an amount. */
-export const FEWEST_FOR_AMOUNT = 4;
-
-/** Whether there are runs enough for an amount whose interval allows for scatter between runs. */
-export const meetsAmountMinimum = (specimenRuns: number, controls: number): boolean =>
-  Math.min(specimenRuns, controls) >= FEWEST_FOR_AMOUNT;
+/** Runs on each side from which the joint model gives an interval that allows for scatter between them. */
+export const FEWEST_RUNS = 3;
 
 /**
- * Whether there are runs enough to decide by relabelling, whatever the scatter between runs: three on each side and
- * a smallest reachable p of at most half of alpha (one-sided 5 %: 4 + 4 or 3 + 5).
- * Source: project choice; 3 + 3 can just reach 1/20, 4 + 4 reaches 1/70 (counts of relabellings).
+ * Whether there are runs enough for a decision and an amount that hold whatever the scatter between runs: three on each
+ * side (the interval) and a smallest reachable p of relabelling of at most half of alpha (one-sided 5 %: 4 + 4 or 3 + 5).
+ * Source: project choice; 3 + 3 can just reach 1/20, 4 + 4 reaches 1/70 (counts of relabellings). Coverage from three
+ * runs on: docs/calibration.md.
  */
 export function meetsMinimum(specimenRuns: number, controls: number, alpha: number): boolean {
   const fewest = Math.min(specimenRuns, controls);
@@ -22,8 +18,8 @@ export function meetsMinimum(specimenRuns: number, controls: number, alpha: numb
 }
 
 /**
- * The fewest runs more, of both kinds together, that reach the minimum; of equals the split that allows an amount too,
- * else the one with most controls. None when it is reached.
+ * The fewest runs more, of both kinds together, that reach the minimum; of equals the most even split, which
+ * gives the narrowest interval. None when it is reached.
  */
 export function runsMissing(
   specimenRuns: number,
@@ -35,9 +31,8 @@ export function runsMissing(
       specimenRuns: more,
       controls: all - more,
     })).filter((more) => meetsMinimum(specimenRuns + more.specimenRuns, controls + more.controls, alpha));
-    const best = splits.find((more) =>
-      meetsAmountMinimum(specimenRuns + more.specimenRuns, controls + more.controls),
-    );
-    if (splits.length > 0) return best ?? splits[0]!;
+    const fewer = (more: (typeof splits)[number]): number =>
+      Math.min(specimenRuns + more.specimenRuns, controls + more.controls);
+    if (splits.length > 0) return splits.reduce((best, more) => (fewer(more) > fewer(best) ? more : best));
   }
 }

@@ -29,7 +29,7 @@ export * from './one-sigma-limits.ts';
 export * from './pairs.ts';
 export * from './permutation.ts';
 export { amountChance } from './planning/amount.ts';
-export { canReach, chanceToSee, smallestSeen } from './planning/detection.ts';
+export { chanceToSee, mayClaim, smallestSeen } from './planning/detection.ts';
 export type { Design, PlanWish } from './planning/plan-wish.ts';
 export { limitWithinReach, withinReach } from './planning/reach.ts';
 export { type Aim, type PlannedDesign, promised, splitsOfHours } from './planning/splits.ts';

@@ -5,7 +5,7 @@ import { comparedRules } from './compared-rules.ts';
 import { type CountingInput, type CountingRefusal, checkCounts } from './counting-input.ts';
 import { currieLimits, LOW_BACKGROUND } from './currie.ts';
 import { decidingCount } from './deciding-count.ts';
-import { meetsAmountMinimum, meetsMinimum } from './design-minimum.ts';
+import { meetsMinimum } from './design-minimum.ts';
 import { dispersionTest } from './dispersion.ts';
 import { exactDecisionCount, exactDetectionLimit } from './exact-threshold.ts';
 import { naturalPiecesKept } from './false-keeps.ts';
@@ -170,7 +170,6 @@ export function judge(input: CountingInput, options: JudgeOptions = {}): Outcome
       alpha,
     ),
     meetsMinimum: meetsMinimum(specimens.runs, controls.runs, alpha),
-    meetsAmountMinimum: meetsAmountMinimum(specimens.runs, controls.runs),
   };
   return done({ ...judgement, cautions: cautionsOf(judgement, input, net) });
 }

@@ -111,8 +111,6 @@ export interface Judgement {
   readonly thresholds: Thresholds;
   readonly comparison: readonly ComparedRule[];
   readonly cautions: readonly Caution[];
-  /** True when there are runs enough for the decision to hold whatever the scatter between runs. */
+  /** True when there are runs enough for decision and interval to hold whatever the scatter between runs. */
   readonly meetsMinimum: boolean;
-  /** True when there are runs enough on each side for the interval to allow for that scatter. */
-  readonly meetsAmountMinimum: boolean;
 }

@@ -1,6 +1,6 @@
 import { done, type Outcome } from '../../units/index.ts';
 import type { CountingInput } from './counting-input.ts';
-import { meetsAmountMinimum } from './design-minimum.ts';
+import { FEWEST_RUNS } from './design-minimum.ts';
 import type { Interval } from './interval.ts';
 import type { NetRefusal } from './joint/net-input.ts';
 import { estimateNetRelease, type NetRelease } from './joint/net-release.ts';
@@ -19,11 +19,12 @@ export interface NetEstimate {
 }
 
 /**
- * Net per gram by the joint model where there are runs enough for it, else by melded exact limits. The uncertainty of
+ * Net per gram by the joint model where there are three runs on each side, else by melded exact limits (which rest on
+ * Poisson scatter). The uncertainty of
  * what was looked at is in both.
  */
 export function estimateNet(input: CountingInput, seed?: number): Outcome<NetEstimate, NetRefusal> {
-  if (!meetsAmountMinimum(input.portions.length, input.controls.length)) {
+  if (Math.min(input.portions.length, input.controls.length) < FEWEST_RUNS) {
     return done({ ...meldedNet(input), joint: null });
   }
   const joint = estimateNetRelease({

@@ -38,10 +38,9 @@ export function testsOf(input: CountingInput, joint: NetRelease | null, alpha: n
     controlCount,
     sum(controls.map(effortOf)),
   ] as const;
-  const byLabels = joint
-    ? joint.decision.by === 'labels'
-    : meetsMinimum(portions.length, controls.length, alpha);
-  const byModel = joint?.decision.by === 'model';
+  const by = meetsMinimum(portions.length, controls.length, alpha) ? joint?.decision.by : undefined;
+  const byLabels = by === 'labels';
+  const byModel = by === 'model';
   const test = (name: Test['name'], p: number, primary: boolean, says: string, canReach = true): Test => ({
     name,
     p,

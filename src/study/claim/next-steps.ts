@@ -1,7 +1,6 @@
 import {
   type CountingRefusal,
   exactDecisionCount,
-  FEWEST_FOR_AMOUNT,
   type Judgement,
   MINIMUM_DESIGN,
   runsMissing,
@@ -49,7 +48,7 @@ function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] 
       moves:
         facts.basis === 'study'
           ? `The study can then make a claim, which needs ${MINIMUM_DESIGN}.`
-          : 'The decision then no longer rests on the assumption that runs scatter no more than Poisson.',
+          : 'The decision then no longer rests on the assumption that runs scatter no more than Poisson, and an amount can be stated.',
     });
   }
   const byCounts = judgement.tests.some((test) => test.primary && test.name === 'conditional-exact');
@@ -66,18 +65,9 @@ function towardsComparison(judgement: Judgement, facts: ClaimFacts): NextStep[] 
   return out;
 }
 
-function towardsAmount(judgement: Judgement, state: ClaimState, facts: ClaimFacts): NextStep[] {
+function towardsAmount(judgement: Judgement, state: ClaimState): NextStep[] {
   const out: NextStep[] = [];
-  const why = state === 'detected-not-quantified' ? notQuantifiedFor(judgement, facts) : null;
-  if (why === 'too-few-runs') {
-    const controls = Math.max(0, FEWEST_FOR_AMOUNT - judgement.controls.runs);
-    const specimenRuns = Math.max(0, FEWEST_FOR_AMOUNT - judgement.specimens.runs);
-    out.push({
-      why: 'runs-for-amount',
-      message: `Make ${moreRuns(controls, specimenRuns)}.`,
-      moves: 'The scatter between runs is then known, and an amount can be stated.',
-    });
-  }
+  const why = state === 'detected-not-quantified' ? notQuantifiedFor(judgement) : null;
   if (judgement.recovery === null) {
     out.push({
       why: 'measure-recovery',
@@ -177,7 +167,7 @@ export function nextStepsFor(
   return [
     ...gaps,
     ...towardsComparison(judged.value, facts),
-    ...towardsAmount(judged.value, state, facts),
+    ...towardsAmount(judged.value, state),
     ...towardsIdentity(judged.value, facts),
     ...matching,
     ...sight,

@@ -1,4 +1,4 @@
-import { type CountingRefusal, FEWEST_FOR_AMOUNT, type Judgement } from '../../science/counting/index.ts';
+import { type CountingRefusal, type Judgement, MINIMUM_DESIGN } from '../../science/counting/index.ts';
 import type { Outcome } from '../../units/index.ts';
 import type { ClaimState, Reason } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
@@ -105,8 +105,8 @@ function fromFacts(facts: ClaimFacts): Reason[] {
   return out;
 }
 
-function fromAmount(judgement: Judgement, facts: ClaimFacts): Reason[] {
-  switch (notQuantifiedFor(judgement, facts)) {
+function fromAmount(judgement: Judgement): Reason[] {
+  switch (notQuantifiedFor(judgement)) {
     case 'too-wide':
       return [
         {
@@ -118,7 +118,7 @@ function fromAmount(judgement: Judgement, facts: ClaimFacts): Reason[] {
       return [
         {
           why: 'too-few-runs',
-          message: `The amount is not stated: at least ${FEWEST_FOR_AMOUNT} runs on each side are needed to know how runs scatter.`,
+          message: `The amount is not stated: ${MINIMUM_DESIGN} are needed to know how runs scatter.`,
         },
       ];
     case 'recovery-too-low':
@@ -142,7 +142,7 @@ export function reasonsFor(
   if (!judged.ok) return [{ why: judged.refusal.why, message: judged.refusal.message }, ...fromFacts(facts)];
   return [
     ...fromCounts(judged.value),
-    ...(state === 'detected-not-quantified' ? fromAmount(judged.value, facts) : []),
+    ...(state === 'detected-not-quantified' ? fromAmount(judged.value) : []),
     ...judged.value.cautions,
     ...fromFacts(facts),
   ];

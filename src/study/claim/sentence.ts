@@ -103,6 +103,6 @@ export function sentenceOf(
     'too-few-runs': `${bounds}${where}, but the runs are too few to know how an amount scatters`,
     'natural-pieces-kept': `${bounds}${where}, but too many of them may be natural pieces that the scorer keeps`,
     'too-wide': `the amount is too uncertain to state, ${bounds}${where}`,
-  }[notQuantifiedFor(judgement, facts) ?? 'too-wide'];
+  }[notQuantifiedFor(judgement) ?? 'too-wide'];
   return `More ${pieces} than in the controls (${chance(primary.p)}): ${tail}.${source}`;
 }

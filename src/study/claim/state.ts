@@ -33,10 +33,10 @@ export type NotQuantified =
   | 'too-wide';
 
 /** What forbids an amount although an excess is there. */
-export function notQuantifiedFor(judgement: Judgement, facts: ClaimFacts): NotQuantified | null {
+export function notQuantifiedFor(judgement: Judgement): NotQuantified | null {
   if (judgement.recovery === null) return 'recovery-not-measured';
   if (judgement.recovery.value < LEAST_RECOVERY) return 'recovery-too-low';
-  if (facts.basis === 'study' && !judgement.meetsAmountMinimum) return 'too-few-runs';
+  if (!judgement.meetsMinimum) return 'too-few-runs';
   const { naturalKept, netCount } = judgement;
   if (naturalKept && naturalKept.upper > netCount / KNOWN_WITHIN) return 'natural-pieces-kept';
   if (!knownWell(judgement)) return 'too-wide';
@@ -56,7 +56,7 @@ export function stateOf(judged: Outcome<Judgement, CountingRefusal>, facts: Clai
   const judgement = judged.value;
   if (facts.basis === 'study' && !judgement.meetsMinimum) return 'cannot-be-judged';
   if (judgement.aboveBackground) {
-    return notQuantifiedFor(judgement, facts) === null ? 'quantified' : 'detected-not-quantified';
+    return notQuantifiedFor(judgement) === null ? 'quantified' : 'detected-not-quantified';
   }
   return judgement.netCount <= 0 ? 'not-detected' : 'not-distinguishable';
 }

@@ -3,8 +3,7 @@ import {
   type Aim,
   chanceToSee,
   limitWithinReach,
-  meetsAmountMinimum,
-  meetsMinimum,
+  mayClaim,
   type PlannedDesign,
   type PlanWish,
   promised,
@@ -168,8 +167,7 @@ function reachOf(
   const { specimens, controls, spikes } = have;
   const found = withinReach(wish, specimens, controls, spikes);
   const known = release !== null;
-  // a study below the minimum states no limit, whatever its counts
-  const may = (n: number, m: number): boolean => meetsMinimum(n, m, 1 - wish.confidence);
+  const may = mayClaim(wish, specimens, controls);
   const design = promised(
     wish,
     { specimens, controls, spikes, tested: 0 },
@@ -186,9 +184,9 @@ function reachOf(
     chance_amount: known ? amountOf(wish, design) : null,
     smallest_80_per_gram: found.smallestSeen80,
     smallest_95_per_gram: found.smallestSeen95,
-    limit_per_gram: may(specimens, controls) ? found.limitPerGram : null,
-    may_claim: may(specimens, controls),
-    may_state_amount: meetsAmountMinimum(specimens, controls) && spikes > 0,
+    limit_per_gram: found.limitPerGram,
+    may_claim: may,
+    may_state_amount: may && spikes > 0,
     more: found.more.map((next) => ({
       adds: next.adds,
       specimen_runs: next.specimens,
@@ -196,7 +194,7 @@ function reachOf(
       hours: next.hours,
       chance_above: known ? chanceToSee(wish, next.specimens, next.controls, release, CURVE_STUDIES) : null,
       smallest_80_per_gram: next.smallestSeen80,
-      limit_per_gram: may(next.specimens, next.controls) ? next.limitPerGram : null,
+      limit_per_gram: next.limitPerGram,
     })),
   };
 }

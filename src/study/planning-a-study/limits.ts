@@ -1,5 +1,10 @@
 /** What the planned design may hope to find or to bound, by the counting engine on virtual studies. */
-import { limitWithinReach, type PlanWish, smallestSeen } from '../../science/counting/index.ts';
+import {
+  limitWithinReach,
+  MINIMUM_DESIGN,
+  type PlanWish,
+  smallestSeen,
+} from '../../science/counting/index.ts';
 import type { PlanAnswers } from './answers.ts';
 import { chooseFor, handsOf } from './choices.ts';
 
@@ -42,7 +47,7 @@ export function expectedLimits(answers: PlanAnswers): ExpectedLimits {
     limitPerGram: limit,
     sentence:
       seen === null
-        ? 'With so few runs no release, however large, could be called more than the background.'
+        ? `With so few runs no release, however large, could be called more than the background: it needs ${MINIMUM_DESIGN}.`
         : `A release of about ${words(seen)} pieces per gram would be seen four times in five${
             limit === null
               ? ''

@@ -1,4 +1,5 @@
 import { type Outcome, type Refusal, refused } from '../../../units/index.ts';
+import { FEWEST_RUNS } from '../design-minimum.ts';
 import type { Spike } from './recovery-knowledge.ts';
 import type { RecoveryStratum } from './strata-recovery.ts';
 import type { Drill, Tested } from './true-share.ts';
@@ -58,11 +59,6 @@ export interface NetRefusal extends Refusal {
     | 'confidence-out-of-range';
 }
 
-/** The stated minimum: below it the joint model does not answer. */
-export const FEWEST_SPECIMENS = 4;
-export const FEWEST_CONTROLS = 4;
-export const JOINT_MINIMUM = `${FEWEST_SPECIMENS} specimen runs and ${FEWEST_CONTROLS} matching controls`;
-
 const refuse = (why: NetRefusal['why'], message: string): Outcome<never, NetRefusal> =>
   refused({ why, message });
 
@@ -78,10 +74,10 @@ export function refusalOf(input: NetInput): Outcome<never, NetRefusal> | null {
       `The confidence must lie above 0.5 and below 1; given ${confidence}.`,
     );
   }
-  if (specimens.length < FEWEST_SPECIMENS || controls.length < FEWEST_CONTROLS) {
+  if (Math.min(specimens.length, controls.length) < FEWEST_RUNS) {
     return refuse(
       'below-minimum-design',
-      `There are ${specimens.length} specimen runs and ${controls.length} controls; how much runs scatter cannot be told from fewer than ${JOINT_MINIMUM}: add ${missing(specimens.length, controls.length)}.`,
+      `There are ${specimens.length} specimen runs and ${controls.length} controls; how much runs scatter cannot be told from fewer than ${FEWEST_RUNS} on each side: add ${missing(specimens.length, controls.length)}.`,
     );
   }
   for (const [kind, runs] of [
@@ -177,7 +173,7 @@ function drillRefusal(drill: Drill): Outcome<never, NetRefusal> | null {
 
 function missing(specimens: number, controls: number): string {
   const parts: string[] = [];
-  if (specimens < FEWEST_SPECIMENS) parts.push(`${FEWEST_SPECIMENS - specimens} specimen run(s)`);
-  if (controls < FEWEST_CONTROLS) parts.push(`${FEWEST_CONTROLS - controls} control(s)`);
+  if (specimens < FEWEST_RUNS) parts.push(`${FEWEST_RUNS - specimens} specimen run(s)`);
+  if (controls < FEWEST_RUNS) parts.push(`${FEWEST_RUNS - controls} control(s)`);
   return parts.join(' and ');
 }

@@ -161,7 +161,7 @@ describe('net release by the joint model', () => {
   });
 
   it('refuses what cannot be judged, in a sentence', () => {
-    expect(why({ ...base, specimens: base.specimens.slice(0, 3) })).toBe('below-minimum-design');
+    expect(why({ ...base, specimens: base.specimens.slice(0, 2) })).toBe('below-minimum-design');
     expect(why({ ...base, controls: [] })).toBe('below-minimum-design');
     expect(why({ ...base, controls: controls([1, 2, 3, 1.5]) })).toBe('count-not-whole');
     expect(why({ ...base, controls: base.controls.map((c) => ({ ...c, examined: 0 })) })).toBe(
@@ -175,6 +175,6 @@ describe('net release by the joint model', () => {
     );
     expect(why({ ...base, confidence: 1 })).toBe('confidence-out-of-range');
     const outcome = estimateNetRelease({ ...base, controls: base.controls.slice(0, 2) });
-    expect(outcome.ok ? '' : outcome.refusal.message).toContain('add 2 control(s)');
+    expect(outcome.ok ? '' : outcome.refusal.message).toContain('add 1 control(s)');
   });
 });

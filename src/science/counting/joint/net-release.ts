@@ -75,7 +75,7 @@ interface Sides {
  * the relabelling test where fractions are alike, else the model's own tail. Nothing is drawn at random but thinnings.
  *
  * Sources: Garwood 1936; Jeffreys' prior of the negative binomial mean; Fay, Proschan & Brittain 2015, Biometrics 71:146
- * (melding); Fisher 1935 (relabelling). Calibration: docs/calibration.md. Holds for: at least 4 specimen runs and 4
+ * (melding); Fisher 1935 (relabelling). Calibration: docs/calibration.md. Holds for: at least 3 specimen runs and 3
  * controls; scatter to 150 %. Deceives when: controls did not go through the same steps; runs drift; background grows
  * with the portion's mass; recovery of spikes is not the recovery of what the product sheds.
  */

@@ -1,5 +1,5 @@
 import { chanceFrom } from '../../maths/index.ts';
-import { meetsAmountMinimum } from '../design-minimum.ts';
+import { meetsMinimum } from '../design-minimum.ts';
 import { relabellingTest } from '../joint/labels.ts';
 import { estimateNet } from '../net-estimate.ts';
 import { asCounts, asSeen, meanOf } from './as-counted.ts';
@@ -49,11 +49,11 @@ function roughly(study: ReturnType<typeof drawStudy>): number {
  * Chance that a design states an amount: the release is called above the background and both ends of the interval lie
  * within the factor of the value. Of 200 virtual studies put in order of a rough uncertainty, the edge between stated
  * and too wide is found by judging a few of them in full, and the share on its good side is the chance.
- * None without spiked runs or below the fewest runs for an amount. Monte Carlo error about 4 %.
+ * None without spiked runs or below the minimum design. Monte Carlo error about 4 %.
  */
 export function amountChance(wish: PlanWish, design: Design, within: number): number {
   const { specimens, controls, spikes, tested } = design;
-  if (spikes === 0 || !meetsAmountMinimum(specimens, controls)) return 0;
+  if (spikes === 0 || !meetsMinimum(specimens, controls, alphaOf(wish))) return 0;
   const errors = errorsOf(wish, tested);
   const layout = layoutOf(wish, design);
   const drawn = Array.from({ length: DRAWN }, (_, i) => {

@@ -14,6 +14,7 @@ export const asCounts = (study: Omit<NetInput, 'confidence'>, confidence: number
           added: study.spikes.reduce((sum, s) => sum + s.added, 0),
         },
   spikes: study.spikes,
+  ...(study.history ? { history: study.history } : {}),
   drill: study.drill ?? null,
   confirmation: study.confirmation ?? null,
   confidence,

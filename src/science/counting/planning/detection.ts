@@ -1,4 +1,5 @@
 import { normalQuantile } from '../../maths/index.ts';
+import { meetsMinimum } from '../design-minimum.ts';
 import { type Relabelling, relabellingTest } from '../joint/labels.ts';
 import type { NetInput } from '../joint/net-input.ts';
 import { asSeen } from './as-counted.ts';
@@ -27,7 +28,7 @@ export function chanceToSee(
   release: number,
   studies = STUDIES,
 ): number {
-  if (!canReach(wish, specimens, controls)) return 0;
+  if (!mayClaim(wish, specimens, controls)) return 0;
   let found = 0;
   for (let i = 0; i < studies; i++) {
     if (labelled(drawRuns(wish, { specimens, controls, spikes: 0 }, release, i)).p <= alphaOf(wish)) found++;
@@ -35,12 +36,9 @@ export function chanceToSee(
   return found / studies;
 }
 
-/** Whether this many runs can reach the level at all, whatever they hold: 3 + 2 cannot, 3 + 3 just can. */
-export function canReach(wish: PlanWish, specimens: number, controls: number): boolean {
-  if (specimens < 1 || controls < 1) return false;
-  const none = (n: number) => Array.from({ length: n }, () => ({ count: 0, fraction: 1 }));
-  return relabellingTest(none(specimens), none(controls)).smallest <= alphaOf(wish);
-}
+/** Whether a study of this many runs may claim at all, whatever they hold. */
+export const mayClaim = (wish: PlanWish, specimens: number, controls: number): boolean =>
+  specimens > 0 && controls > 0 && meetsMinimum(specimens, controls, alphaOf(wish));
 
 /** Release at which a normal form of the decision would reach the chance wanted: where the search begins. */
 function guess(wish: PlanWish, specimens: number, controls: number, wanted: number): number {
@@ -55,8 +53,8 @@ function guess(wish: PlanWish, specimens: number, controls: number, wanted: numb
 }
 
 /**
- * Smallest release per gram that would be called above the background with this chance; null when these runs can never
- * reach the level. Found between two releases that bracket it, on the normal deviate of the chance, which is nearly a
+ * Smallest release per gram that would be called above the background with this chance; null where runs so few
+ * may claim nothing. Found between two releases that bracket it, on the normal deviate of the chance, which is nearly a
  * straight line in the release.
  */
 export function smallestSeen(
@@ -66,7 +64,7 @@ export function smallestSeen(
   wanted: number,
 ): number | null {
   if (!(wanted > 0 && wanted < 1)) throw new RangeError(`chance: above 0 and below 1, given ${wanted}`);
-  if (!canReach(wish, specimens, controls)) return null;
+  if (!mayClaim(wish, specimens, controls)) return null;
   const sight = (release: number): number => chanceToSee(wish, specimens, controls, release, STUDIES_A_STEP);
   // the ends of the scale are kept finite: 0 and 200 of 200 are not certainty
   const deviate = (p: number): number =>

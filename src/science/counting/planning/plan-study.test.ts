@@ -95,7 +95,7 @@ describe('planning on virtual studies', () => {
   it('states no amount without spiked runs, or below the fewest runs', () => {
     const much = { ...wish, truth: { ...wish.truth, releasePerGram: 200 } };
     expect(amountChance(much, { specimens: 6, controls: 6, spikes: 0, tested: 0 }, WITHIN)).toBe(0);
-    expect(amountChance(much, { specimens: 3, controls: 5, spikes: 3, tested: 0 }, WITHIN)).toBe(0);
+    expect(amountChance(much, { specimens: 3, controls: 4, spikes: 3, tested: 0 }, WITHIN)).toBe(0);
     expect(amountChance(much, { specimens: 6, controls: 6, spikes: 3, tested: 0 }, WITHIN)).toBeGreaterThan(
       0.8,
     );
@@ -154,8 +154,35 @@ describe('planning on virtual studies', () => {
     expect(now.limitPerGram).toBeGreaterThan(0);
     expect(now.more[2]!.limitPerGram!).toBeLessThan(now.limitPerGram!);
     expect(now.more[2]!.hours).toBe(7);
-    // too few for the joint model: the limit then rests on Poisson scatter, and is still one
-    expect(limitWithinReach(wish, 3, 3, 3)).toBeGreaterThan(0);
-    expect(limitWithinReach(wish, 3, 0, 3)).toBeNull();
+  });
+
+  it('promises no limit and no sight below the minimum, and no more for fewer runs', () => {
+    for (const [n, m] of [
+      [3, 4],
+      [3, 3],
+      [2, 10],
+      [1, 1],
+      [3, 0],
+    ] as const) {
+      expect(limitWithinReach(wish, n, m, 3), `${n} + ${m}`).toBeNull();
+      expect(smallestSeen(wish, n, m, 0.8), `${n} + ${m}`).toBeNull();
+    }
+    for (const background of [3, 20]) {
+      const of = (n: number, m: number): number =>
+        limitWithinReach({ ...wish, truth: { ...wish.truth, background } }, n, m, 3)!;
+      for (const [n, m] of [
+        [3, 5],
+        [4, 4],
+        [4, 6],
+        [6, 3],
+        [6, 6],
+      ] as const) {
+        const now = of(n, m);
+        // whole counts leave a typical limit uneven by a hundredth or two; more controls make scatter surer too, which
+        // takes back a little of what they give
+        expect(of(n + 1, m), `${n} + ${m}, a run more`).toBeLessThan(1.03 * now);
+        expect(of(n, m + 1), `${n} + ${m}, a control more`).toBeLessThan(1.12 * now);
+      }
+    }
   });
 });

@@ -1,12 +1,13 @@
 import { estimateNet } from '../net-estimate.ts';
 import { asCounts } from './as-counted.ts';
-import { smallestSeen } from './detection.ts';
+import { mayClaim, smallestSeen } from './detection.ts';
 import type { PlanWish } from './plan-wish.ts';
 import { typicalStudies } from './typical-study.ts';
 
 /**
  * Upper limit per gram of a typical study when nothing is released: the best “fewer than” that a design has within
- * reach; null where its counts could not be judged. Held against drawn studies judged one by one in the test.
+ * reach; null where runs so few
+ * may claim nothing. Held against drawn studies judged one by one in the test.
  */
 export function limitWithinReach(
   wish: PlanWish,
@@ -14,7 +15,7 @@ export function limitWithinReach(
   controls: number,
   spikes: number,
 ): number | null {
-  if (specimens < 1 || controls < 1) return null;
+  if (!mayClaim(wish, specimens, controls)) return null;
   let sum = 0;
   for (const { study, weight } of typicalStudies(wish, { specimens, controls, spikes })) {
     const answer = estimateNet(asCounts(study, wish.confidence));

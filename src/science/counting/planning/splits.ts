@@ -1,4 +1,3 @@
-import { FEWEST_CONTROLS, FEWEST_SPECIMENS } from '../joint/net-input.ts';
 import { amountChance } from './amount.ts';
 import { chanceToSee, STUDIES } from './detection.ts';
 import { expectedUncertainty, varianceOf } from './expected-uncertainty.ts';
@@ -16,6 +15,8 @@ export interface PlannedDesign extends Design {
 /** What the hours are to buy: a yes or no, or an amount. */
 export type Aim = 'above' | 'amount';
 
+/** Four of each side are the fewest that are planned: three allow for no spoilt run. */
+const FEWEST_PLANNED = 4;
 const MOST_RUNS = 24;
 /** Spiked runs and tested pieces that are tried. */
 const SPIKES = [2, 3, 4, 6, 8] as const;
@@ -31,10 +32,10 @@ function waysToSpend(wish: PlanWish, spikes: readonly number[], tested: readonly
     for (const pieces of tested) {
       const left =
         hours.available - spiked * hours.spike - 2 * pieces * (confirming?.hoursPerPiece ?? 0) + 1e-9;
-      for (let specimens = FEWEST_SPECIMENS; specimens <= MOST_RUNS; specimens++) {
+      for (let specimens = FEWEST_PLANNED; specimens <= MOST_RUNS; specimens++) {
         const rest = Math.floor((left - specimens * hours.specimen) / hours.control);
         const controls = Math.min(MOST_RUNS, rest);
-        if (controls < FEWEST_CONTROLS) break;
+        if (controls < FEWEST_PLANNED) break;
         designs.push({ specimens, controls, spikes: spiked, tested: pieces });
       }
     }

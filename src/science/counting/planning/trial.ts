@@ -1,12 +1,14 @@
 import { chanceFrom } from '../../maths/index.ts';
 import type { NetInput } from '../joint/net-input.ts';
-import { estimateNetRelease, type NetRelease } from '../joint/net-release.ts';
+import { judge } from '../judge.ts';
+import type { Judgement } from '../judgement.ts';
+import { asCounts } from './as-counted.ts';
 import { drawStudy, type Errors, type Layout, type Truth } from './virtual-study.ts';
 
 /** What many virtual studies of one truth and layout came to. */
 export interface Trial {
   readonly studies: number;
-  /** Studies that the joint model refused (they count nowhere below). */
+  /** Studies that may claim nothing, by too few runs or by a refusal (they count nowhere below). */
   readonly refused: number;
   readonly detected: number;
   /** True release below the interval, and above it. */
@@ -22,10 +24,10 @@ export interface Trial {
 }
 
 /** Looks at every study of a trial, with the answer where there was one. */
-export type Onlooker = (study: NetInput, answer: NetRelease | null) => void;
+export type Onlooker = (study: NetInput, answer: Judgement | null) => void;
 
 /**
- * Draws studies from a truth and lets the joint model answer each. The same seed gives the same studies, so that two
+ * Draws studies from a truth and judges each as a laboratory's own study is judged. The same seed gives the same studies, so that two
  * layouts or two rules can be compared on common chance.
  */
 export function runTrial(
@@ -49,12 +51,13 @@ export function runTrial(
   const widths: number[] = [];
   for (let i = 0; i < studies; i++) {
     const study: NetInput = { ...drawStudy(chance, truth, layout, errors), confidence, seed: i + 1 };
-    const answer = estimateNetRelease(study);
-    onlooker?.(study, answer.ok ? answer.value : null);
-    if (!answer.ok) continue;
-    const { perGram, decision, upperLimitPerGram } = answer.value;
+    const judged = judge(asCounts(study, confidence), { seed: i + 1 });
+    const answer = judged.ok && judged.value.meetsMinimum ? judged.value : null;
+    onlooker?.(study, answer);
+    if (!answer) continue;
+    const { netPerGram: perGram, aboveBackground, upperLimitPerGram } = answer;
     const truly = truth.releasePerGram;
-    if (decision.above) detected++;
+    if (aboveBackground) detected++;
     if (truly < perGram.lower) missedBelow++;
     if (truly > perGram.upper) missedAbove++;
     if (truly > upperLimitPerGram) aboveLimit++;
