@@ -1,4 +1,5 @@
-import { chanceFrom, drawBelow, lnChoose } from '../maths/index.ts';
+import type { Chance } from '../maths/index.ts';
+import { drawnShare, drawPicks, knownPicks } from './drawn-relabellings.ts';
 
 export interface PermutationResult {
   readonly p: number;
@@ -9,14 +10,31 @@ export interface PermutationResult {
   readonly smallestPossible: number;
 }
 
-/** Up to here every relabelling of rates is written out. */
-const MOST_WRITTEN_OUT = 200_000;
-/** Steps that counting all relabellings of whole counts may take. */
-const MOST_STEPS = 2e7;
-const DRAWN = 19_999;
+export interface PermutationOptions {
+  /** Seed of drawn relabellings, by default 1: the same draws for as many runs, which are kept. */
+  readonly seed?: number;
+  /** Where they come from in its place; drawn afresh. */
+  readonly chance?: Chance;
+  /** Relabellings drawn where there are too many to look at all. */
+  readonly draws?: number;
+}
 
-/** Calls back with the sum of every choice of k things. */
-function everySum(things: Float64Array, k: number, seen: (sum: number) => void): void {
+/** Additions that looking at every relabelling, or counting them by their sums, may take. */
+const MOST_WRITTEN_OUT = 500_000;
+const MOST_COUNTED = 4_000_000;
+/** Numbers of ways beyond this are not counted: they would leave the range of doubles. */
+const MOST_WAYS = 1e300;
+const DRAWN = 20_000;
+
+/** Ways to choose k of n. */
+function choices(n: number, k: number): number {
+  let out = 1;
+  for (let i = 1; i <= Math.min(k, n - k); i++) out = (out * (n - i + 1)) / i;
+  return out;
+}
+
+/** Every choice of k things, by its sum, one at a time. */
+function everySum(things: readonly number[], k: number, seen: (sum: number) => void): void {
   const n = things.length;
   const pick = Array.from({ length: k }, (_, i) => i);
   for (;;) {
@@ -31,55 +49,38 @@ function everySum(things: Float64Array, k: number, seen: (sum: number) => void):
   }
 }
 
-/**
- * Chances of every sum of k things chosen from whole numbers without return: things are passed one after the other, each
- * taken with the chance that it belongs to the choice. Exact for any number of runs.
- */
-function chanceOfSums(counts: Float64Array, k: number, total: number): Float64Array {
-  const n = counts.length;
+/** Share of all choices of k whole numbers whose sum is wanted: choices are counted by their sum, one number at a time. */
+function countedShare(
+  counts: readonly number[],
+  k: number,
+  total: number,
+  wanted: (sum: number) => boolean,
+): number {
   const width = total + 1;
-  // chance[taken·width + sum] after the things passed so far
-  let chance = new Float64Array((k + 1) * width);
-  chance[0] = 1;
-  counts.forEach((x, passed) => {
-    const next = new Float64Array((k + 1) * width);
-    for (let taken = 0; taken <= Math.min(k, passed); taken++) {
-      const take = (k - taken) / (n - passed);
-      for (let sum = 0; sum < width; sum++) {
-        const here = chance[taken * width + sum]!;
-        if (here === 0) continue;
-        if (take < 1) next[taken * width + sum]! += here * (1 - take);
-        if (take > 0) next[(taken + 1) * width + sum + x]! += here * take;
-      }
+  const ways = new Float64Array((k + 1) * width);
+  ways[0] = 1;
+  let reached = 0;
+  counts.forEach((c, i) => {
+    reached += c;
+    for (let size = Math.min(k, i + 1); size >= 1; size--) {
+      const to = size * width;
+      const from = to - width;
+      for (let sum = reached; sum >= c; sum--) ways[to + sum]! += ways[from + sum - c]!;
     }
-    chance = next;
   });
-  return chance.slice(k * width);
-}
-
-/** p by seeded relabellings, the observed labels counted in. */
-function drawnShare(all: Float64Array, k: number, asFar: (sum: number) => boolean, seed: number): number {
-  const things = Float64Array.from(all);
-  const n = things.length;
-  const chance = chanceFrom(seed);
-  let hits = 1;
-  for (let draw = 0; draw < DRAWN; draw++) {
-    let sum = 0;
-    for (let i = 0; i < k; i++) {
-      const j = i + drawBelow(chance, n - i);
-      const taken = things[j]!;
-      things[j] = things[i]!;
-      things[i] = taken;
-      sum += taken;
-    }
-    if (asFar(sum)) hits++;
+  let hits = 0;
+  let all = 0;
+  for (let sum = 0; sum < width; sum++) {
+    const w = ways[k * width + sum]!;
+    all += w;
+    if (wanted(sum)) hits += w;
   }
-  return hits / (DRAWN + 1);
+  return hits / all;
 }
 
 /**
- * Whether the first group's mean is above (or differs from) the second's more than relabelling the runs would make it.
- * All relabellings when there are at most 200,000, or when counts are whole and can be summed up exactly; else 19,999
+ * Whether the first group's sum is higher than handing the runs' labels out anew would make it. All relabellings, by
+ * writing them out where they are few, or by counting them by their sums where counts are whole and not too large; else
  * seeded ones with the observed labels counted in.
  * Source: Fisher 1935, The Design of Experiments, §21; Phipson & Smyth 2010, Stat. Appl. Genet. Mol. Biol. 9:39 (drawn).
  * Holds for: runs whose labels would be exchangeable if the product shed nothing: same effort, scatter of any kind.
@@ -89,37 +90,41 @@ function drawnShare(all: Float64Array, k: number, asFar: (sum: number) => boolea
 export function permutationTest(
   first: readonly number[],
   second: readonly number[],
-  side: 'greater' | 'two-sided' = 'greater',
-  seed = 1,
+  options: PermutationOptions = {},
 ): PermutationResult {
-  const k = first.length;
-  const n = k + second.length;
-  if (k === 0 || second.length === 0) {
-    throw new RangeError(`permutation: two groups with runs are needed, given ${k} and ${second.length}`);
+  const m = first.length;
+  const n = m + second.length;
+  if (m === 0 || second.length === 0) {
+    throw new RangeError(`permutation: two groups with runs are needed, given ${m} and ${second.length}`);
   }
-  const all = Float64Array.from([...first, ...second]);
+  const all = [...first, ...second];
   if (!all.every(Number.isFinite)) throw new RangeError('permutation: finite numbers are needed');
-  const total = all.reduce((sum, x) => sum + x, 0);
-  // distance of the first group's mean from the second's is a rising function of its sum
-  const far = (sum: number): number => {
-    const gap = sum / k - (total - sum) / (n - k);
-    return side === 'greater' ? gap : Math.abs(gap);
-  };
-  const observed = far(first.reduce((sum, x) => sum + x, 0)) - 1e-9 * (Math.abs(total) + 1e-300);
-  const asFar = (sum: number): boolean => far(sum) >= observed;
-  const smallestPossible = Math.exp(-lnChoose(n, k));
-  const ways = Math.round(1 / smallestPossible);
-  if (ways <= MOST_WRITTEN_OUT) {
+  const sumOf = (list: readonly number[]): number => list.reduce((sum, x) => sum + x, 0);
+  const total = sumOf(all);
+  const whole = all.every((x) => Number.isSafeInteger(x) && x >= 0);
+  const observed = sumOf(first) - (whole ? 0 : 1e-9 * Math.abs(total));
+  // choosing the first group's labels or the second's is the same choice: the smaller set is chosen
+  const k = Math.min(m, n - m);
+  const wanted = (sum: number): boolean => (k === m ? sum : total - sum) >= observed;
+  const ways = choices(n, k);
+  const smallestPossible = 1 / ways;
+  const counting = whole && ways < MOST_WAYS ? n * k * (total + 1) : Infinity;
+  if (ways * k <= Math.min(MOST_WRITTEN_OUT, counting)) {
     let hits = 0;
     everySum(all, k, (sum) => {
-      if (asFar(sum)) hits++;
+      if (wanted(sum)) hits++;
     });
     return { p: hits / ways, relabellings: ways, exhaustive: true, smallestPossible };
   }
-  const whole = all.every((x) => Number.isInteger(x) && x >= 0);
-  if (whole && n * k * (total + 1) <= MOST_STEPS) {
-    const p = chanceOfSums(all, k, total).reduce((sum, chance, at) => (asFar(at) ? sum + chance : sum), 0);
-    return { p: Math.min(1, p), relabellings: ways, exhaustive: true, smallestPossible };
+  if (counting <= MOST_COUNTED) {
+    return { p: countedShare(all, k, total, wanted), relabellings: ways, exhaustive: true, smallestPossible };
   }
-  return { p: drawnShare(all, k, asFar, seed), relabellings: DRAWN, exhaustive: false, smallestPossible };
+  const { chance, seed = 1, draws = DRAWN } = options;
+  const picks = chance ? drawPicks(chance, n, k, draws) : knownPicks(seed, n, k, draws);
+  return {
+    p: drawnShare(all, picks, wanted),
+    relabellings: draws,
+    exhaustive: false,
+    smallestPossible,
+  };
 }

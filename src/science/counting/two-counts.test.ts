@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { chanceFrom } from '../maths/index.ts';
 import known from './counting.known.json' with { type: 'json' };
 import { conditionalTest, eTest, netInterval, netLimit, permutationTest, rateRatio } from './index.ts';
 
@@ -172,8 +173,7 @@ describe('relabelling', () => {
     const halves = permutationTest(
       first.map((x) => x / 2),
       second.map((x) => x / 2),
-      'greater',
-      5,
+      { chance: chanceFrom(5) },
     );
     expect(halves.exhaustive).toBe(false);
     expect(Math.abs(halves.p - found.p)).toBeLessThan(5 * Math.sqrt(found.p / halves.relabellings));
@@ -199,12 +199,9 @@ describe('relabelling', () => {
 
   it('drawn relabellings repeat with their seed', () => {
     const halves = first.map((x) => x / 2);
-    expect(permutationTest(halves, second, 'greater', 5)).toEqual(
-      permutationTest(halves, second, 'greater', 5),
-    );
-    expect(permutationTest(halves, second, 'greater', 5).p).not.toBe(
-      permutationTest(halves, second, 'greater', 6).p,
-    );
+    const drawn = (seed: number) => permutationTest(halves, second, { chance: chanceFrom(seed) });
+    expect(drawn(5)).toEqual(drawn(5));
+    expect(drawn(5).p).not.toBe(drawn(6).p);
   });
 
   it('equal runs say nothing', () => {

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { chanceFrom, drawBelow } from '../../maths/index.ts';
-import { permutationTest } from '../index.ts';
 import { relabellingTest } from './labels.ts';
 
 const runs = (counts: readonly number[], fraction = 1) => counts.map((count) => ({ count, fraction }));
@@ -14,12 +13,23 @@ describe('relabelling', () => {
     expect(six.method).toBe('all');
   });
 
-  it('agrees with looking at every choice, for any counts and group sizes', () => {
+  it('looks at all of few relabellings, however large the counts: never below 1/70 with 4 + 4', () => {
+    const large = relabellingTest(runs([1e5, 1e5, 1e5, 1e5]), runs([10, 20, 15, 11]));
+    expect(large).toMatchObject({ method: 'all' });
+    expect(large.p).toBeCloseTo(1 / 70, 12);
+  });
+
+  it('counts relabellings by their sums as it would one by one, for any counts and group sizes', () => {
     const chance = chanceFrom(4);
     for (let i = 0; i < 40; i++) {
-      const a = Array.from({ length: 2 + drawBelow(chance, 5) }, () => drawBelow(chance, 12));
-      const b = Array.from({ length: 2 + drawBelow(chance, 5) }, () => drawBelow(chance, 9));
-      expect(relabellingTest(runs(a), runs(b)).p).toBeCloseTo(permutationTest(a, b).p, 10);
+      const a = Array.from({ length: 2 + drawBelow(chance, 7) }, () => drawBelow(chance, 4));
+      const b = Array.from({ length: 2 + drawBelow(chance, 7) }, () => drawBelow(chance, 3));
+      // counts far apart by a common factor are too large to be counted by their sums
+      const far = (list: readonly number[]) => list.map((x) => x * 10_007);
+      expect(relabellingTest(runs(a), runs(b)).p).toBeCloseTo(
+        relabellingTest(runs(far(a)), runs(far(b))).p,
+        10,
+      );
     }
   });
 

@@ -1,4 +1,5 @@
-import { type Chance, chanceFrom, drawBelow, drawBinomial } from '../../maths/index.ts';
+import { chanceFrom, drawBinomial } from '../../maths/index.ts';
+import { type PermutationOptions, permutationTest } from '../permutation.ts';
 import type { SeenRun } from './group-rate.ts';
 
 /** Answer of the relabelling test. */
@@ -10,10 +11,9 @@ export interface Relabelling {
   readonly method: 'all' | 'drawn' | 'all-after-thinning' | 'drawn-after-thinning';
 }
 
-/** Additions that an exact count of all relabellings may take before draws replace it. */
-const EXACT_WORK = 4_000_000;
-const DRAWS = 20_000;
 const THINNINGS = 64;
+/** Relabellings drawn of each thinning, where there are too many to look at all. */
+const DRAWS_OF_EACH = 1000;
 /** Fractions closer than this count as equal. */
 const SAME_FRACTION = 0.005;
 
@@ -43,141 +43,27 @@ export function relabellingTest(
     least = Math.min(least, r.fraction);
     most = Math.max(most, r.fraction);
   }
-  const smallest = 1 / choices(runs.length, m);
-  const chance = chanceFrom(seed);
+  const test = (counts: readonly number[], options: PermutationOptions) =>
+    permutationTest(counts.slice(0, m), counts.slice(m), options);
   if (most <= least * (1 + SAME_FRACTION)) {
-    const answer = shareAtLeast(
+    const { p, smallestPossible, exhaustive } = test(
       runs.map((r) => r.count),
-      m,
-      (n, k) => knownPicks(seed, n, k),
+      { seed },
     );
-    return { p: answer.p, smallest, method: answer.exact ? 'all' : 'drawn' };
+    return { p, smallest: smallestPossible, method: exhaustive ? 'all' : 'drawn' };
   }
+  const chance = chanceFrom(seed);
   let sum = 0;
   let exact = true;
+  let smallest = 1;
   for (let i = 0; i < THINNINGS; i++) {
     const thinned = runs.map((r) =>
       r.fraction <= least * (1 + SAME_FRACTION) ? r.count : drawBinomial(chance, r.count, least / r.fraction),
     );
-    const answer = shareAtLeast(thinned, m, (n, k) => drawPicks(chance, n, k, DRAWS / 20));
-    sum += answer.p;
-    exact &&= answer.exact;
+    const { p, smallestPossible, exhaustive } = test(thinned, { chance, draws: DRAWS_OF_EACH });
+    sum += p;
+    smallest = smallestPossible;
+    exact &&= exhaustive;
   }
   return { p: sum / THINNINGS, smallest, method: exact ? 'all-after-thinning' : 'drawn-after-thinning' };
-}
-
-function shareAtLeast(
-  counts: readonly number[],
-  m: number,
-  picksOf: (n: number, k: number) => Picks,
-): { p: number; exact: boolean } {
-  let observed = 0;
-  let total = 0;
-  counts.forEach((c, i) => {
-    total += c;
-    if (i < m) observed += c;
-  });
-  const n = counts.length;
-  // choosing the specimen labels or the control labels is the same choice: count the smaller set
-  const k = Math.min(m, n - m);
-  const wanted =
-    m <= n - m
-      ? (sum: number): boolean => sum >= observed
-      : (sum: number): boolean => total - sum >= observed;
-  if (n * k * (total + 1) <= EXACT_WORK) return { p: exactShare(counts, k, total, wanted), exact: true };
-  const { draws, rowBytes, picked } = picksOf(n, k);
-  const sums = sumsOfEights(counts);
-  let hits = 1;
-  for (let d = 0; d < draws; d++) {
-    let sum = 0;
-    for (let b = 0; b < rowBytes; b++) sum += sums[256 * b + picked[d * rowBytes + b]!]!;
-    if (wanted(sum)) hits++;
-  }
-  return { p: hits / (draws + 1), exact: false };
-}
-
-/** Drawn choices of runs, a row of bits each: bit j tells whether run j is among them. */
-interface Picks {
-  readonly draws: number;
-  readonly rowBytes: number;
-  readonly picked: Uint8Array;
-}
-
-function drawPicks(chance: Chance, n: number, k: number, draws: number): Picks {
-  const rowBytes = Math.ceil(n / 8);
-  const picked = new Uint8Array(draws * rowBytes);
-  const pool = Uint32Array.from({ length: n }, (_, run) => run);
-  for (let d = 0; d < draws; d++) {
-    for (let i = 0; i < k; i++) {
-      const j = i + drawBelow(chance, n - i);
-      const run = pool[j]!;
-      pool[j] = pool[i]!;
-      pool[i] = run;
-      picked[d * rowBytes + (run >> 3)]! |= 1 << (run & 7);
-    }
-  }
-  return { draws, rowBytes, picked };
-}
-
-/**
- * Which runs are picked hangs on the seed and on how many there are, not on their counts: a study asks for the same draws
- * under every choice, so those of the last few designs are kept.
- */
-function knownPicks(seed: number, n: number, k: number): Picks {
-  const key = `${seed} ${n} ${k}`;
-  const before = keptPicks.get(key);
-  if (before) return before;
-  const picks = drawPicks(chanceFrom(seed), n, k, DRAWS);
-  if (keptPicks.size >= MOST_KEPT) keptPicks.clear();
-  keptPicks.set(key, picks);
-  return picks;
-}
-
-const keptPicks = new Map<string, Picks>();
-const MOST_KEPT = 8;
-
-/** Sums of the counts of eight neighbouring runs, for every way to pick among them. */
-function sumsOfEights(counts: readonly number[]): Float64Array {
-  const sums = new Float64Array(256 * Math.ceil(counts.length / 8));
-  counts.forEach((count, run) => {
-    const from = 256 * (run >> 3);
-    const own = 1 << (run & 7);
-    for (let pick = own; pick < 2 * own; pick++) sums[from + pick] = sums[from + pick - own]! + count;
-  });
-  return sums;
-}
-
-/** Counts every choice of k runs by its sum, adding one run at a time. */
-function exactShare(
-  counts: readonly number[],
-  k: number,
-  total: number,
-  wanted: (sum: number) => boolean,
-): number {
-  const width = total + 1;
-  const ways = new Float64Array((k + 1) * width);
-  ways[0] = 1;
-  let reached = 0;
-  counts.forEach((c, i) => {
-    reached += c;
-    for (let size = Math.min(k, i + 1); size >= 1; size--) {
-      const to = size * width;
-      const from = to - width;
-      for (let sum = reached; sum >= c; sum--) ways[to + sum]! += ways[from + sum - c]!;
-    }
-  });
-  let hits = 0;
-  let all = 0;
-  for (let sum = 0; sum < width; sum++) {
-    const w = ways[k * width + sum]!;
-    all += w;
-    if (wanted(sum)) hits += w;
-  }
-  return hits / all;
-}
-
-function choices(n: number, k: number): number {
-  let out = 1;
-  for (let i = 1; i <= Math.min(k, n - k); i++) out = (out * (n - i + 1)) / i;
-  return out;
 }
