@@ -118,7 +118,7 @@ export const ClaimJson = z
 export type ClaimJson = z.infer<typeof ClaimJson>;
 
 /** A portion, its count and what part of it was looked at, as `claim` takes it from counts alone. */
-export const CountedPortionJson = z.object({
+export const CountedPortionJson = z.strictObject({
   name: z.string().max(200).optional(),
   mass_g: z.number().positive(),
   pieces: z.number().positive().optional(),
@@ -128,11 +128,11 @@ export const CountedPortionJson = z.object({
 });
 
 export const ClaimWish = z
-  .object({
-    portions: z.array(CountedPortionJson).min(1).max(10_000),
+  .strictObject({
+    portions: z.array(CountedPortionJson).min(1, 'at least one is needed').max(10_000),
     blanks: z
       .array(
-        z.object({
+        z.strictObject({
           name: z.string().max(200).optional(),
           count: z.int().min(0),
           passed: z.number().gt(0).max(1).default(1),
@@ -141,16 +141,16 @@ export const ClaimWish = z
       )
       .max(10_000),
     recovery: z
-      .object({ found: z.int().min(0), added: z.int().min(1) })
+      .strictObject({ found: z.int().min(0), added: z.int().min(1) })
       .nullable()
       .default(null),
     spikes: z
-      .array(z.object({ found: z.int().min(0), added: z.int().min(1) }))
+      .array(z.strictObject({ found: z.int().min(0), added: z.int().min(1) }))
       .max(1000)
       .optional()
       .describe('The spiked runs one by one, in place of `recovery`: its scatter is then known.'),
     drill: z
-      .object({
+      .strictObject({
         true_positive: z.tuple([z.int().min(0), z.int().min(1)]),
         false_positive: z.tuple([z.int().min(0), z.int().min(1)]),
       })

@@ -5,7 +5,7 @@ import type { PlanReport } from '../study/index.ts';
 const open = z.number().nullable().default(null);
 
 export const DesignPlanWish = z
-  .object({
+  .strictObject({
     aim: z.enum(['above', 'amount']).default('amount').describe('A yes or no, or an amount.'),
     background_per_run: z.number().optional(),
     release_per_gram: open.describe('Release that is expected, or that matters; null: no chance is given.'),

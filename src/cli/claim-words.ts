@@ -1,4 +1,4 @@
-import type { ClaimJson, SizesJson } from '../api/index.ts';
+import type { ClaimJson, IntervalJson, SizesJson } from '../api/index.ts';
 
 const WIDTH = 88;
 
@@ -24,6 +24,12 @@ const figure = (n: number): string => (n === 0 ? '0' : String(Number(n.toPrecisi
 
 const percent = (share: number): string => `${figure(100 * share)} %`;
 
+/** Scatter between runs with its interval; where that is nearly all that was thought possible, counts said nothing. */
+function scatterWords({ value, lower, upper }: IntervalJson): string {
+  if (lower < 0.06 && upper > 1.4) return 'not told by these counts';
+  return `${percent(value)} (${figure(100 * lower)} to ${percent(upper)})`;
+}
+
 /** A scheme of size bands, one band a line. */
 function sizeWords(scheme: SizesJson[number]): string {
   const lines = scheme.bands.map((band) => {
@@ -43,7 +49,7 @@ export function claimWords(claim: ClaimJson): string {
   const rows: [string, string][] = [];
   const net = claim.net_per_gram;
   if (net) {
-    const range = `${figure(net.lower)} to ${figure(net.upper)}, ${figure(100 * net.confidence)} % confidence`;
+    const range = `${figure(net.lower)} to ${figure(net.upper)}, ${figure(100 * net.confidence)} % two-sided`;
     rows.push(['net, per gram', `${figure(net.value)} (${range})`]);
   }
   for (const [name, of] of [
@@ -53,7 +59,10 @@ export function claimWords(claim: ClaimJson): string {
     if (of) rows.push([name, `${figure(of.value)} (${figure(of.lower)} to ${figure(of.upper)})`]);
   }
   if (claim.upper_limit_per_gram !== null)
-    rows.push(['fewer than, per gram', figure(claim.upper_limit_per_gram)]);
+    rows.push([
+      'fewer than, per gram',
+      `${figure(claim.upper_limit_per_gram)}${net ? ` (${figure(100 * net.confidence)} % one-sided)` : ''}`,
+    ]);
   const { background, thresholds } = claim;
   const n = (of: Readonly<Record<string, unknown>>, name: string): number | null =>
     typeof of[name] === 'number' ? of[name] : null;
@@ -68,7 +77,12 @@ export function claimWords(claim: ClaimJson): string {
     rows.push(['above background from', `${decision} particles on all portions together`]);
   const byPoisson = n(thresholds, 'decision_count');
   if (byPoisson !== null && decision !== byPoisson)
-    rows.push(['', `${byPoisson} if runs scattered no more than Poisson`]);
+    rows.push([
+      '',
+      decision !== null && byPoisson > decision
+        ? `${byPoisson} by Poisson: these runs scatter less`
+        : `${byPoisson} if runs scattered no more than Poisson`,
+    ]);
   const least = n(thresholds, 'detection_per_gram');
   if (least !== null) {
     const assumed = thresholds.decided_by === 'conditional-exact' ? '' : ', if runs scattered as Poisson';
@@ -82,11 +96,14 @@ export function claimWords(claim: ClaimJson): string {
   }
   const { joint, natural_kept: natural, robustness } = claim;
   if (joint) {
-    rows.push(['chance of any release', percent(joint.probability_above)]);
+    rows.push([
+      'chance of being above',
+      `${percent(joint.probability_above)} (the background, given these counts)`,
+    ]);
     const { specimens, controls } = joint.scatter;
     rows.push([
       'scatter between runs',
-      `${percent(specimens.value)} of specimen runs, ${percent(controls.value)} of controls, beyond counting`,
+      `specimen runs ${scatterWords(specimens)}, controls ${scatterWords(controls)}, beyond counting`,
     ]);
   }
   if (natural)

@@ -66,6 +66,12 @@ describe('claim from counts alone', () => {
     expect(net.value).toBeCloseTo(8 / (0.8 * 0.5 * 0.9), 6);
   });
 
+  it('without a portion is refused, in JSON too', async () => {
+    const { status, out } = await run('claim', '--blank', '2', '--json');
+    expect(status).toBe(1);
+    expect(JSON.parse(out)).toMatchObject({ refusal: { why: 'no-portions' } });
+  });
+
   it('without a blank is a claim that nothing can be judged', async () => {
     const { status, out } = await run('claim', '--portion', '1g:5', '--json');
     expect(status).toBe(0);
@@ -211,7 +217,7 @@ describe('the command line', () => {
   it.each([
     [[], 2],
     [['fnid'], 2],
-    [['claim'], 2],
+    [['claim'], 1],
     [['claim', '--potion', '1g:5'], 2],
     [['find'], 2],
     [['find', 'a.jpg', '--pitch', '3.1'], 2],

@@ -83,10 +83,11 @@ export async function runCommand(
   program
     .command('claim')
     .description('a claim from counts alone')
-    .requiredOption(
+    .option(
       '--portion <mass:count>',
       'a portion of the product and its count, such as 1.02g:14, or 1.02g/3pieces:14; once for each',
       several,
+      [],
     )
     .option('--blank <count>', 'particles on one matching control; once for each', several, [])
     .option('--passed <share>', 'share of the liquid that passed the filter', '1')

@@ -52,6 +52,18 @@ const FILE_PATHS = Object.values(ROUTES as Readonly<Record<string, Route>>)
 const takesFile = (c: Context): boolean =>
   c.req.method === 'PUT' && FILE_PATHS.some((path) => path.test(c.req.path));
 
+/** What of a request is not of the stated shape, in plain words. */
+function shapeWords(
+  issue: { code?: string; path: PropertyKey[]; message: string; keys?: readonly string[] } | undefined,
+  target: string,
+): string {
+  const where = issue?.path.join('.') || target;
+  if (issue?.code === 'unrecognized_keys' && issue.keys) {
+    return `${where}: there is no field of the name ${issue.keys.map((key) => `“${key}”`).join(', ')} here; is it misspelt?`;
+  }
+  return `${where}: ${issue?.message ?? 'not of the stated shape'}.`;
+}
+
 /** Everything that a laboratory answers over HTTP: the interface for programs, its document, and the screens. */
 export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => number): OpenAPIHono {
   const app = new OpenAPIHono<Env>({
@@ -67,13 +79,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
         );
       }
       const first = result.error.issues[0];
-      const where = first?.path.join('.') || result.target;
-      return refusalAnswer(
-        c,
-        'not-of-the-shape',
-        `${where}: ${first?.message ?? 'not of the stated shape'}.`,
-        400,
-      );
+      return refusalAnswer(c, 'not-of-the-shape', shapeWords(first, result.target), 400);
     },
   });
   app.use(safeHeaders, ownPagesOnly(port, lent.group?.site ?? null));

@@ -32,7 +32,7 @@ export { amountChance } from './planning/amount.ts';
 export { chanceToSee, mayClaim, smallestSeen } from './planning/detection.ts';
 export type { Design, PlanWish } from './planning/plan-wish.ts';
 export { limitWithinReach, withinReach } from './planning/reach.ts';
-export { type Aim, type PlannedDesign, promised, splitsOfHours } from './planning/splits.ts';
+export { type Aim, MOST_PLANNED, type PlannedDesign, promised, splitsOfHours } from './planning/splits.ts';
 export type { Truth } from './planning/virtual-study.ts';
 export * from './poisson-interval.ts';
 export * from './robustness.ts';

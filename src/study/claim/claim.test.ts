@@ -115,7 +115,7 @@ describe('the sentence', () => {
 
   it('tells none seen from an absence by its upper limit', () => {
     expect(claim(input([0], [0], { recovery: null })).sentence).toBe(
-      'None seen in 1 specimen run: fewer than 3.0 per gram (95 % upper limit).',
+      'None seen in 1 specimen run: fewer than 3.0 per gram (one-sided 95 % upper limit).',
     );
   });
 

@@ -2,16 +2,17 @@ import type { Interval } from '../../science/counting/index.ts';
 
 const MOST_DECIMALS = 6;
 
-/** Decimals that show a number to two figures of its own uncertainty (or of itself, where none is given). */
+/** Decimals that show a number to two figures of its own uncertainty (or of itself); below 0: tens, hundreds, thousands. */
 function decimalsFor(size: number): number {
   if (!(size > 0)) return 0;
-  return Math.min(MOST_DECIMALS, Math.max(0, 1 - Math.floor(Math.log10(size))));
+  return Math.min(MOST_DECIMALS, 1 - Math.floor(Math.log10(size)));
 }
 
 const minus = (text: string): string => text.replace(/^-/, '−');
 
 function fixed(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
+  const step = 10 ** -decimals;
+  const text = decimals < 0 ? String(Math.round(value / step) * step) : value.toFixed(decimals);
   return minus(Number(text) === 0 ? text.replace(/^-/, '') : text);
 }
 

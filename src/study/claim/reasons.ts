@@ -40,7 +40,11 @@ function fromCounts(judgement: Judgement): Reason[] {
   if (primary.name === 'permutation' && thresholds.decidingCount !== null) {
     out.push({
       why: 'threshold',
-      message: `Shared out over the runs as they are, ${thresholds.decidingCount} or more would stand out; if runs scattered no more than Poisson, ${thresholds.decisionCount}.`,
+      message: `Shared out over the runs as they are, ${thresholds.decidingCount} or more would stand out; ${
+        thresholds.decisionCount > thresholds.decidingCount
+          ? `with Poisson scatter it would take ${thresholds.decisionCount}, but these runs scatter less than that`
+          : `if runs scattered no more than Poisson, ${thresholds.decisionCount}`
+      }.`,
     });
   }
   for (const other of judgement.tests) {
@@ -139,7 +143,14 @@ export function reasonsFor(
   judged: Outcome<Judgement, CountingRefusal>,
   facts: ClaimFacts,
 ): Reason[] {
-  if (!judged.ok) return [{ why: judged.refusal.why, message: judged.refusal.message }, ...fromFacts(facts)];
+  if (!judged.ok) {
+    // the sentence holds the refusal's own words, but for a study it has words of its own
+    const told = facts.basis === 'counts-alone';
+    return [
+      ...(told ? [] : [{ why: judged.refusal.why, message: judged.refusal.message }]),
+      ...fromFacts(facts),
+    ];
+  }
   return [
     ...fromCounts(judged.value),
     ...(state === 'detected-not-quantified' ? fromAmount(judged.value) : []),

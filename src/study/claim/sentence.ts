@@ -81,7 +81,7 @@ export function sentenceOf(
   const where = sizes(facts);
   const primary = judgement.tests.find((t) => t.primary)!;
   if (state === 'not-detected') {
-    const limit = `fewer than ${twoFigures(judgement.upperLimitPerGram)} per gram (${level(judgement)} upper limit)${where}`;
+    const limit = `fewer than ${twoFigures(judgement.upperLimitPerGram)} per gram (one-sided ${level(judgement)} upper limit)${where}`;
     return specimens.count === 0
       ? `None seen in ${plural(specimens.runs, 'specimen run')}: ${limit}.`
       : `No excess over the background: ${specimens.count} counted, ${expected(judgement)}; ${limit}.`;

@@ -1,5 +1,5 @@
 /** A plan in words: what it comes to, why, what to do next, and how far it holds. */
-import { MINIMUM_DESIGN, runsMissing } from '../../science/counting/index.ts';
+import { MINIMUM_DESIGN, MOST_PLANNED, runsMissing } from '../../science/counting/index.ts';
 import { percent, plural, twoFigures } from '../claim/figures.ts';
 import type { DesignReport, PlanReport } from './plan-report.ts';
 import type { PlanRead } from './plan-wish.ts';
@@ -23,6 +23,10 @@ export function designWords(
   return `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 }
 
+/** A chance below this is none to plan on; hours used less than this are told as left over. Project choices. */
+const FAIR = 0.1;
+const LEFT_OVER = 0.9;
+
 const hoursWords = (h: number): string => `${twoFigures(h)} h`;
 
 export function sentenceOf(report: Report, read: PlanRead): string {
@@ -43,7 +47,8 @@ export function sentenceOf(report: Report, read: PlanRead): string {
       : `${chanceWords(best.chance_above!)} chance to see, and ${chanceWords(best.chance_amount)} to put an amount to,`;
   const spent =
     read.hours === null ? hoursWords(best.hours) : `${hoursWords(best.hours)} of ${hoursWords(read.hours)}`;
-  return `${read.hours === null ? '' : 'Best spent on '}${design} (${spent}): ${chances} a release of ${per(read.release)}.`;
+  const fair = (best.chance_amount ?? best.chance_above!) >= FAIR;
+  return `${read.hours === null ? '' : fair ? 'Best spent on ' : 'No split of the hours gives a fair chance; the least bad is '}${design} (${spent}): ${chances} a release of ${per(read.release)}.`;
 }
 
 const per = (n: number | null): string => (n === null ? 'no size at all' : `${twoFigures(n)} per gram`);
@@ -120,9 +125,16 @@ export function becauseOf({ designs, best, if_otherwise }: Report, read: PlanRea
   }
   const worst = designs.at(-1)!;
   if (read.release !== null && read.hours !== null && worst !== chosen) {
-    const of = (d: DesignReport) => d.chance_amount ?? d.chance_above!;
+    const of = (d: DesignReport) => chanceWords(d.chance_amount ?? d.chance_above!);
     out.push(
-      `The same hours on ${designWords(worst)} would give ${chanceWords(of(worst))} instead of ${chanceWords(of(chosen))}.`,
+      of(worst) === of(chosen)
+        ? `The same hours on ${designWords(worst)} would do as well (${of(worst)}).`
+        : `The same hours on ${designWords(worst)} would give ${of(worst)} instead of ${of(chosen)}.`,
+    );
+  }
+  if (read.hours !== null && chosen.hours < LEFT_OVER * read.hours) {
+    out.push(
+      `${hoursWords(read.hours - chosen.hours)} are left over: no plan here goes beyond ${MOST_PLANNED.runs} runs of each kind, ${MOST_PLANNED.spikes} spiked runs and ${MOST_PLANNED.tested} tested pieces on each side.`,
     );
   }
   if (if_otherwise.length > 0) {

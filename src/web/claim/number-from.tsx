@@ -37,7 +37,7 @@ export function NumberFrom({ study, claim }: { study: string; claim: ClaimJson }
         {joint ? (
           <>
             <div>
-              <dt>Chance of any release, given these counts</dt>
+              <dt>Chance of being above the background, given these counts</dt>
               <dd>{percent(joint.probability_above)}</dd>
             </div>
             <div>

@@ -21,6 +21,12 @@ const MOST_RUNS = 24;
 /** Spiked runs and tested pieces that are tried. */
 const SPIKES = [2, 3, 4, 6, 8] as const;
 const TESTED = [10, 20, 40, 80] as const;
+/** The most that a split of hours uses, however many there are. */
+export const MOST_PLANNED = {
+  runs: MOST_RUNS,
+  spikes: Math.max(...SPIKES),
+  tested: Math.max(...TESTED),
+} as const;
 /** Designs tried on virtual studies, of those that look best by their expected uncertainty. */
 const TRIED = 6;
 
