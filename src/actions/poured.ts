@@ -1,4 +1,4 @@
-import { type RunId, type StudyId, standingTaps, tapsByRun } from '../study/index.ts';
+import { type RunId, type StudyId, soundTaps, standingTaps, tapsByRun } from '../study/index.ts';
 import type { Look } from './ports.ts';
 
 /**
@@ -12,15 +12,16 @@ export async function pouredOf(look: Look, study: StudyId): Promise<ReadonlyMap<
   const filtering = new Map(
     (await look.editions.ofStudy(study)).map((edition) => [
       edition.id,
-      new Set(edition.steps.filter((step) => step.kind === 'filter').map((step) => step.key)),
+      edition.steps.filter((step) => step.kind === 'filter'),
     ]),
   );
   const poured = new Map<RunId, number>();
   for (const [run, own] of tapsByRun(taps)) {
-    const steps = filtering.get(runs.get(run)!) ?? new Set();
+    const steps = filtering.get(runs.get(run)!) ?? [];
+    const keys = new Set(steps.map(({ key }) => key));
     const latest = new Map<string, number>();
-    for (const { deed } of standingTaps(own)) {
-      if (deed.do === 'finish' && steps.has(deed.step) && deed.quantities.volume_ml !== undefined) {
+    for (const { deed } of soundTaps(standingTaps(own), steps).sound) {
+      if (deed.do === 'finish' && keys.has(deed.step) && deed.quantities.volume_ml !== undefined) {
         latest.set(deed.step, deed.quantities.volume_ml);
       }
     }

@@ -2,6 +2,7 @@ import {
   type AsGiven,
   type Deviation,
   type Filter,
+  impossibleStep,
   makeDeviation,
   makeFilter,
   makeOptics,
@@ -30,6 +31,8 @@ export async function deviationOnDesk(
 ): Promise<Outcome<Deviation>> {
   const made = makeDeviation({ ...given, id: own ?? names.next(), at: clock.now() });
   if (!made.ok) return made;
+  const cannotBe = made.value.asDone && impossibleStep(made.value.asDone);
+  if (cannotBe) return refused(cannotBe);
   for (const id of made.value.runs) {
     const run = await known(desk.runs.get(id), 'run', id);
     if (!run.ok) return run;

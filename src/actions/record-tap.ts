@@ -4,9 +4,12 @@ import {
   makeTapDeed,
   newestStanding,
   type Run,
+  runSheet,
   standingTaps,
+  strayStep,
   type Tap,
   type TapDeed,
+  tapProblem,
 } from '../study/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
 import { asId, known } from './known.ts';
@@ -88,6 +91,8 @@ async function arrived(
 /** What the tap changes beside being kept; its own id names the record that it makes. */
 async function carryOut(desk: Desk, { clock, names }: Needs, tap: Tap): Promise<Outcome<null>> {
   const { deed, run, by, id } = tap;
+  const cannotBe = await problemOf(desk, tap);
+  if (cannotBe) return refused(cannotBe);
   const within = { clock, names, id };
   const only = <T>(outcome: Outcome<T>): Outcome<null> => (outcome.ok ? done(null) : outcome);
   switch (deed.do) {
@@ -136,6 +141,17 @@ async function carryOut(desk: Desk, { clock, names }: Needs, tap: Tap): Promise<
     default:
       return done(null);
   }
+}
+
+/** Why the tap says what cannot be of its run, as the run stands now; null where it can. */
+async function problemOf(desk: Desk, { run: id, deed }: Tap): Promise<Refusal | null> {
+  if (!('step' in deed)) return null;
+  const run = (await desk.runs.get(id)) as Run;
+  const edition = await desk.editions.get(run.edition);
+  const taps = await desk.taps.ofRun(id);
+  const { steps } = runSheet(edition ?? { steps: [] }, run, await desk.deviations.ofStudy(run.study), taps);
+  const there = steps.map(({ step }) => step);
+  return strayStep(deed, there) ?? tapProblem(deed, there, standingTaps(taps));
 }
 
 type Filtered = Extract<TapDeed, { readonly do: 'filtered' }>;

@@ -1,12 +1,13 @@
 import {
   type AsGiven,
   type Edition,
+  impossibleStep,
   makeEdition,
   makeProcedure,
   type Procedure,
   type Step,
 } from '../study/index.ts';
-import { done, type Outcome } from '../units/index.ts';
+import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
 import { asId, known, nameFree } from './known.ts';
 import type { Tools } from './ports.ts';
 
@@ -14,6 +15,10 @@ export interface ProcedureWritten {
   readonly procedure: Procedure;
   readonly edition: Edition;
 }
+
+/** Asked of what is written from now on; an edition of former times stays as it is. */
+const firstImpossible = (steps: readonly Step[]): Refusal | null =>
+  steps.map(impossibleStep).find((problem) => problem !== null) ?? null;
 
 /** A new procedure with its first edition. */
 export const writeProcedure = (
@@ -43,6 +48,8 @@ export const writeProcedure = (
       by: wish.by,
     });
     if (!edition.ok) return edition;
+    const cannotBe = firstImpossible(edition.value.steps);
+    if (cannotBe) return refused(cannotBe);
     await desk.procedures.add(procedure.value);
     await desk.editions.add(edition.value);
     return done({ procedure: procedure.value, edition: edition.value });
@@ -71,6 +78,9 @@ export const reviseProcedure = (
       madeAt: clock.now(),
       by: wish.by,
     });
-    if (made.ok) await desk.editions.add(made.value);
+    if (!made.ok) return made;
+    const cannotBe = firstImpossible(made.value.steps);
+    if (cannotBe) return refused(cannotBe);
+    await desk.editions.add(made.value);
     return made;
   });

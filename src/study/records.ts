@@ -18,6 +18,7 @@ export * from './records/laboratory.ts';
 export * from './records/mark.ts';
 export * from './records/photo.ts';
 export * from './records/plan.ts';
+export * from './records/possible-step.ts';
 export * from './records/procedure.ts';
 export * from './records/published-value.ts';
 export { type AsGiven, type Day, type Id, type Instant, isIdText } from './records/rules.ts';

@@ -125,6 +125,42 @@ describe('the bench over HTTP', () => {
     expect(await coverage()).toBe(planned);
   });
 
+  it('keeps what cannot be as typed, and lets it touch neither coverage nor claim', async () => {
+    const run = lab.runs[1]!.id;
+    const before = await bench(run);
+    const claim = async () => (await lab.ask('GET', `/api/studies/${lab.study.id}/standing`)).json;
+    const claimed = await claim();
+    const mark = (volume_ml: number) => ({ do: 'volume-mark', step: 'filter', filter: null, volume_ml });
+    const answers = await send(
+      tap(run, { do: 'finish', step: 'cut', quantities: { times: -5 } }),
+      tap(run, { do: 'finish', step: 'cut', quantities: { bananas: 4 } }),
+      tap(run, { do: 'finish', step: 'filter', quantities: { volume_ml: 0 } }),
+      tap(run, { do: 'finish', step: 'nonesuch', quantities: {} }),
+      tap(run, { do: 'exposure', step: 'cut', minutes: 99_999, openings: 3 }),
+      tap(run, mark(50)),
+      tap(run, mark(20)),
+    );
+    expect(
+      answers.map((one: { state: string; refusal: { why: string } | null }) => [one.state, one.refusal?.why]),
+    ).toEqual([
+      ['without-effect', 'impossible-step'],
+      ['without-effect', 'unknown-quantity'],
+      ['without-effect', 'impossible-step'],
+      ['without-effect', 'no-such-step'],
+      ['without-effect', 'impossible-step'],
+      ['done', undefined],
+      ['without-effect', 'volume-falls'],
+    ]);
+    const after = await bench(run);
+    expect(after.problems).toHaveLength(6);
+    expect(after.problems.join(' ')).toContain('99999 minutes uncovered cannot be');
+    expect(after.coverage).toEqual(before.coverage);
+    expect(after.uncovered).toEqual(before.uncovered);
+    expect(await claim()).toEqual(claimed);
+    const kept = (await sheet(run)).taps.map((one: { deed: object }) => one.deed);
+    expect(kept).toContainEqual({ do: 'finish', step: 'cut', quantities: { bananas: 4 } });
+  });
+
   it('ends a clogged filtration with its remainder kept and found again by its code', async () => {
     const run = lab.runs[4]!.id;
     const remainder = randomUUID();

@@ -68,7 +68,7 @@ describe('a study begun over HTTP', () => {
     });
     expect(answer.status).toBe(422);
     expect(answer.json.refusal.message).toBe(
-      'step “soak” (soak), temperature_c: from -30 to 140; given 300.',
+      'step “soak” (soak): temperature 300 °C cannot be; from -30 °C to 140 °C is possible. Look at the number and its unit again, and enter what was measured.',
     );
     expect((await lab.ask('POST', '/api/studies', { name: 'hot', question })).status).toBe(409);
   });

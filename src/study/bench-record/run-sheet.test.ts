@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { impossibleStep } from '../records/possible-step.ts';
 import type { Step } from '../records/procedure.ts';
 import type { Deviation, RunFraction } from '../records/run.ts';
 import type { TapDeed } from '../records/tap.ts';
@@ -152,6 +153,56 @@ describe('the run sheet', () => {
     expect(newestStanding([begin, note, undo])).toBe(begin);
     expect(standingTaps([begin, note, undo, tap(3, { do: 'undo', tap: undo.id })])).toEqual([begin, note]);
     expect(sheet([begin, note, undo]).notes).toEqual([]);
+  });
+
+  it.each<[string, TapDeed[], string]>([
+    [
+      'an amount out of range',
+      [{ do: 'finish', step: 'soak', quantities: { minutes: -5 } }],
+      'time -5 min cannot be; from 0 min to 100000 min',
+    ],
+    [
+      'water above its boiling point',
+      [{ do: 'finish', step: 'tea', quantities: { temperature_c: 120 } }],
+      'water boils at 100 °C',
+    ],
+    [
+      'no liquid at all',
+      [{ do: 'finish', step: 'filter', quantities: { volume_ml: 0 } }],
+      'volume 0 mL cannot be; from 0.01 mL to 100000 mL is possible. Where nothing was used, leave the step out',
+    ],
+    ['a name it does not know', [{ do: 'finish', step: 'cut', quantities: { bananas: 4 } }], 'no bananas'],
+    ['months uncovered', [{ do: 'exposure', step: 'cut', minutes: 99_999, openings: 3 }], 'two weeks'],
+    [
+      'a mark below the one before',
+      [
+        { do: 'volume-mark', step: 'filter', filter: null, volume_ml: 50 },
+        { do: 'volume-mark', step: 'filter', filter: null, volume_ml: 20 },
+      ],
+      'what has passed does not come back',
+    ],
+  ])('says %s as a problem, and uses it for nothing', (_, deeds, says) => {
+    const tea = step('tea', 'soak', { volume_ml: 200 });
+    const edition = {
+      steps: [...EDITION.steps, { ...tea, touches: { ...NOTHING, liquid: 'filtered water' } }],
+    };
+    const taps = deeds.map((deed, at) => tap(at, deed));
+    const lines = runSheet(edition, RUN, [], taps);
+    expect(lines.problems).toHaveLength(1);
+    expect(lines.problems[0]).toContain(says);
+    expect(stepsMeasured(edition, RUN, [], taps)).toEqual(edition.steps);
+    expect(lines.steps.flatMap(({ marks }) => marks).length).toBe(deeds.length - 1);
+  });
+
+  it('takes what is hot under pressure, and what is at a bound', () => {
+    const hot = (vessel: string) =>
+      impossibleStep({
+        ...step('tea', 'soak', { temperature_c: 121 }),
+        touches: { ...NOTHING, liquid: 'filtered water', vessel },
+      });
+    expect(hot('beaker')?.why).toBe('impossible-step');
+    expect(hot('pressure cooker')).toBeNull();
+    expect(impossibleStep(step('soak', 'soak', { temperature_c: 100, minutes: 0 }))).toBeNull();
   });
 
   it('keeps a refused tap out of the record and in the list of problems', () => {

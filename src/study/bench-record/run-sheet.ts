@@ -1,6 +1,7 @@
 import { stepsAsDone } from '../coverage/steps-as-done.ts';
 import type { Edition, Step } from '../records/procedure.ts';
 import type { Deviation, Run } from '../records/run.ts';
+import { soundTaps } from './sound-taps.ts';
 import { type BenchTap, ofKind, standingTaps } from './standing-taps.ts';
 import { asMeasured, recordOf, type StepRecord } from './step-record.ts';
 
@@ -33,10 +34,13 @@ export function runSheet(
   deviations: readonly Deviation[],
   taps: readonly BenchTap[],
 ): RunSheet {
-  const standing = standingTaps(taps);
   const mine = deviations.filter((deviation) => deviation.runs.includes(run.id as Run['id']));
   const done = stepsAsDone(edition as Edition, run as Run, mine);
   const changed = new Set(mine.filter((d) => d.kind === 'changed').map((d) => d.stepKey));
+  const { sound: standing, problems } = soundTaps(standingTaps(taps), [
+    ...done,
+    ...edition.steps.filter(({ key }) => !done.some((step) => step.key === key)),
+  ]);
   const planned = new Map(edition.steps.map((step) => [step.key, step]));
   const here = new Set(done.map((step) => step.key));
   const steps: SheetStep[] = done.map((step) => {
@@ -66,7 +70,7 @@ export function runSheet(
     notes: ofKind(standing, 'note')
       .filter((tap) => tap.deed.step === null)
       .map((tap) => tap.deed.text),
-    problems: [...steps.flatMap((line) => line.problems), ...declined(taps)],
+    problems: [...steps.flatMap((line) => line.problems), ...problems, ...declined(taps)],
   };
 }
 

@@ -1,5 +1,6 @@
-import { kindOf, type StepKind } from '../step-kinds/index.ts';
+import type { StepKind } from '../step-kinds/index.ts';
 import type { PersonId } from './laboratory.ts';
+import { amountsProblem } from './possible-step.ts';
 import {
   aName,
   aNote,
@@ -144,30 +145,8 @@ export const makeEdition = maker<Edition>(
         };
       }
       seen.add(step.key);
-      const kind = kindOf(step);
-      if (!kind) {
-        return {
-          why: 'unknown-kind',
-          message: `step “${step.key}”: “${step.kind}” is not a known kind of step; choose one from the list.`,
-        };
-      }
-      for (const [name, amount] of Object.entries(step.quantities)) {
-        const asked = kind.quantities.find((q) => q.name === name);
-        if (!asked) {
-          return {
-            why: 'unknown-quantity',
-            message: `step “${step.key}” (${step.kind}): it takes no ${name}; it takes ${
-              kind.quantities.map((q) => q.name).join(', ') || 'no quantity'
-            }.`,
-          };
-        }
-        if (amount < asked.least || amount > asked.most) {
-          return {
-            why: 'impossible-step',
-            message: `step “${step.key}” (${step.kind}), ${name}: from ${asked.least} to ${asked.most}; given ${amount}.`,
-          };
-        }
-      }
+      const problem = amountsProblem(step, step.quantities);
+      if (problem) return problem;
     }
     return null;
   },

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { SheetStep } from '../../study/index.ts';
+import { type SheetStep, uncoveredProblem } from '../../study/index.ts';
 import { NumberField, typedNumber } from '../look/fields.tsx';
 import { many } from '../look/words.ts';
 import { BenchForm } from './bench-form.tsx';
@@ -65,6 +65,8 @@ function ExposureForm({ line, bench, onClose }: { line: SheetStep; bench: Bench;
     if (time === null || time < 0) return setProblem('Minutes: a number from 0 is needed.');
     if (times !== null && !(times >= 0 && Number.isInteger(times)))
       return setProblem('Openings: a whole number from 0 is needed, or nothing.');
+    const cannotBe = uncoveredProblem(step.key, time);
+    if (cannotBe) return setProblem(cannotBe.message);
     bench.deed({ do: 'exposure', step: step.key, minutes: time, openings: times });
     onClose();
   };

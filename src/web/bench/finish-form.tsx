@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { kindOf, type SheetStep } from '../../study/index.ts';
+import { kindOf, type SheetStep, tapProblem } from '../../study/index.ts';
 import { NumberField, typedNumber } from '../look/fields.tsx';
 import { BenchForm } from './bench-form.tsx';
 
@@ -21,13 +21,13 @@ export function FinishForm({
   const [problem, setProblem] = useState<string | null>(null);
   const submit = () => {
     const amounts: Record<string, number> = {};
-    for (const { name, label, least, most } of asked) {
+    for (const { name, label } of asked) {
       const amount = typedNumber(typed[name] ?? '');
       if (amount === null) return setProblem(`${label}: a number is needed.`);
-      if (amount < least || amount > most)
-        return setProblem(`${label}: from ${least} to ${most}; ${amount} cannot be. Look again.`);
       amounts[name] = amount;
     }
+    const cannotBe = tapProblem({ do: 'finish', step: step.key, quantities: amounts }, [step], []);
+    if (cannotBe) return setProblem(cannotBe.message);
     onFinish(amounts);
   };
   return (

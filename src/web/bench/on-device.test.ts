@@ -127,6 +127,6 @@ describe('a step that was changed', () => {
   it('finds nothing changed, and refuses what cannot be', () => {
     expect(changedStep(STEPS[0]!, { vessel: 'beaker' }, { times: '100' }, asked)).toMatchObject({ what: '' });
     expect(changedStep(STEPS[0]!, {}, { times: 'many' }, asked)).toContain('a number is needed');
-    expect(changedStep(STEPS[0]!, {}, { times: '0' }, asked)).toContain('from 1 to 1000');
+    expect(changedStep(STEPS[0]!, {}, { times: '0' }, asked)).toContain('from 1 times to 10000 times');
   });
 });

@@ -1,5 +1,12 @@
 import { useState } from 'react';
-import { kindOf, type SheetStep, STEP_KINDS, type Step, type Touches } from '../../study/index.ts';
+import {
+  impossibleStep,
+  kindOf,
+  type SheetStep,
+  STEP_KINDS,
+  type Step,
+  type Touches,
+} from '../../study/index.ts';
 import { Field, NumberField, typedNumber } from '../look/fields.tsx';
 import { BenchForm } from './bench-form.tsx';
 import { CoverageNow } from './coverage-now.tsx';
@@ -207,12 +214,7 @@ export function changedStep(
   step: Step,
   touched: Readonly<Record<string, string>>,
   amounts: Readonly<Record<string, string>>,
-  asked: readonly {
-    readonly name: string;
-    readonly label: string;
-    readonly least: number;
-    readonly most: number;
-  }[],
+  asked: readonly { readonly name: string; readonly label: string }[],
 ): { readonly step: Step; readonly what: string } | string {
   const changes: string[] = [];
   const touches: Record<keyof Touches, string | null> = { ...step.touches };
@@ -224,7 +226,7 @@ export function changedStep(
     changes.push(now === null ? `${called} not said` : `${called} ${now}`);
   }
   const quantities: Record<string, number> = { ...step.quantities };
-  for (const { name, label, least, most } of asked) {
+  for (const { name, label } of asked) {
     const text = (amounts[name] ?? '').trim();
     if (text === '') {
       if (name in quantities) {
@@ -235,10 +237,10 @@ export function changedStep(
     }
     const amount = typedNumber(text);
     if (amount === null) return `${label}: a number is needed, or nothing.`;
-    if (amount < least || amount > most) return `${label}: from ${least} to ${most}; ${amount} cannot be.`;
     if (amount === quantities[name]) continue;
     quantities[name] = amount;
     changes.push(`${label} ${amount} ${unitOf(name)}`);
   }
-  return { step: { ...step, touches, quantities }, what: changes.join(', ') };
+  const made = { ...step, touches, quantities };
+  return impossibleStep(made)?.message ?? { step: made, what: changes.join(', ') };
 }
