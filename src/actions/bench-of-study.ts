@@ -1,6 +1,5 @@
 import {
   type Balance,
-  balance,
   type Deposition,
   deposition,
   type Edition,
@@ -49,14 +48,14 @@ export async function benchOfStudy(look: Look, counted: CountedStudy): Promise<B
     };
   });
   const dishes = about.flatMap(({ run, steps }) => dishOf(run, steps));
-  const benched = about.map(({ run, sheet, steps }): BenchRun => {
+  const benched = about.map(({ run, sheet }): BenchRun => {
     const uncovered = uncoveredSum(sheet.steps);
     return {
       run,
       sheet,
       uncovered,
       fell: deposition(uncovered.minutes, run.run.session, dishes, study.question.decision.confidence),
-      balance: balance(steps, run.fractions),
+      balance: run.balance,
     };
   });
   return { runs: benched, dishes };

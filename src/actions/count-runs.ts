@@ -1,4 +1,5 @@
 import {
+  type Balance,
   bordersBetween,
   type Covered,
   countRun,
@@ -21,7 +22,7 @@ import { coverStudy } from './cover-study.ts';
 import { asId, known } from './known.ts';
 import type { FilterCount, Scope } from './ledgers.ts';
 import type { Look, Tools } from './ports.ts';
-import { pouredOf } from './poured.ts';
+import { liquidsOf } from './poured.ts';
 import { evidenceOf, type WeighedEvidence, weighEvidence } from './weigh-evidence.ts';
 
 /** A run with what it counts, and what it was done on. */
@@ -30,6 +31,8 @@ export interface CountedRun extends RunCount {
   readonly specimen: Specimen | null;
   readonly filters: readonly Filter[];
   readonly fractions: readonly RunFraction[];
+  /** Where its liquid went. */
+  readonly balance: Balance;
   /** Known pieces found again, of a spiked run that was looked at. */
   readonly recovered: number | null;
   /** Of a specimen run: the controls that may serve as its background. */
@@ -110,7 +113,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
   const nearSpike = await nearSpikeOf(look, study, spikedUm, scope);
   const evidence = await evidenceOf(look, study);
   const weighed = new Map<string, WeighedEvidence>();
-  const poured = await pouredOf(look, study.id);
+  const { poured, balances } = await liquidsOf(look, study.id, runs, fractions);
   const { covered, recovery } = await coverStudy(look, study.id, onWhat);
   const recovered = await recoveredOf(look, runs, filters, scope);
   return {
@@ -137,6 +140,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
         specimen,
         filters: ofRun,
         fractions: liquids,
+        balance: balances.get(run.id)!,
         recovered: recovered.get(run.id) ?? null,
         background: covered.get(run.id)?.background ?? null,
         recovery: recovery.get(run.id) ?? null,

@@ -78,6 +78,7 @@ function factsOf(
         ? [{ run: run.name, control: likeNearest(own.nearest) }]
         : [],
     ),
+    heldOut: input.heldOut.map(({ message }) => message),
     sizeFloorUm: floors.length > 0 ? um(Math.max(...floors)) : null,
     scope: { fromUm: question.sizeFromUm, toUm: question.sizeToUm },
     examined: mine.length > 0 ? fraction(Math.min(1, seen.reduce((a, b) => a + b, 0) / mine.length)) : null,

@@ -149,6 +149,9 @@ export async function runsView(served: Served, id: string): Promise<Outcome<read
   }));
   const stands = standingFrom(counted.value);
   const serving = servingRuns(stands);
+  const heldOut = new Map<string, string>(
+    stands.specimens.flatMap(({ input }) => input.heldOut.map(({ run, message }) => [run, message] as const)),
+  );
   const leftOut = new Set<string>(stands.specimens.flatMap(({ input }) => input.leftOut));
   return done(
     counted.value.runs.map((run) => ({
@@ -165,9 +168,13 @@ export async function runsView(served: Served, id: string): Promise<Outcome<read
       count: countJson(run),
       added: run.run.spike?.added ?? null,
       background_from: serving.has(run.run.id),
-      judged: !leftOut.has(run.run.id),
+      judged: !leftOut.has(run.run.id) && !heldOut.has(run.run.id),
       remarks: [
-        ...(leftOut.has(run.run.id) ? ['No control matches this run: it is not judged.'] : []),
+        ...(heldOut.has(run.run.id)
+          ? [heldOut.get(run.run.id)!]
+          : leftOut.has(run.run.id)
+            ? ['No control matches this run: it is not judged.']
+            : []),
         ...remarksOf(run, about.deviations),
       ],
       filters: run.filters.map((filter) => filter.id),

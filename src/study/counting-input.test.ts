@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { balance } from './bench-record/balance.ts';
 import { type RunForInput, studyInput } from './counting-input.ts';
 import type { RunBackground } from './coverage/index.ts';
+import type { Step } from './records/procedure.ts';
 import type { ControlKind, Run, RunId, RunKind } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
 
@@ -174,5 +176,38 @@ describe('which controls a run is judged against', () => {
     const told = notes.filter((note) => note.why === 'control-does-not-match');
     expect(told).toHaveLength(1);
     expect(told[0]!.message).toMatch(/^Runs S2, S3 and S4 have no background of their own and are left out/);
+  });
+
+  it('leaves a run out of the amount whose volumes cannot be, and says so', () => {
+    const pouring = {
+      key: 'filter',
+      kind: 'filter',
+      quantities: { volume_ml: 200 },
+      touches: {},
+    } as unknown as Step;
+    const withVolumes = (name: string, kind: RunKind, outMl: number): RunForInput => ({
+      ...run(name, kind, 5),
+      balance: balance([pouring], [{ kind: 'passed', fate: 'examined', volumeMl: outMl } as never]),
+    });
+    const { input, leftOut, heldOut, notes } = studyInput(
+      [
+        withVolumes('S1', 'specimen', 200),
+        withVolumes('S2', 'specimen', 230),
+        withVolumes('S3', 'specimen', 5200),
+        withVolumes('C1', 'act-control', 198),
+        withVolumes('C2', 'act-control', 5200),
+      ],
+      BOARD.id,
+      0.95,
+    );
+    expect(input.portions.map(({ name }) => name)).toEqual(['S1', 'S2']);
+    expect(input.controls.map(({ name }) => name)).toEqual(['C1']);
+    expect(leftOut).toEqual(['S3']);
+    expect(heldOut.map((one) => one.run)).toEqual(['S3', 'C2']);
+    const said = notes.filter((note) => note.why === 'volumes-do-not-agree');
+    expect(said.map((note) => note.run)).toEqual(['S2', 'S3', 'C2']);
+    expect(said[1]!.message).toContain('5200 mL came out of 200 mL');
+    expect(said[1]!.message).toContain('left out of the amount');
+    expect(said[0]!.message).not.toContain('left out');
   });
 });

@@ -1,5 +1,6 @@
 /** From counted runs to what the counting engine takes: which runs, which controls, and what had to be left out. */
 import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
+import type { Balance } from './bench-record/balance.ts';
 import { mendSentence, type RunBackground, type RunRecovery, type Serving } from './coverage/index.ts';
 import { BACKGROUND_KINDS, type ControlKind, type RunId } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
@@ -13,6 +14,7 @@ export interface InputNote {
     | 'liquid-not-recorded'
     | 'not-marked'
     | 'part-not-passed'
+    | 'volumes-do-not-agree'
     | 'photographs-overlap'
     | 'no-matching-control'
     | 'no-recovery'
@@ -43,8 +45,10 @@ export interface StudyInput {
   readonly serving: readonly RunId[];
   /** The spiked runs that tell what is lost of the runs. */
   readonly spikes: readonly RunId[];
-  /** Specimen runs that no control matches: they are recorded and shown, and not judged. */
+  /** Specimen runs that no control matches, or whose volumes cannot be: they are recorded and shown, and not judged. */
   readonly leftOut: readonly RunId[];
+  /** Of all runs, controls too: those whose volumes cannot be, each with its sentence. */
+  readonly heldOut: readonly { readonly run: RunId; readonly name: string; readonly message: string }[];
   readonly notes: readonly InputNote[];
 }
 
@@ -58,6 +62,8 @@ export type RunForInput = RunCount & {
   readonly recovery?: RunRecovery | null;
   /** Counted pieces by the known size that they are nearest to, where known pieces of several sizes were put in. */
   readonly nearSpike?: ReadonlyMap<number, number>;
+  /** Where its liquid went; left out where no procedure is on record. */
+  readonly balance?: Balance;
 };
 
 /** Controls of one kind that an earlier study made by one edition. */
@@ -66,8 +72,15 @@ export interface EarlierControls {
   readonly runs: readonly Pick<CountedControl, 'count' | 'passed' | 'examined'>[];
 }
 
+/** What share of its liquid the filters stand for cannot be known of such a run: it counts for nothing until it is mended. */
+const volumesCannotBe = (run: RunForInput): boolean => run.balance?.cannotBe ?? false;
+
 const usable = (run: RunForInput): run is RunForInput & { count: number; examined: number } =>
-  run.count !== null && run.examined !== null && run.examined > 0 && run.passed !== 0;
+  run.count !== null &&
+  run.examined !== null &&
+  run.examined > 0 &&
+  run.passed !== 0 &&
+  !volumesCannotBe(run);
 
 type Usable = RunForInput & { count: number; examined: number };
 
@@ -124,11 +137,12 @@ export function studyInput(
   const mine = runs.filter((run) => run.run.kind === 'specimen' && run.specimen?.id === specimen);
   const { kind, controls, matched } = matching(runs, mine);
   const spiked = runs.filter((run) => run.run.kind === 'spiked-run');
-  const leftOut = kind === null ? [] : mine.filter((run) => !matched.includes(run));
+  const unmatched = kind === null ? [] : mine.filter((run) => !matched.includes(run));
+  const heldOut = [...mine, ...controlsToTellOf(runs, mine, kind), ...spiked].filter(volumesCannotBe);
   for (const run of [...matched, ...controlsToTellOf(runs, mine, kind), ...spiked]) {
     notes.push(...notesOf(run));
   }
-  notes.push(...comparisonNotes(kind === null ? mine : leftOut, matched, controls));
+  notes.push(...comparisonNotes(kind === null ? mine : unmatched, matched, controls));
   if (kind === null) {
     const there = runs.some((run) => BACKGROUND_KINDS.some((one) => one === run.run.kind) && usable(run));
     notes.push({
@@ -142,7 +156,13 @@ export function studyInput(
   }
   const judged = kind === null ? mine : matched;
   const spikes = spikesFor(runs, judged).filter(usable);
-  notes.push(...recoveryNotes(runs, judged, spikes));
+  notes.push(
+    ...recoveryNotes(
+      runs.filter((run) => !volumesCannotBe(run)),
+      judged,
+      spikes,
+    ),
+  );
   const portions = judged.filter(usable).flatMap((run): CountedPortion[] =>
     run.portion === null
       ? []
@@ -164,7 +184,8 @@ export function studyInput(
     background: kind,
     serving: controls.map(({ control }) => control.run.id),
     spikes: spikes.map(({ run }) => run.id),
-    leftOut: leftOut.map((run) => run.run.id),
+    leftOut: mine.filter((run) => unmatched.includes(run) || volumesCannotBe(run)).map((run) => run.run.id),
+    heldOut: heldOut.map((run) => ({ run: run.run.id, name: run.run.name, message: volumesSentence(run) })),
     notes,
     input: {
       portions,
@@ -313,6 +334,14 @@ function comparisonNotes(
   return notes;
 }
 
+/** What the volumes of a run say against each other, and what follows from it. */
+const volumesSentence = (run: RunForInput): string =>
+  `Run ${run.run.name}: ${run.balance?.sentence ?? ''}${
+    volumesCannotBe(run)
+      ? ' Until that is mended the share that passed the filter cannot be known, and the run is left out of the amount.'
+      : ''
+  }`;
+
 function notesOf(run: RunForInput): InputNote[] {
   const { name, id } = run.run;
   const note = (why: InputNote['why'], place: InputNote['place'], message: string): InputNote => ({
@@ -331,6 +360,9 @@ function notesOf(run: RunForInput): InputNote[] {
     ];
   }
   const notes: InputNote[] = [];
+  if (run.balance && run.balance.missingMl !== null && run.balance.parts.length > 0 && !run.balance.agrees) {
+    notes.push(note('volumes-do-not-agree', 'runs', volumesSentence(run)));
+  }
   if (run.passed === null) {
     notes.push(
       note(

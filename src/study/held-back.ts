@@ -17,6 +17,7 @@ const WEIGHT: Readonly<Record<InputNote['why'], number>> = {
   'sizes-cut': 4,
   'sizes-seldom-found': 4.5,
   'photographs-overlap': 5,
+  'volumes-do-not-agree': 2.2,
   'part-not-passed': 6,
   'no-recovery': 7,
   'spike-does-not-match': 6.5,
@@ -37,6 +38,8 @@ const TOGETHER: Partial<Record<InputNote['why'], (runs: number) => string>> = {
   'photographs-overlap': (n) => `The photographs of ${n} runs overlap: pieces may be counted twice.`,
   'part-not-passed': (n) =>
     `Of ${n} runs only a part is on filters that were looked at; the rest was not measured.`,
+  'volumes-do-not-agree': (n) =>
+    `The volumes of ${n} runs do not agree with what their steps say; each run tells its own.`,
   'liquid-not-recorded': (n) =>
     `How much of ${n} runs passed the filter is not recorded; all of it is taken to have passed.`,
 };

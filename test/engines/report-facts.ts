@@ -158,7 +158,7 @@ export function facts(name = 'Small study', shapes: Study['question']['shapes'] 
         specimen: { id: 'x', name, maker: '', lot: '', age: '', material: '' } as unknown as Specimen,
         claim: claimFrom(judged, COUNTS_ALONE),
         judged: judged.value,
-        input: { input, background: 'act-control', serving: [], spikes: [], leftOut: [], notes: [] },
+        input: { input, background: 'act-control', serving: [], spikes: [], leftOut: [], heldOut: [], notes: [] },
         facts: COUNTS_ALONE,
       },
     ],

@@ -67,7 +67,7 @@ export function runsSection(facts: ReportFacts): Section {
       run.examined === null ? null : percent(run.examined),
       run.count,
       run.count === null ? null : run.unmarked,
-      run.inBackground ? 'background' : run.leftOut ? 'left out: no control matches' : null,
+      run.inBackground ? 'background' : run.leftOut ? 'left out' : null,
     ]),
   });
   const spiked = runs.filter((run) => run.added !== null);

@@ -11,15 +11,22 @@ export interface Balance {
   /** In less out: above 0 something is unaccounted for, below 0 more came out than went in; null: what went in is not known. */
   readonly missingMl: number | null;
   readonly agrees: boolean;
+  /** More came out than all that was poured, filtered and rinsed can have given: one of the volumes is wrong. */
+  readonly cannotBe: boolean;
   readonly sentence: string;
 }
 
 /** Volumes read from a cylinder agree within this share of what went in, or 1 mL. Common practice, no source. */
 export const VOLUMES_AGREE = { share: 0.03, ml: 1 } as const;
 
+/** So many times all that the steps poured in, rinses included, and more is a slip and no reading. Common practice, no source. */
+export const OUT_AT_MOST = 1.25;
+
 /** Steps that put liquid in; what a filter step names is liquid already there and only stands in where nothing else does. */
 const POURING = ['soak', 'digest', 'dilute', 'float'];
 
+const total = (parts: readonly { readonly volumeMl: number }[]): number =>
+  parts.reduce((sum, one) => sum + one.volumeMl, 0);
 const figure = (ml: number): string => String(Number(ml.toPrecision(3)));
 
 /** Draws up the balance of a run from its steps as done and its fractions; rinses come on top and are no part of it. */
@@ -36,11 +43,16 @@ export function balance(steps: readonly Step[], fractions: readonly RunFraction[
   );
   // What was filtered is measured last and nearest to the fractions; evaporation and transfers come before it.
   const inFrom = filtered.length > 0 ? filtered : poured;
-  const inMl = inFrom.length > 0 ? inFrom.reduce((sum, one) => sum + one.volumeMl, 0) : null;
+  const inMl = inFrom.length > 0 ? total(inFrom) : null;
+  const rinsed = steps.flatMap(({ kind, quantities: { volume_ml = 0, times = 1 } }) =>
+    kind === 'rinse' || kind === 'wash' ? [volume_ml * times] : [],
+  );
+  const most = Math.max(total(poured), total(filtered)) + rinsed.reduce((sum, ml) => sum + ml, 0);
   const own = fractions.filter((fraction) => fraction.kind !== 'rinse');
   const outMl = own.reduce((sum, fraction) => sum + fraction.volumeMl, 0);
   const missingMl = inMl === null ? null : inMl - outMl;
   const within = inMl === null ? 0 : Math.max(VOLUMES_AGREE.ml, VOLUMES_AGREE.share * inMl);
+  const cannotBe = inMl !== null && outMl > Math.max(OUT_AT_MOST * most, most + VOLUMES_AGREE.ml);
   const agrees = missingMl !== null && Math.abs(missingMl) <= within;
   return {
     inMl,
@@ -49,6 +61,7 @@ export function balance(steps: readonly Step[], fractions: readonly RunFraction[
     outMl,
     missingMl,
     agrees,
+    cannotBe,
     sentence: sentenceOf(inMl, outMl, own.length, missingMl, agrees),
   };
 }

@@ -44,6 +44,8 @@ export interface ClaimFacts {
   readonly sizeFloorUm: Micrometres | null;
   /** Specimen runs that no control matches: recorded and not judged, each with what would close it. */
   readonly leftOut?: readonly { readonly run: string; readonly control: string }[];
+  /** Runs whose volumes cannot be, one sentence each: recorded and not judged until they are mended. */
+  readonly heldOut?: readonly string[];
   /** Sizes that the question asks about. */
   readonly scope: { readonly fromUm: Micrometres; readonly toUm: Micrometres | null } | null;
   /** Least share of the filters that had to be examined, fixed before; null: none fixed. */

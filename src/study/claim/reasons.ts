@@ -89,6 +89,7 @@ function fromFacts(facts: ClaimFacts): Reason[] {
       message: `Recorded and not judged, because no control went their way: ${facts.leftOut.map(({ run }) => run).join(', ')}.`,
     });
   }
+  out.push(...(facts.heldOut ?? []).map((message) => ({ why: 'volumes-do-not-agree', message })));
   if (facts.unreadable.length > 0) {
     out.push({
       why: 'unreadable',
