@@ -20,6 +20,8 @@ import type { Look } from './ports.ts';
 export interface BenchRun {
   readonly run: CountedRun;
   readonly sheet: RunSheet;
+  /** As done and measured. */
+  readonly steps: readonly Step[];
   readonly uncovered: UncoveredSum;
   readonly fell: Outcome<Deposition>;
   readonly balance: Balance;
@@ -48,11 +50,12 @@ export async function benchOfStudy(look: Look, counted: CountedStudy): Promise<B
     };
   });
   const dishes = about.flatMap(({ run, steps }) => dishOf(run, steps));
-  const benched = about.map(({ run, sheet }): BenchRun => {
+  const benched = about.map(({ run, sheet, steps }): BenchRun => {
     const uncovered = uncoveredSum(sheet.steps);
     return {
       run,
       sheet,
+      steps,
       uncovered,
       fell: deposition(uncovered.minutes, run.run.session, dishes, study.question.decision.confidence),
       balance: run.balance,

@@ -15,6 +15,7 @@ import { whatWasDone } from './cover-study.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { type Standing, standingFrom } from './standing.ts';
+import { stepsInForceOf } from './steps-in-force.ts';
 import { evidenceOf } from './weigh-evidence.ts';
 
 export interface StudyChecked {
@@ -72,7 +73,7 @@ export async function checklistFacts(
   const strata = evidence.confirmed.flatMap((one) => one.strata);
   const marks = await look.marks.newest(study.id, 500, null);
   const gate = safetyGate(
-    runs.filter(({ run }) => run.kind === 'specimen').flatMap(({ steps }) => steps),
+    await stepsInForceOf(look, study.id),
     (plan?.answers as { readonly safety?: SafetyAnswers } | undefined)?.safety ?? {},
   );
   const searched = photos.filter((photo) => photo.finding !== null && photo.refusal === null);

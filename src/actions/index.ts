@@ -50,6 +50,7 @@ export { setSearch, toSearchAnew } from './search-settings.ts';
 export * from './set-comparison-rules.ts';
 export * from './snapshot-claim.ts';
 export * from './standing.ts';
+export * from './steps-in-force.ts';
 export * from './trouble.ts';
 export * from './undo.ts';
 export * from './weigh-evidence.ts';

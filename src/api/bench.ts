@@ -197,6 +197,10 @@ export const BenchRunJson = z
     }),
     fractions: z.array(FractionJson),
     problems: z.array(z.string()),
+    stops: z.array(z.string()).describe('What must not meet in its steps as they are done.'),
+    cautions: z
+      .array(z.string())
+      .describe('Usual cautions at its steps; what comes before them stands first.'),
     code: z.string(),
   })
   .meta({ id: 'BenchRun' });

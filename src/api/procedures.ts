@@ -71,6 +71,9 @@ export const EditionJson = z
       .array(z.object({ id: z.string(), name: z.string(), kind: z.string() }))
       .describe('Runs that followed it.'),
     changes: z.array(z.string()).describe('What it changed of the edition before, one sentence each.'),
+    stops: z
+      .array(z.string())
+      .describe('What in its steps must not meet: mend it before anybody works by it.'),
   })
   .meta({ id: 'Edition' });
 export type EditionJson = z.infer<typeof EditionJson>;

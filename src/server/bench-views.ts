@@ -11,13 +11,16 @@ import {
 import type { BenchAnswer, BenchRunJson, FractionJson, RunSheetAnswer } from '../api/index.ts';
 import {
   type Covered,
+  cautionsOfAll,
   controlCalled,
   type Deviation,
   gapSentence,
   type Id,
   labelCode,
   type RunFraction,
+  SAFETY_FIRST,
   type SetupPhoto,
+  stopsIn,
   type Tap,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
@@ -61,7 +64,7 @@ function coverageJson(run: string, covered: Covered | undefined): BenchRunJson['
 }
 
 function benchRunJson(
-  { run, sheet, uncovered, fell, balance }: BenchRun,
+  { run, sheet, steps: measured, uncovered, fell, balance }: BenchRun,
   covered: Covered | undefined,
   deviations: readonly Deviation[],
 ): BenchRunJson {
@@ -104,6 +107,8 @@ function benchRunJson(
     },
     fractions: run.fractions.map(fractionJson),
     problems: [...sheet.problems],
+    stops: stopsIn(measured).map(({ message }) => message),
+    cautions: [SAFETY_FIRST, ...cautionsOfAll(measured).map(({ message }) => message)],
     code: labelCode(run.run.id),
   };
 }

@@ -1,4 +1,4 @@
-import { answerSafety, checkStudy } from '../actions/index.ts';
+import { answerSafety, checkStudy, stepsInForceOf } from '../actions/index.ts';
 import type { CHECKLIST_ROUTES, ChecklistAnswer, SafetyJson, SafetyWish } from '../api/index.ts';
 import { SAFETY_QUESTIONS, type SafetyAnswers, type Step, type StudyId, safetyGate } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
@@ -53,9 +53,7 @@ export const checklistDeeds = (served: Served): Readonly<Record<keyof typeof CHE
     const answers = { ...wish, ...(data_sheets === undefined ? {} : { dataSheets: data_sheets }) };
     const made = await answerSafety(served, { study, answers: answers as SafetyAnswers, by: served.person });
     if (!made.ok) return answered(c, made);
-    const steps = await served.records.look(async (look) =>
-      (await look.editions.ofStudy(study as StudyId)).flatMap((edition) => edition.steps),
-    );
+    const steps = await served.records.look((look) => stepsInForceOf(look, study as StudyId));
     const { safety } = made.value.answers as { readonly safety?: SafetyAnswers };
     return c.json(safetyJson(steps, safety ?? {}));
   },

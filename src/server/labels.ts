@@ -1,7 +1,7 @@
 /** Labels: what stands at the bench under which short code, and what a code stands for. */
 import type { Look } from '../actions/index.ts';
 import type { LabelJson, LabelsAnswer } from '../api/index.ts';
-import { type Id, labelCode, readLabelCode, type Study } from '../study/index.ts';
+import { hazardLine, type Id, labelCode, readLabelCode, type Step, type Study } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { noSuch } from './run-deeds.ts';
 import type { Served } from './served.ts';
@@ -29,13 +29,22 @@ async function labelsOf(look: Look, study: Study): Promise<LabelJson[]> {
       `${run.order}. of ${/^session\b/i.test(run.session) ? run.session : `session ${run.session}`}`,
       run.day,
     ];
-    const vessels = new Set(
-      editions.get(run.edition)?.steps.flatMap((step) => step.touches.vessel ?? []) ?? [],
-    );
+    const steps = editions.get(run.edition)?.steps ?? [];
+    const vessels = new Set(steps.flatMap((step) => step.touches.vessel ?? []));
+    const mind = (of: readonly Step[]): readonly string[] => {
+      const line = hazardLine(of);
+      return line === null ? [] : [line];
+    };
     return [
-      { code, what: 'run', name: run.name, lines: facts, path },
+      { code, what: 'run', name: run.name, lines: [...facts, ...mind(steps)], path },
       ...[...vessels].map(
-        (vessel): LabelJson => ({ code, what: 'vessel', name: `${run.name}: ${vessel}`, lines: facts, path }),
+        (vessel): LabelJson => ({
+          code,
+          what: 'vessel',
+          name: `${run.name}: ${vessel}`,
+          lines: [...facts, ...mind(steps.filter((step) => step.touches.vessel === vessel))],
+          path,
+        }),
       ),
     ];
   });

@@ -1,5 +1,5 @@
 /** Plans in and out: the ten answers, what a design may find, what is planned and done. */
-import { makePlannedStudy } from '../actions/index.ts';
+import { makePlannedStudy, stepsInForceOf } from '../actions/index.ts';
 import type { PLAN_STUDY_ROUTES, PlanAnswersJson, PlannedStudyWish, StudyPlanJson } from '../api/index.ts';
 import {
   CANDIDATES,
@@ -106,6 +106,7 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
       (edition) =>
         !editions.some((one) => one.procedure === edition.procedure && one.number > edition.number),
     );
+    const inForce = await stepsInForceOf(look, study);
     const ofRuns = runs.filter((run) => run.kind === 'specimen').flatMap(stepsOf);
     const steps = ofRuns.length > 0 ? ofRuns : latest.flatMap((edition) => edition.steps);
     const newestOf = (id: Id<'edition'>): string => {
@@ -129,8 +130,8 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
       })),
       controls: controlsJson(steps, runs, stepsOf),
       cautions:
-        steps.length === 0 ? [] : [SAFETY_FIRST, ...cautionsOfAll(steps).map(({ message }) => message)],
-      safety: safetyJson(steps, safety),
+        inForce.length === 0 ? [] : [SAFETY_FIRST, ...cautionsOfAll(inForce).map(({ message }) => message)],
+      safety: safetyJson(inForce, safety),
     });
   });
 }

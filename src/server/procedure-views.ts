@@ -20,6 +20,7 @@ import {
   type StepKind,
   type StudyId,
   stepKind,
+  stopsIn,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { answered, type Deed, part, valid } from './answering.ts';
@@ -109,6 +110,7 @@ const editionJson = (
   runs: runs
     .filter((run) => run.edition === edition.id)
     .map(({ id, name, kind }) => ({ id, name, kind: kind === 'specimen' ? 'specimen-run' : kind })),
+  stops: stopsIn(edition.steps).map(({ message }) => message),
   changes: before ? [...editionChanges(before.steps, edition.steps)] : [],
 });
 

@@ -371,7 +371,7 @@ function notesOf(run: RunForInput): InputNote[] {
         `How much of run ${name} passed the filter is not recorded; all of it is taken to have passed.`,
       ),
     );
-  } else if (run.passed < 0.95) {
+  } else if (run.passed < 0.95 && !volumesCannotBe(run)) {
     const share = Math.round(100 * run.passed);
     notes.push(
       note(

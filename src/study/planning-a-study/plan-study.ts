@@ -98,7 +98,10 @@ export function planStudy(answers: PlanAnswers): Outcome<StudyPlan> {
       : []),
   ];
   const runs = runsOf(answers, chosen, specimen, controls);
-  const gate = safetyGate(runSteps, answers.safety);
+  const gate = safetyGate(
+    procedures.flatMap(({ steps }) => steps),
+    answers.safety,
+  );
   const hands = handsOf(
     answers,
     runSteps.some((step) => step.kind === 'digest'),

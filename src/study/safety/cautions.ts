@@ -1,9 +1,9 @@
 import type { Step } from '../records/procedure.ts';
-import { type Substance, substancesOf } from './substances.ts';
+import { type Substance, substancesOf, unknownLiquid } from './substances.ts';
 
 /** Usual cautions, one sentence each; safety data sheets, local rules and licensed practice come first. */
 export interface Caution {
-  readonly about: Substance | 'heat' | 'blade' | 'brine' | 'oven';
+  readonly about: Substance | 'unknown-liquid' | 'heat' | 'blade' | 'brine' | 'oven';
   readonly message: string;
   /** True where the hazard asks for the fields of the safety gate. */
   readonly grave: boolean;
@@ -12,7 +12,9 @@ export interface Caution {
 export const SAFETY_FIRST =
   'Safety data sheets, local rules and licensed or supervised practice come before anything on this page.';
 
-const SAYS: Readonly<Record<Caution['about'], readonly [grave: boolean, message: string]>> = {
+const SAYS: Readonly<
+  Record<Exclude<Caution['about'], 'unknown-liquid'>, readonly [grave: boolean, message: string]>
+> = {
   peroxide: [
     true,
     'Peroxide: goggles and gloves, a vented vessel that is never sealed, no solvent near, dilute before it is thrown away.',
@@ -24,6 +26,10 @@ const SAYS: Readonly<Record<Caution['about'], readonly [grave: boolean, message:
   alkali: [true, 'Strong alkali: blinding burns; goggles, solid into cold water in portions, no aluminium.'],
   acid: [true, 'Acid: goggles and gloves, ventilation, never with hypochlorite.'],
   hypochlorite: [true, 'Hypochlorite: ventilate; never with acid, ammonia or urine.'],
+  'toilet-cleaner': [
+    true,
+    'Toilet cleaner: acid or bleach by its label; ventilate, gloves and goggles, never with another cleaner.',
+  ],
   ammonia: [true, 'Ammonia: ventilate; never with hypochlorite.'],
   solvent: [true, 'Solvent: no flame, spark or hot needle in the room that day; small amounts, ventilation.'],
   chlorinated: [true, 'Chlorinated solvent: not for this kind of laboratory.'],
@@ -71,15 +77,21 @@ const SAYS: Readonly<Record<Caution['about'], readonly [grave: boolean, message:
   oven: [false, 'Drying: filters and solvents do not go into a hot oven together; gloves for hot dishes.'],
 };
 
-const caution = (about: Caution['about']): Caution => ({
+const caution = (about: keyof typeof SAYS): Caution => ({
   about,
   message: SAYS[about][1],
   grave: SAYS[about][0],
 });
 
+const onNoList = (liquid: string): Caution => ({
+  about: 'unknown-liquid',
+  message: `“${liquid}” is on no list here, neither of what can hurt nor of what is harmless: read its safety data sheet before it is used.`,
+  grave: true,
+});
+
 /** What to mind at one step, from its kind, what it touches, its temperature and its note. Pure; the same on screen and in print. */
 export function cautionsOf(step: Step): readonly Caution[] {
-  const about = new Set<Caution['about']>(
+  const about = new Set<keyof typeof SAYS>(
     substancesOf(step).filter((one) => one !== 'laboratory-glass' && one !== 'sealed'),
   );
   if (about.has('peroxide') && about.has('iron')) about.delete('peroxide');
@@ -88,11 +100,12 @@ export function cautionsOf(step: Step): readonly Caution[] {
   if (t !== undefined && t > 45) about.add(step.kind === 'dry' ? 'oven' : 'heat');
   if (step.kind === 'cut') about.add('blade');
   if (step.kind === 'float') about.add('brine');
-  return [...about].map(caution);
+  const unknown = unknownLiquid(step.touches.liquid);
+  return [...[...about].map(caution), ...(unknown === null ? [] : [onNoList(unknown)])];
 }
 
 /** The cautions of a whole procedure, each once, the grave ones first. */
 export function cautionsOfAll(steps: readonly Step[]): readonly Caution[] {
-  const found = new Map(steps.flatMap(cautionsOf).map((one) => [one.about, one]));
+  const found = new Map(steps.flatMap(cautionsOf).map((one) => [one.message, one]));
   return [...found.values()].sort((a, b) => Number(b.grave) - Number(a.grave));
 }

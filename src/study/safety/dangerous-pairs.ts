@@ -65,6 +65,27 @@ export const DANGEROUS_PAIRS: readonly Pair[] = [
     instead: 'Rinse with water only.',
   },
   {
+    a: 'toilet-cleaner',
+    b: 'acid',
+    meets: 'session',
+    danger: 'one with hypochlorite sets chlorine free',
+    instead: 'Use one of the two, never both in one session or sink.',
+  },
+  {
+    a: 'toilet-cleaner',
+    b: 'hypochlorite',
+    meets: 'session',
+    danger: 'most hold an acid, which sets chlorine free',
+    instead: 'Use one of the two, never both in one session or sink.',
+  },
+  {
+    a: 'toilet-cleaner',
+    b: 'ammonia',
+    meets: 'session',
+    danger: 'one with hypochlorite gives chloramine gas',
+    instead: 'Rinse with water only.',
+  },
+  {
     a: 'hypochlorite',
     b: 'solvent',
     meets: 'session',
@@ -161,7 +182,7 @@ export function stopsIn(steps: readonly Step[]): readonly Stop[] {
     const withB = met.filter(({ holds }) => holds.includes(pair.b));
     const keys =
       together.length > 0
-        ? together.map(({ step }) => step.key)
+        ? [...new Set(together.map(({ step }) => step.key))]
         : pair.meets === 'session' && withA.length > 0 && withB.length > 0
           ? [...new Set([...withA, ...withB].map(({ step }) => step.key))]
           : [];

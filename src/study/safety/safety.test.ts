@@ -1,14 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import type { Step } from '../records/procedure.ts';
+import type { Edition, Step } from '../records/procedure.ts';
 import {
   cautionsOf,
   cautionsOfAll,
   DANGEROUS_PAIRS,
+  hazardLine,
   SAFETY_FIELDS,
   type SafetyAnswers,
   safetyGate,
+  stepsInForce,
   stopsIn,
   substancesIn,
+  unknownLiquid,
 } from './index.ts';
 
 const NOTHING = {
@@ -50,6 +53,37 @@ describe('substances', () => {
     ['cover with a watch glass, never sealed', []],
     ['without acetone', []],
     ['Fenton reagent', ['peroxide', 'iron']],
+    ['sodium percarbonate', ['peroxide']],
+    ['oxygen bleach', ['peroxide']],
+    ['soldering iron', ['hot-needle']],
+    ['iron(II) sulfate', ['iron']],
+    ['drain cleaner', ['alkali']],
+    ['caustic soda', ['alkali']],
+    ['descaler', ['acid']],
+    ['lemon juice', ['acid']],
+    ['javel water', ['hypochlorite']],
+    ['toilet cleaner', ['toilet-cleaner']],
+    ['window cleaner', ['ammonia']],
+    ['ammonia-free', []],
+    ['alcohol free wipes', []],
+    ['nail polish remover', ['solvent']],
+    ['THF', ['solvent']],
+    ['MEK', ['solvent']],
+    ['IPA', ['solvent']],
+    ['methylated spirit', ['solvent']],
+    ['rubbing alcohol', ['solvent']],
+    ['petroleum ether', ['solvent']],
+    ['CHCl3', ['chlorinated']],
+    ['KI', ['iodide']],
+    ['kitchen foil', ['aluminium']],
+    ['Bunsen', ['flame']],
+    ['heat gun', ['flame']],
+    ['lighter', ['flame']],
+    ['suck the lolly', ['mouth']],
+    ['sucked through the funnel by hand', []],
+    ['drinking water', []],
+    ['lid closed tightly', ['sealed']],
+    ['screw-capped tube', ['sealed']],
   ])('%s', (text, found) => {
     expect(substancesIn(text)).toEqual(found);
   });
@@ -70,6 +104,7 @@ describe('dangerous pairs', () => {
     nitrocellulose: 'cellulose nitrate filter',
     'hot-needle': 'hot needle',
     aluminium: 'aluminium foil',
+    'toilet-cleaner': 'toilet cleaner',
     mouth: 'chew for a minute',
     'laboratory-glass': 'beaker',
   };
@@ -111,9 +146,47 @@ describe('cautions', () => {
     expect(cautionsOf(step('digest', { liquid: 'Fenton', t: 38 })).map((one) => one.about)).toEqual(['iron']);
     expect(cautionsOf(step('photograph'))).toEqual([]);
   });
+  it('ask about a liquid that is on no list, by its name', () => {
+    const known = ['filtered water at 95 °C', 'green tea', 'NaCl brine', 'KOH 10 %', 'saliva', 'apple juice'];
+    for (const liquid of known) expect(unknownLiquid(liquid)).toBeNull();
+    const unknown = [
+      'potassium permanganate',
+      'mixture 7',
+      'cleaner in the blue bottle',
+      'sodium polytungstate',
+    ];
+    for (const liquid of unknown) {
+      const gate = safetyGate([step('rinse', { liquid })], {});
+      expect(gate.missing).toEqual(SAFETY_FIELDS);
+      expect(gate.cautions.map(({ message }) => message).join()).toContain(liquid);
+    }
+    expect(safetyGate([step('rinse', { vessel: 'beaker' })], {}).ready).toBe(true);
+  });
   it('of a procedure stand once, grave ones first', () => {
     const all = cautionsOfAll([step('filter'), step('filter'), step('digest', { liquid: 'KOH' })]);
     expect(all.map((one) => one.about)).toEqual(['alkali', 'vacuum']);
+  });
+});
+
+describe('the steps in force', () => {
+  const edition = (procedure: string, number: number, ...steps: Step[]): Edition =>
+    ({ id: `${procedure}-${number}`, procedure, number, steps }) as unknown as Edition;
+  const [peroxide, acetone, water] = ['hydrogen peroxide', 'acetone', 'water'].map((liquid) =>
+    step('rinse', { liquid }),
+  ) as [Step, Step, Step];
+  const stops = (editions: Edition[], open: Step[][] = []) => stopsIn(stepsInForce(editions, open)).length;
+
+  it('are those of the newest edition of every procedure, controls too', () => {
+    expect(stops([edition('run', 1, peroxide), edition('control', 1, acetone)])).toBe(1);
+    expect(stops([edition('run', 1, peroxide, acetone), edition('run', 2, peroxide, water)])).toBe(0);
+    expect(stops([edition('run', 2, peroxide, water), edition('run', 1, peroxide, acetone)])).toBe(0);
+  });
+  it('and what open runs do otherwise', () => {
+    expect(stops([edition('run', 1, peroxide)], [[peroxide, acetone]])).toBe(1);
+  });
+  it('put what can hurt on a label', () => {
+    expect(hazardLine([peroxide, water])).toBe('Mind: peroxide. Safety data sheets first.');
+    expect(hazardLine([water])).toBeNull();
   });
 });
 

@@ -1,11 +1,12 @@
 import { useState } from 'react';
-import { newestStanding } from '../../study/index.ts';
+import { newestStanding, SAFETY_FIRST } from '../../study/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Waiting } from '../look/parts.tsx';
 import { KIND_WORDS, many, sessionWords } from '../look/words.ts';
 import { usePresence } from '../server/presence.ts';
 import { RunFoot } from './run-foot.tsx';
+import { Stops } from './safety-here.tsx';
 import { StepCard } from './step-card.tsx';
 import { putAwayHeld } from './tap-box.ts';
 import { type Bench, useBench } from './use-bench.ts';
@@ -44,11 +45,13 @@ function Sheet({ study, bench }: { study: string; bench: Bench }) {
         </p>
       </header>
       <Kept bench={bench} />
+      <Stops stops={here.stops} />
       {state === 'planned' ? (
         <div className="bench-begin">
           <p>
             {many(number.size, 'step')} of {sheet.edition.label}. Wash hands, cotton on, dish open.
           </p>
+          <p className="fine">{SAFETY_FIRST}</p>
           <button type="button" className="button primary huge" onClick={() => bench.deed({ do: 'begin' })}>
             Begin the run
           </button>

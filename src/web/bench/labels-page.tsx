@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { LabelJson } from '../../api/index.ts';
+import { SAFETY_FIRST } from '../../study/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
@@ -41,6 +42,7 @@ export function LabelsPage({ study }: { study: string }) {
           Print them
         </button>
       </PlaceHead>
+      <p className="fine">{SAFETY_FIRST}</p>
       <fieldset className="label-kinds">
         <legend>Print labels of</legend>
         {KINDS.map((what) => (

@@ -12,6 +12,7 @@ import {
   runSheet,
   standingTaps,
   stepsMeasured,
+  stopsIn,
   type TapOf,
   USUAL_TOLERANCES,
   uncoveredSum,
@@ -137,6 +138,8 @@ export function onDevice(sheet: RunSheetAnswer, taps: readonly BenchTap[]) {
     filters: filtersHere(sheet, taps),
     uncovered,
     covered,
+    /** What must not meet in the run as it is done up to now. */
+    stops: stopsIn(steps),
     fell: deposition(uncovered.minutes, sheet.run.session, sheet.dishes, sheet.confidence),
     balance: balance(
       steps,

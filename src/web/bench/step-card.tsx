@@ -6,6 +6,7 @@ import { Exposure } from './exposure.tsx';
 import { Filtration } from './filtration.tsx';
 import { FinishForm } from './finish-form.tsx';
 import { Otherwise } from './otherwise.tsx';
+import { SafetyHere } from './safety-here.tsx';
 import { SetupPhotos } from './setup-photos.tsx';
 import { type Bench, clockWords, useNow } from './use-bench.ts';
 import { amountsOf, TOUCH_CALLED } from './words.ts';
@@ -96,6 +97,7 @@ function Opened({ line, bench, onDone }: Pick<StepCardProps, 'line' | 'bench' | 
         </dl>
       ) : null}
       {step.note ? <p className="bench-note">{step.note}</p> : null}
+      <SafetyHere step={step} stops={bench.here.stops} />
       {state === 'under-way' ? <Timer line={line} /> : null}
       {step.kind === 'filter' && state !== 'to-do' ? (
         <Filtration line={line} bench={bench} onEnd={() => setAsking('finish')} />

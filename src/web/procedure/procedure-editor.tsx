@@ -1,6 +1,7 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { ProcedureJson, StepJson, StepKindsAnswer } from '../../api/index.ts';
+import { say } from '../app/notices.tsx';
 import { Choice, Field, Sheet, typedNumber } from '../look/fields.tsx';
 import { NotYet, PlaceHead } from '../look/parts.tsx';
 import { ask } from '../server/ask.ts';
@@ -83,10 +84,12 @@ export function ProcedureEditor({
   const save = useMutation({
     mutationFn: async (given: StepJson[]) => {
       if (procedure)
-        await heard(ask('reviseProcedure', { procedure: procedure.id }, { steps: given, because }));
-      else await heard(ask('writeProcedure', { study }, { name, steps: given, because }));
+        return heard(ask('reviseProcedure', { procedure: procedure.id }, { steps: given, because }));
+      const written = await heard(ask('writeProcedure', { study }, { name, steps: given, because }));
+      return written.editions[written.editions.length - 1]!;
     },
-    onSuccess: () => {
+    onSuccess: ({ stops }) => {
+      for (const stop of stops) say(`Stop. ${stop}`);
       void client.invalidateQueries({ queryKey: ['study', study] });
       close();
     },

@@ -29,6 +29,11 @@ export function Procedure({
         </small>
       </summary>
       <div className="procedure-body">
+        {latest.stops.map((stop) => (
+          <p key={stop} className="warned">
+            <strong>Stop.</strong> {stop}
+          </p>
+        ))}
         <StepList steps={latest.steps} kinds={kinds} />
         <p>
           <button type="button" className="button" onClick={change}>
