@@ -8,7 +8,7 @@ import {
   type HeldBack,
   heldBack,
   type InputNote,
-  type RunBackground,
+  oneMoreLike,
   type Specimen,
   type StudyInput,
   studyInput,
@@ -75,7 +75,7 @@ function factsOf(
     gaps: gapsOf(mine, input),
     leftOut: mine.flatMap(({ run, background: own }) =>
       input.leftOut.includes(run.id) && own?.nearest
-        ? [{ run: run.name, control: likeNearest(own.nearest) }]
+        ? [{ run: run.name, control: oneMoreLike(own.nearest) }]
         : [],
     ),
     heldOut: input.heldOut.map(({ message }) => message),
@@ -90,9 +90,6 @@ function factsOf(
     },
   };
 }
-
-const likeNearest = ({ kind, name, changes }: NonNullable<RunBackground['nearest']>): string =>
-  `one more ${kind.replaceAll('-', ' ')} like ${name}, but with ${changes.map(({ words }) => words).join(', ')}`;
 
 /**
  * What the comparison with the controls leaves alive. Where no run has a background of its own, what keeps the nearest

@@ -162,6 +162,12 @@ export const BenchRunJson = z
     coverage: z
       .object({
         grade: z.enum(['same', 'scaled', 'unknown', 'different', 'missing']).describe('The gravest step.'),
+        mend: z
+          .string()
+          .nullable()
+          .describe(
+            'What brings the run back into the amount; null: a control serves it, or there is none at all.',
+          ),
         gaps: z.array(
           z.object({
             sentence: z.string(),

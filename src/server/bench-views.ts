@@ -17,6 +17,7 @@ import {
   gapSentence,
   type Id,
   labelCode,
+  mendSentence,
   type RunFraction,
   SAFETY_FIRST,
   type SetupPhoto,
@@ -55,8 +56,9 @@ function coverageJson(run: string, covered: Covered | undefined): BenchRunJson['
   const worst = covered.steps.reduce((at, { grade }) => Math.max(at, GRAVITY.indexOf(grade)), 0);
   return {
     grade: GRAVITY[worst]!,
+    mend: covered.background.nearest && mendSentence(run, covered.background),
     gaps: covered.gaps.map((gap) => ({
-      sentence: gapSentence(run, gap),
+      sentence: gapSentence(run, gap, covered.background),
       closed_by: controlCalled(gap.closedBy),
       grade: gap.grade,
     })),

@@ -2,11 +2,12 @@
 import type { Step } from '../records/procedure.ts';
 import { BACKGROUND_KINDS, type ControlKind, type RunId } from '../records/run.ts';
 import { type Cause, kindOf } from '../step-kinds/index.ts';
+import { attributeWords } from './attribute-words.ts';
 import { closingControl, controlCalled, leftOpen } from './closing-control.ts';
 import { type Comparison, compareSteps } from './compare.ts';
 import type { Grade } from './grade.ts';
 import { mergedSteps } from './merged-steps.ts';
-import { backgroundOf, type ControlCompared, type RunBackground } from './serving.ts';
+import { backgroundOf, type ControlCompared, oneMoreLike, type RunBackground } from './serving.ts';
 import { type Tolerances, USUAL_TOLERANCES } from './tolerances.ts';
 
 export interface ControlSteps {
@@ -119,16 +120,23 @@ function gapsOf(step: Step, at: number, comparisons: readonly Comparison[]): Gap
   );
 }
 
-/** A gap in one sentence, with what would close it. */
+/**
+ * A gap in one sentence, with what would close it. Where nothing serves the run, a control that closes the one gap (a reagent
+ * blank) does not bring the run back into the amount: the sentence says what does.
+ */
 export function gapSentence(
   run: string,
   { step, attribute, grade, leavesOpen, asDone, closedBy }: Gap,
+  { nearest }: Pick<RunBackground, 'nearest'>,
 ): string {
   const what =
     grade === 'missing'
       ? `no control has the step “${step.key}”`
       : grade === 'unknown'
-        ? `whether a control repeats ${attribute} of “${step.key}” is not recorded`
-        : `no control repeats ${attribute} “${asDone}” of “${step.key}”`;
-  return `Run ${run}: ${what}, so ${leavesOpen} may explain its particles; ${controlCalled(closedBy)} with the same would close this.`;
+        ? `whether a control repeats ${attributeWords(attribute ?? '', null)} of “${step.key}” is not recorded`
+        : `no control repeats ${attributeWords(attribute ?? '', asDone)} of “${step.key}”`;
+  const told = `Run ${run}: ${what}, so ${leavesOpen} may explain its particles; ${controlCalled(closedBy)} with the same would`;
+  return nearest === null
+    ? `${told} close this.`
+    : `${told} tell ${leavesOpen} apart, and the run counts again only with ${oneMoreLike(nearest)}.`;
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Step } from '../records/procedure.ts';
 import type { RunId } from '../records/run.ts';
 import { compareSteps, differences } from './compare.ts';
-import { coverRun } from './cover-run.ts';
+import { coverRun, gapSentence } from './cover-run.ts';
 import { mendingSteps } from './mending-steps.ts';
 import { plainWords } from './plain-words.ts';
 import { mendSentence } from './serving.ts';
@@ -179,6 +179,38 @@ const PLANTED: readonly [name: string, change: Change, names: RegExp][] = [
   ],
 ];
 
+/** Names that look alike and are not: as the run has it, as the control has it. */
+const UNLIKE: readonly [what: keyof Step['touches'], run: string, control: string][] = [
+  ['vessel', 'glass jar with no lid', 'glass jar with lid'],
+  ['vessel', 'glass jar without lid', 'glass jar with lid'],
+  ['vessel', 'jar, not rinsed', 'jar, rinsed'],
+  ['tool', 'steel knife on plastic board', 'plastic knife on steel board'],
+  ['tool', 'glass jar and plastic lid', 'plastic jar and glass lid'],
+  ['vessel', 'plastic bag in a glass jar', 'glass jar in a plastic bag'],
+  ['reagentLot', '12-03', '03-12'],
+  ['reagentLot', 'lot 12/03', 'lot 03/12'],
+  ['liquid', 'HCl 1:10', 'HCl 10:1'],
+  ['liquid', 'HCl 1 : 10', 'HCl 10 : 1'],
+  ['vessel', 'beaker A', 'beaker'],
+  ['vessel', 'beaker A', 'beaker B'],
+  ['vessel', 'a beaker', 'beaker A'],
+  ['filterLot', 'No 5', '5'],
+  ['place', 'shelf 2, box 3', 'shelf 3, box 2'],
+];
+/** Names that look unlike and are one thing. */
+const ALIKE: readonly [string, string][] = [
+  ['glass jar with no lid', 'Glass jar without a lid'],
+  ['glass jar, no lid', 'jar (glass) without lid'],
+  ['steel knife on a plastic board', 'knife, steel, on the plastic board'],
+  ['water and soap', 'soap and water'],
+  ['HCl 1:10', '1 : 10 hcl'],
+  ['lot 12-03', '12/03'],
+  ['beaker A, 1 L', '1 L Beaker a'],
+  ['A glass beaker', 'the beaker (glass)'],
+  ['shelf 2, box 3', 'Box 3 shelf 2'],
+  ['KOH 5 M', '5M KOH'],
+];
+
 /** The same work, written by somebody else. */
 const halves =
   (key: string, ...names: string[]): Change =>
@@ -275,6 +307,18 @@ describe('coverage', () => {
     expect(differences(compared).join('\n')).toMatch(names);
   });
 
+  it.each(UNLIKE)('tells names apart that look alike, %s: “%s” and “%s”', (what, ours, theirs) => {
+    const as = (name: string) => touch('digest', { [what]: name });
+    const compared = compare(as(theirs)(CONTROL), as(ours)(RUN));
+    expect(differences(compared).join('\n')).toMatch(new RegExp(`“digest”: ${what} different`));
+  });
+
+  it.each(ALIKE)('reads as one: “%s” and “%s”', (ours, theirs) => {
+    const as = (name: string) => touch('digest', { vessel: name });
+    expect(differences(compare(as(theirs)(CONTROL), as(ours)(RUN)))).toEqual([]);
+    expect(differences(compare(as(ours)(CONTROL), as(theirs)(RUN)))).toEqual([]);
+  });
+
   it('finds every one of at least sixty planted differences', () => {
     const missed = PLANTED.filter(([, change]) => differences(compare(change(CONTROL))).length === 0);
     expect(PLANTED.length).toBeGreaterThanOrEqual(60);
@@ -310,6 +354,10 @@ describe('coverage', () => {
     ]);
     expect(open.matching).toEqual([]);
     expect(open.steps.find((s) => s.step.key === 'cut')!.coveredBy).toEqual(['C1', 'C2']);
+    const said = gapSentence('S1', open.gaps[0]!, open.background);
+    expect(said).toBe(
+      'Run S1: no control repeats the reagent lot “K-2” of “digest”, so the reagent may explain its particles; a reagent blank with the same would tell the reagent apart, and the run counts again only with one more act control like C1, but with the reagent lot “K-2” at “digest”.',
+    );
     const bottle = run.filter((s) => s.key === 'digest' || s.key === 'filter');
     const closed = coverRun(run, [...acts, controlOf('R1', 'reagent-blank', bottle)], PRODUCT);
     expect(closed.gaps).toEqual([]);

@@ -166,6 +166,10 @@ const CALLED: Readonly<Partial<Record<ControlKind, string>>> = {
 };
 const MOST_NAMED = 3;
 
+/** The control that would serve: “one more act control like C1, but with …”. */
+export const oneMoreLike = ({ kind, name, changes }: NonNullable<RunBackground['nearest']>): string =>
+  `one more ${CALLED[kind] ?? kind.replaceAll('-', ' ')} like ${name}, but with ${changes.map(({ words }) => words).join(', ')}`;
+
 /** What is to be done so that a run that has no background gets one: the cheapest, which is one more like the nearest. */
 export function mendSentence(runs: string | readonly string[], { nearest }: RunBackground): string {
   const names = typeof runs === 'string' ? [runs] : runs;

@@ -39,7 +39,7 @@ export function CoverageNow({ bench }: { bench: Bench }) {
           <ul>
             {open.map((gap) => (
               <li key={`${gap.step.key} ${gap.attribute} ${gap.cause}`}>
-                {gapSentence(sheet.run.name, gap)}
+                {gapSentence(sheet.run.name, gap, covered.background)}
               </li>
             ))}
           </ul>
