@@ -5,6 +5,7 @@ import {
   addPerson,
   addPortion,
   addSpecimen,
+  answerSafety,
   createStudy,
   findOnPhoto,
   importPhoto,
@@ -35,6 +36,7 @@ import {
   PROCEDURES,
   QUESTION,
   runKindOf,
+  SAFETY,
   SCORERS,
   STUDY_NAME,
 } from './story.ts';
@@ -67,6 +69,7 @@ export async function makeExampleLaboratory(tools: Tools, order: ExampleOrder): 
   const by = mara!.id;
   const study = must(await createStudy(tools, { name: STUDY_NAME, question: QUESTION, by, invented: true }));
   const editions = await writeProcedures(tools, study, by);
+  must(await answerSafety(tools, { study: study.id, answers: SAFETY, by }));
   const { worn, fresh } = await addBoards(tools, study);
   const optics = must(
     await setOptics(tools, {

@@ -2,7 +2,7 @@
  * The example study, in words and figures. ALL INVENTED: no board was cut, no filter photographed, nobody of these names
  * did any of it. It shows the way of working and is evidence of nothing.
  */
-import type { AsGiven, Question, RunKind, Step } from '../../src/study/index.ts';
+import type { AsGiven, Question, RunKind, SafetyAnswers, Step } from '../../src/study/index.ts';
 import type { ExampleFilter, ExampleRunKind } from '../photographs/index.ts';
 
 export const LABORATORY_NAME = 'Example laboratory (invented)';
@@ -199,3 +199,17 @@ export const CLOGGED = {
   what: 'The first filter clogged when 120 of 200 mL had passed; the rest went through a second filter.',
   why: 'Digestion was stopped after one day by mistake; pulp was left.',
 } as const;
+
+/** What a person of this study would have settled before the alkali was opened. Invented. */
+export const SAFETY: SafetyAnswers = {
+  dataSheets:
+    'Potassium hydroxide, of the bottle’s maker: read by Mara Example and Jonas Example on the day before session 1.',
+  protection: 'Goggles, nitrile gloves, cotton coat; face shield while the pellets dissolve.',
+  ventilation:
+    'By the open window of the kitchen laboratory, no food in the room on those days; lid loose on the beaker.',
+  emergency:
+    'Eye wash bottle and running water within two steps, ice bath ready, telephone on the wall; spills taken up with much water.',
+  waste:
+    'Neutralised with citric acid under the window, checked with a strip, then to the community’s chemical waste.',
+  supervision: 'Never alone: the second operator is in the room; visitors and children stay out.',
+};

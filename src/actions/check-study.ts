@@ -76,6 +76,14 @@ export async function checklistFacts(
     await stepsInForceOf(look, study.id),
     (plan?.answers as { readonly safety?: SafetyAnswers } | undefined)?.safety ?? {},
   );
+  const unread = photos.filter((photo) => photo.refusal !== null);
+  const kept = new Set(
+    counted.runs.flatMap(({ filters, fractions }) =>
+      filters
+        .filter(({ fraction }) => fractions.find(({ id }) => id === fraction)?.fate === 'kept')
+        .map(({ id }) => id),
+    ),
+  );
   const searched = photos.filter((photo) => photo.finding !== null && photo.refusal === null);
   return {
     study,
@@ -94,7 +102,8 @@ export async function checklistFacts(
       all: photos.length,
       searched: searched.length,
       withScale: [...counted.filterCounts.values()].reduce((sum, filter) => sum + filter.searched, 0),
-      refused: photos.filter((photo) => photo.refusal !== null).length,
+      refused: unread.filter(({ filter }) => !kept.has(filter)).length,
+      setAside: unread.filter(({ filter }) => kept.has(filter)).length,
     },
     optics: { all: optics.length, calibrated: optics.filter(({ umPerPx }) => umPerPx !== null).length },
     floorUm: counted.runs.some((run) => run.floorUm !== null) ? counted.sizeFromUm : null,

@@ -20,6 +20,10 @@ export const FlowWish = z
     ),
     pore_um: amount,
     smallest_um: amount.describe('Smallest piece that the question asks for.'),
+    pieces: amount.describe('How many pieces are expected in all of the liquid.'),
+    piece_um: amount.describe('How wide they are across; the smallest asked for where not said.'),
+    pressure_kpa: amount.describe('Of the pump; with the area it gives the resistance of the membrane.'),
+    solids_g_l: amount.describe('Dry solids; with area and pressure they give the resistance of the cake.'),
     diluted: z.number().min(1).default(1).describe('How many times the liquid was diluted.'),
   })
   .meta({ id: 'FlowWish' });
@@ -67,6 +71,21 @@ export const FlowJson: z.ZodType<FlowReport> = z
     per_filter_ml: z.number().nullable().describe('Volume to pour on one filter.'),
     filters: z.number().nullable(),
     one_filter_area_cm2: z.number().nullable(),
+    load: z
+      .object({
+        piece_um: z.number(),
+        cover_at_most: z.number(),
+        most_pieces: z.number(),
+        share: z.number().nullable(),
+        too_many: z.boolean(),
+        filters: z.number().nullable(),
+      })
+      .nullable()
+      .describe('How many pieces one filter shows before they hide one another.'),
+    resistance: z
+      .object({ cake_m_per_kg: z.number().nullable(), membrane_per_m: z.number() })
+      .nullable()
+      .describe('By the line of t/V on V, with water of 20 °C.'),
     advice: z.array(z.object({ kind: z.string(), message: z.string() })),
     cautions: z.array(z.string()),
   })

@@ -107,6 +107,7 @@ function brineWords(made: BrineReport): string {
     : [];
   return [
     `${wrapped(`${figure(made.volume_ml)} mL of ${made.salt} brine, ${figure(made.mass_percent)} % by mass:`, '', '')}\n`,
+    ...(made.instead === null ? [] : [`${wrapped(made.instead, '', '')}\n`]),
     table(rows),
     `\nWhat happens to pieces in it (time for ${figure(made.size_um)} µm through ${figure(made.height_mm)} mm)\n`,
     `${wrapped(`floats      ${by('floats')}`, '  ', '              ')}\n`,

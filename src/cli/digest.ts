@@ -1,9 +1,12 @@
 import {
   adviseDigestion,
+  COUPON_VERDICTS,
+  type CouponVerdict,
   type DigestionAdvice,
   type DigestionOption,
   EQUIPMENT,
   type Equipment,
+  judgeCoupon,
   MATRICES,
   MATRIX_FACTS,
   type Matrix,
@@ -25,7 +28,33 @@ export interface DigestOptions {
   readonly setting: Setting;
   readonly have: readonly Equipment[];
   readonly mass?: Grams;
+  readonly coupon?: Coupon;
+  readonly balance?: Grams;
+  readonly changed?: boolean;
   readonly json?: boolean;
+}
+
+type Pair = readonly [before: number, after: number];
+interface Coupon {
+  readonly pieces: Pair;
+  readonly massMg: Pair | null;
+  readonly areaMm2: Pair | null;
+}
+
+/** `10:10`, `10:10,25.1:24.9` or `10:10,25.1:24.9,38:37.5`: pieces, mg and mm², before and after; `-` where not measured. */
+export function readCoupon(text: string): Outcome<Coupon> {
+  const parts = text.split(',').map((part) => {
+    if (part.trim() === '-') return null;
+    const [before, after, more] = part.split(':').map(Number);
+    return more === undefined && before! > 0 && after! >= 0 ? ([before!, after!] as const) : undefined;
+  });
+  const [pieces, massMg = null, areaMm2 = null] = parts;
+  if (!pieces || parts.includes(undefined) || parts.length > 3 || !pieces.every(Number.isInteger))
+    return refused({
+      why: 'no-coupon',
+      message: `“${text}” is no coupon: pieces before and after, such as 10:10, then mg and mm² where measured, such as 10:10,25.1:24.9,38:37.5.`,
+    });
+  return done({ pieces, massMg: massMg ?? null, areaMm2: areaMm2 ?? null });
 }
 
 const oneOf =
@@ -43,6 +72,21 @@ export const readEquipment = oneOf('piece of equipment', EQUIPMENT);
 /** `retentate digest`: options for a matrix, what each does to the polymers and to the blank; without a matrix, the list of them. */
 export function digest(matrix: string | undefined, options: DigestOptions, terminal: Terminal): Status {
   const refuse = (why: string, message: string): Status => tellRefusal({ why, message }, options, terminal);
+  const verdict = options.coupon
+    ? judgeCoupon({
+        ...options.coupon,
+        balanceMg: options.balance ? 1000 * options.balance : USUAL_BALANCE_MG,
+        looksChanged: options.changed ?? false,
+      })
+    : null;
+  if (matrix === undefined && verdict) {
+    terminal.out(
+      options.json
+        ? `${JSON.stringify({ format: 'retentate/coupon/1', ...verdict })}\n`
+        : `${wrapped(couponWords(verdict), '', '')}\n`,
+    );
+    return STATUS.done;
+  }
   if (matrix === undefined) {
     const lines = MATRICES.map(
       (one) => `  ${one.padEnd(14)}${MATRIX_FACTS[one].name}: ${MATRIX_FACTS[one].first}`,
@@ -60,13 +104,23 @@ export function digest(matrix: string | undefined, options: DigestOptions, termi
     matrix: known.value,
     polymers: options.polymer,
     setting: options.setting,
-    equipment: options.have,
+    equipment: options.have.length > 0 ? options.have : null,
     massG: options.mass ?? null,
   });
   if (!made.ok) return refuse(made.refusal.why, made.refusal.message);
-  terminal.out(options.json ? `${JSON.stringify(digestJson(made.value))}\n` : digestWords(made.value));
+  terminal.out(
+    options.json
+      ? `${JSON.stringify({ ...digestJson(made.value), coupon_verdict: verdict })}\n`
+      : `${digestWords(made.value)}${verdict ? `\n${wrapped(couponWords(verdict), '', '')}\n` : ''}`,
+  );
   return STATUS.done;
 }
+
+/** A kitchen balance; a laboratory's reads finer. Common practice, no source. */
+const USUAL_BALANCE_MG = 1;
+
+const couponWords = ({ verdict, message }: CouponVerdict): string =>
+  `The coupon is ${COUPON_VERDICTS[verdict]}. ${message}`;
 
 const digestJson = ({ matrix, options, avoid, coupon }: DigestionAdvice) => ({
   format: 'retentate/digest/1',
@@ -101,6 +155,7 @@ const digestJson = ({ matrix, options, avoid, coupon }: DigestionAdvice) => ({
 
 const STANDING: Readonly<Record<DigestionOption['standing'], string>> = {
   open: 'OPEN TO YOU',
+  'not-asked': 'OPEN WITH THE EQUIPMENT',
   'needs-equipment': 'LACKS EQUIPMENT',
   harms: 'HARMS THE SUSPECT',
   'not-here': 'NOT HERE',
@@ -110,6 +165,9 @@ function digestWords({ matrix, options, avoid, coupon }: DigestionAdvice): strin
   return [
     `${wrapped(`${upper(matrix.name)}. ${matrix.first}`, '', '')}\n${wrapped(matrix.watch, '', '')}\n`,
     ...options.map(optionWords),
+    ...(options.some(({ standing }) => standing === 'not-asked')
+      ? [`\n${wrapped('Say what is at hand with --have, and what is lacking is named.', '', '')}\n`]
+      : []),
     list(
       'Leave alone',
       avoid.map(({ facts }) => `${facts.name} (${facts.backing.from})`),

@@ -42,6 +42,13 @@ export function flowWords(flow: FlowReport): string {
       flow.advice.map((advice) => advice.message),
     ),
     `\nThe four laws\n${laws.map((line) => `  ${line}`).join('\n')}\n`,
+    flow.resistance === null
+      ? ''
+      : `\nResistance by the line of t/V on V, water of 20 °C: membrane ${flow.resistance.membrane_per_m.toExponential(2)} 1/m${
+          flow.resistance.cake_m_per_kg === null
+            ? ''
+            : `, cake ${flow.resistance.cake_m_per_kg.toExponential(2)} m/kg`
+        }.\n`,
     list('Take care', flow.cautions),
   ].join('');
 }

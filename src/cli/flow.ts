@@ -14,6 +14,10 @@ export interface FlowOptions {
   readonly pore?: Micrometres;
   readonly smallest?: Micrometres;
   readonly diluted?: number;
+  readonly pieces?: number;
+  readonly piece?: Micrometres;
+  readonly pressure?: number;
+  readonly solids?: number;
   readonly json?: boolean;
 }
 
@@ -35,6 +39,10 @@ export async function flow(file: string, options: FlowOptions, terminal: Termina
     pore_um: options.pore ?? null,
     smallest_um: options.smallest ?? null,
     diluted: options.diluted ?? 1,
+    pieces: options.pieces ?? null,
+    piece_um: options.piece ?? null,
+    pressure_kpa: options.pressure ?? null,
+    solids_g_l: options.solids ?? null,
   });
   if (!made.ok) return refuse(made.refusal.why, made.refusal.message);
   terminal.out(options.json ? `${JSON.stringify(made.value)}\n` : flowWords(made.value));

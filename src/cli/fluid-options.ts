@@ -36,6 +36,20 @@ export const readDensity = reader(
 );
 export const readViscosity = reader('viscosity', { mpa·s: 1, mpas: 1, cp: 1 }, '1.5mPas');
 
+export const readKPa = reader('pressure', { kpa: 1, pa: 0.001, bar: 100, mbar: 0.1 }, '60kPa');
+export const readGramsPerLitre = reader('share of solids', { 'g/l': 1, 'mg/l': 0.001, 'mg/ml': 1 }, '2g/L');
+
+/** So many pieces. */
+export function readPieces(text: string): Outcome<number> {
+  const value = Number(text.trim());
+  return text.trim() !== '' && value >= 0 && Number.isSafeInteger(value)
+    ? done(value)
+    : refused({
+        why: 'out-of-range',
+        message: `“${text}” is no number of pieces: a whole number is needed.`,
+      });
+}
+
 export function readWaterCelsius(text: string): Outcome<number> {
   const parts = /^\s*(-?[0-9]+(?:[.,][0-9]+)?)\s*(?:°\s*)?c?\s*$/i.exec(text);
   const value = parts ? Number(parts[1]!.replace(',', '.')) : Number.NaN;

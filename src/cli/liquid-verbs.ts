@@ -12,12 +12,15 @@ import {
   readMillimetres,
   um,
 } from '../units/index.ts';
-import { readEquipment, readPolymer, readSetting } from './digest.ts';
+import { readCoupon, readEquipment, readPolymer, readSetting } from './digest.ts';
 import {
   readCm2,
   readDensity,
+  readGramsPerLitre,
+  readKPa,
   readMaterial,
   readPercent,
+  readPieces,
   readSeconds,
   readShape,
   readTimes,
@@ -72,6 +75,10 @@ export function liquidVerbs(
     .option('--pore <length>', 'pore of the filter, such as 20um', option(readMicrometres))
     .option('--smallest <length>', 'smallest piece that the question asks for', option(readMicrometres))
     .option('--diluted <times>', 'how many times the liquid was diluted', option(readTimes))
+    .option('--pieces <number>', 'pieces expected in all of the liquid', option(readPieces))
+    .option('--piece <length>', 'how wide they are; the smallest where not said', option(readMicrometres))
+    .option('--pressure <pressure>', 'of the pump, such as 60kPa', option(readKPa))
+    .option('--solids <share>', 'dry solids of the liquid, such as 2g/L', option(readGramsPerLitre))
     .option('--json', 'one JSON object')
     .action(async (file: string, options) => {
       const { flow } = await import('./flow.ts');
@@ -158,6 +165,13 @@ export function liquidVerbs(
       [],
     )
     .option('--mass <mass>', 'wet mass of the matrix in one run, such as 2g', option(readGrams))
+    .option(
+      '--coupon <before:after>',
+      'judge a coupon: pieces, such as 10:10, then mass in mg and area in mm² where measured, such as 10:10,25.1:24.9,38:37.5',
+      option(readCoupon),
+    )
+    .option('--balance <mass>', 'readability of the balance of the coupon, such as 0.1mg', option(readGrams))
+    .option('--changed', 'edges or colour of the coupon changed')
     .option('--json', 'one JSON object')
     .action(async (matrix: string | undefined, options) => {
       const { digest } = await import('./digest.ts');

@@ -61,6 +61,38 @@ describe('retentate flow', () => {
     expect(other.capacity_ml.value).toBeCloseTo(one.capacity_ml.value, 3);
   });
 
+  it.each([
+    ['--volume', '0mL', 'The volume to be filtered is 0 mL'],
+    ['--area', '0cm2', 'The wetted area of the filter is 0 cm²'],
+    ['--pore', '0um', 'The pore is 0 µm'],
+    ['--smallest', '0um', 'The smallest piece asked for is 0 µm'],
+  ])('refuses %s %s in a sentence that says what to do', async (name, value, says) => {
+    const { status, err } = await run('flow', marks(CLOGGING), name, value);
+    expect(status).toBe(1);
+    const said = err.replace(/\s+/g, ' ');
+    expect(said).toContain(says);
+    expect(said).toMatch(/must be above 0 .*leave it out/);
+  });
+
+  it('says how many pieces a filter shows, and shares too many out', async () => {
+    const few = ['--area', '9.6cm2', '--piece', '100um', '--json'];
+    const one = JSON.parse((await run('flow', marks(CLOGGING), ...few)).out);
+    // 5 % of 9.6 cm² by discs of 100 µm: 0.05 × 9.6e8 / 7853.98 = 6111.5.
+    expect(one.load).toMatchObject({ most_pieces: 6111, share: null, too_many: false });
+    const many = JSON.parse((await run('flow', marks(CLOGGING), '--pieces', '20000', ...few)).out);
+    expect(many.load).toMatchObject({ too_many: true, filters: 4 });
+    expect(many.advice.at(-1).message).toContain('share them out on 4 filters');
+  });
+
+  it('gives the printed resistances of the textbook cake', async () => {
+    // McCabe, Smith & Harriott: slurry of CaCO₃, 440 cm², 6.7 psi, 23.5 g/L, in water of 0.886 mPa·s; ours is taken at 1.0016.
+    const cake = 'time_s,volume_ml\n17.3,500\n41.3,1000\n72,1500\n108.3,2000\n152.1,2500\n201.7,3000\n';
+    const given = ['--area', '440cm2', '--pressure', '46.195kPa', '--solids', '23.5g/L', '--json'];
+    const { resistance } = JSON.parse((await run('flow', marks(cake), ...given)).out);
+    expect((resistance.cake_m_per_kg * 1.0016) / 0.886 / 1e11).toBeCloseTo(1.1192, 2);
+    expect((resistance.membrane_per_m * 1.0016) / 0.886 / 3.28084 / 1e10).toBeCloseTo(1.98, 1);
+  });
+
   it('carries a test disc over to a wider filter', async () => {
     const one = JSON.parse((await run('flow', marks(CLOGGING), '--json')).out);
     const wide = JSON.parse(
@@ -179,5 +211,40 @@ describe('retentate digest', () => {
     expect((await run('digest', 'fatty')).out).toContain('Safety data sheets');
     expect((await run('digest', 'granite')).status).toBe(1);
     expect((await run('digest', 'plant', '--polymer', 'XX')).status).toBe(2);
+  });
+});
+
+describe('what is a little beyond, and what was not asked', () => {
+  it('gives the saturated brine where print rounds it up, and refuses more', async () => {
+    const { status, out } = await run('brine', 'NaCl', '--density', '1.2g/mL', '--json');
+    expect(status).toBe(0);
+    const made = JSON.parse(out);
+    expect(made.density_kg_m3).toBeCloseTo(1197.2, 0);
+    expect(made.instead).toContain('1.197 g/mL');
+    const page = (await run('brine', 'NaCl', '--density', '1.2g/mL')).out.replace(/\s+/g, ' ');
+    expect(page).toContain('densest tabulated brine, 1.197 g/mL');
+    expect((await run('brine', 'NaCl', '--density', '1.25g/mL')).status).toBe(1);
+  });
+
+  it('calls nothing lacking that nobody asked for', async () => {
+    const standings = async (...more: string[]) =>
+      JSON.parse((await run('digest', 'plant', ...more, '--json')).out).options.map(
+        (one: { standing: string }) => one.standing,
+      );
+    const plain = await standings();
+    expect(plain).toContain('not-asked');
+    expect(plain).not.toContain('needs-equipment');
+    expect(await standings('--have', 'thermometer')).toContain('needs-equipment');
+  });
+
+  it('judges a coupon', async () => {
+    const verdict = async (...more: string[]) =>
+      JSON.parse((await run('digest', '--coupon', ...more, '--json')).out).verdict;
+    expect(await verdict('10:9')).toBe('harmed');
+    expect(await verdict('10:10,25.1:24.9', '--balance', '0.1mg')).toBe('unharmed');
+    expect(await verdict('10:10,25.1:22', '--balance', '0.1mg')).toBe('harmed');
+    expect(await verdict('10:10')).toBe('cannot-say');
+    expect(await verdict('10:10,-,38:37.5')).toBe('unharmed');
+    expect((await run('digest', '--coupon', 'ten')).status).toBe(2);
   });
 });

@@ -15,12 +15,13 @@ export interface DigestionWish {
   /** What the question is about; empty: not known, so every polymer counts. */
   readonly polymers: readonly PolymerGroup[];
   readonly setting: Setting;
-  readonly equipment: readonly Equipment[];
+  /** What is at hand; null: nobody asked, so that nothing is said to lack. */
+  readonly equipment: readonly Equipment[] | null;
   /** Wet mass of the matrix in one run; null: not said. */
   readonly massG: number | null;
 }
 
-export type Standing = 'open' | 'needs-equipment' | 'not-here' | 'harms';
+export type Standing = 'open' | 'not-asked' | 'needs-equipment' | 'not-here' | 'harms';
 
 export interface DigestionOption {
   readonly facts: ReagentFacts;
@@ -59,7 +60,7 @@ export function adviseDigestion(wish: DigestionWish): Outcome<DigestionAdvice> {
     optionOf(REAGENT_FACTS[reagent], wish, harmOf(REAGENT_FACTS[reagent])),
   );
   const rank = (option: DigestionOption) =>
-    ['open', 'needs-equipment', 'harms', 'not-here'].indexOf(option.standing);
+    ['open', 'not-asked', 'needs-equipment', 'harms', 'not-here'].indexOf(option.standing);
   return done({
     matrix,
     options: options
@@ -75,7 +76,8 @@ export function adviseDigestion(wish: DigestionWish): Outcome<DigestionAdvice> {
 }
 
 function optionOf(facts: ReagentFacts, wish: DigestionWish, harm: DigestionOption['harm']): DigestionOption {
-  const lacking = facts.needs.filter((one) => !wish.equipment.includes(one));
+  const { equipment } = wish;
+  const lacking = equipment === null ? [] : facts.needs.filter((one) => !equipment.includes(one));
   const harmed = wish.polymers.length === 0 ? [] : harm.filter(({ cell }) => cell.harm === 'harm');
   const here = facts.from !== null && SETTINGS.indexOf(wish.setting) >= SETTINGS.indexOf(facts.from);
   const [standing, because]: [Standing, string | null] = !here
@@ -87,7 +89,9 @@ function optionOf(facts: ReagentFacts, wish: DigestionWish, harm: DigestionOptio
         ]
       : lacking.length > 0
         ? ['needs-equipment', `It needs ${lacking.map((one) => EQUIPMENT_WORDS[one]).join(', ')}.`]
-        : ['open', null];
+        : equipment === null && facts.needs.length > 0
+          ? ['not-asked', `It needs ${facts.needs.map((one) => EQUIPMENT_WORDS[one]).join(', ')}.`]
+          : ['open', null];
   return {
     facts,
     standing,
@@ -138,6 +142,12 @@ export interface CouponVerdict {
   readonly verdict: 'unharmed' | 'harmed' | 'cannot-say';
   readonly message: string;
 }
+
+export const COUPON_VERDICTS: Readonly<Record<CouponVerdict['verdict'], string>> = {
+  unharmed: 'unharmed',
+  harmed: 'harmed',
+  'cannot-say': 'not judged',
+};
 
 const MASS_LIMIT = 0.02;
 const AREA_LIMIT = 0.05;

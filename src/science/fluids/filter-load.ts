@@ -1,6 +1,4 @@
-import { celsius } from '../../units/index.ts';
 import type { VolumeMark } from './volume-marks.ts';
-import { waterViscosity } from './water.ts';
 
 /** Particles may cover this share of a filter; above it they hide one another and recovery falls. Source: Hagelskjær et al. 2023, Microplast. Nanoplast. (abstract). */
 export const MOST_COVER = 0.05;
@@ -83,13 +81,4 @@ export function cakeResistance(
     cakeMKg: (2 * slope * area * area * pressure) / (mu * given.solidsGL),
     membrane1M: (intercept * area * pressure) / mu,
   };
-}
-
-/**
- * Resistance of a clean membrane (1/m) from the water flow its maker prints (mL/min/cm² at a pressure), and back to the
- * starting flow of an area. Formula (Darcy): Q = A·Δp/(µ·R_m).
- */
-export function membraneResistance(fluxMlMinCm2: number, pressureKPa: number, temperatureC = 20): number {
-  const speed = (fluxMlMinCm2 * 1e-6) / 60 / 1e-4;
-  return (pressureKPa * 1000) / (waterViscosity(celsius(temperatureC)) * 1e-3 * speed);
 }

@@ -10,7 +10,6 @@ import {
   lastVolume,
   lawOf,
   lossOf,
-  membraneResistance,
   NO_WISH,
   onAnotherArea,
   planFiltration,
@@ -255,15 +254,11 @@ describe('what follows', () => {
   });
 });
 
-describe('load and membrane', () => {
+describe('load', () => {
   it('5 % cover of 9.6 cm² by pieces of 100 µm across', () => {
     const { mostPieces, share, tooMany } = filterCover(1000, (Math.PI / 4) * 100 ** 2, 9.6);
     expect(mostPieces).toBe(6111);
     expect(share).toBeCloseTo(1000 * 0.00000818123, 6);
     expect(tooMany).toBe(false);
-  });
-
-  it('a maker’s 60 mL/min/cm² at 70 kPa and 20 °C is a resistance of 6.99·10⁹ 1/m', () => {
-    expect(membraneResistance(60, 70) / 1e9).toBeCloseTo(6.99, 2);
   });
 });

@@ -89,7 +89,7 @@ const FACTS: ChecklistFacts = {
   deviations: { all: 0, reasoned: 0 },
   planned: true,
   questionChangedLate: false,
-  photos: { all: 18, searched: 18, withScale: 18, refused: 0 },
+  photos: { all: 18, searched: 18, withScale: 18, refused: 0, setAside: 0 },
   optics: { all: 1, calibrated: 1 },
   floorUm: 80,
   pxAcrossSmallest: 16,
@@ -170,7 +170,11 @@ describe('the checklist', () => {
   });
 
   it('puts what blocks before what weakens', () => {
-    const bare = { ...FACTS, runs: [], photos: { all: 0, searched: 0, withScale: 0, refused: 0 } };
+    const bare = {
+      ...FACTS,
+      runs: [],
+      photos: { all: 0, searched: 0, withScale: 0, refused: 0, setAside: 0 },
+    };
     const { next } = checkList(bare);
     const order = next.map(({ severity }) => severity);
     expect(order.lastIndexOf('blocks')).toBeLessThan(order.indexOf('weakens'));
@@ -192,6 +196,33 @@ describe('the two published scores', () => {
     const [water] = publishedScores(FACTS);
     expect(water!.criteria.find(({ name }) => name === 'polymer identification')?.score).toBe(0);
     expect(water!.anyNought).toBe(true);
+  });
+
+  it('give nothing for food that was not digested, and two only where a note says why', () => {
+    const of = (runs: typeof RUNS) =>
+      publishedScores({ ...FACTS, runs })[0]!.criteria.find(({ name }) => name === 'sample treatment')!;
+    const bare = RUNS.map((one) => ({ ...one, steps: one.steps.filter(({ kind }) => kind !== 'digest') }));
+    const food = bare.some(
+      ({ run, steps }) =>
+        run.kind === 'matrix-blank' || (run.kind === 'specimen' && steps.some(({ kind }) => kind === 'cut')),
+    );
+    expect(of(bare)).toMatchObject({ score: food ? 0 : 1 });
+    const water = bare
+      .filter(({ run }) => run.kind !== 'matrix-blank')
+      .map((one) => ({ ...one, steps: one.steps.filter(({ kind }) => kind !== 'cut') }));
+    expect(of(water).score).toBe(1);
+    const noted = water.map((one) => ({
+      ...one,
+      run: { ...one.run, note: '5 mL passed and the squares show: no digestion needed' },
+    }));
+    expect(of(noted)).toMatchObject({ score: 2, because: expect.stringContaining('5 mL passed') });
+  });
+
+  it('let a photograph of what is kept for later be, and block on any other that could not be searched', () => {
+    const photos = (refused: number, setAside: number) => ({ ...FACTS.photos, refused, setAside });
+    expect(stateOf({ ...FACTS, photos: photos(0, 1) }, 'I4')).toMatchObject({ state: 'done' });
+    expect(stateOf({ ...FACTS, photos: photos(0, 1) }, 'I4').says).toContain('counts as not looked at');
+    expect(stateOf({ ...FACTS, photos: photos(1, 1) }, 'I4').state).toBe('missing');
   });
 
   it('give two for three and more matched blanks and spikes, one without a match, nought without any', () => {

@@ -38,6 +38,8 @@ export interface ChecklistFacts {
     readonly searched: number;
     readonly withScale: number;
     readonly refused: number;
+    /** Not searched either, but of liquid that is kept for later and counts as not looked at. */
+    readonly setAside: number;
   };
   readonly optics: { readonly all: number; readonly calibrated: number };
   /** Smallest size that every searched photo could show; null: nothing searched. */

@@ -72,7 +72,8 @@ export const LOOKING_ITEMS: readonly Item[] = [
     place: 'runs',
     judge: (facts) => {
       const open = looked(facts).filter(
-        ({ passed, run }) => passed === null && !['air-control', 'filter-blank'].includes(run.kind),
+        ({ passed, run }) =>
+          passed === null && !['air-control', 'filter-blank', 'known-material'].includes(run.kind),
       );
       if (looked(facts).length === 0) return no('Nothing was looked at yet.');
       return either(
@@ -160,14 +161,18 @@ export const LOOKING_ITEMS: readonly Item[] = [
     judge: (facts) => {
       if (facts.runs.length === 0) return no('No run is recorded yet.');
       const open = facts.runs.filter(({ count }) => count === null);
+      const aside =
+        facts.photos.setAside > 0
+          ? ` ${times(facts.photos.setAside, 'photograph')} of what is kept for later could not be searched: its liquid counts as not looked at.`
+          : '';
       const refused =
         facts.photos.refused > 0
           ? ` ${times(facts.photos.refused, 'photograph')} could not be searched.`
           : '';
       return either(
         open.length === 0 && facts.photos.refused === 0,
-        'All of them.',
-        `${open.length > 0 ? `Not looked at: ${names(open)}.` : ''}${refused}`.trim(),
+        `All of them.${aside}`,
+        `${open.length > 0 ? `Not looked at: ${names(open)}.` : ''}${refused}${aside}`.trim(),
       );
     },
   },

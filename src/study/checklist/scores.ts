@@ -99,10 +99,28 @@ const target: Rate = ({ study }) =>
     study.question.countsAs !== '' ? 2 : 0,
     study.question.countsAs !== '' ? 'What counts is written down.' : 'Say what counts.',
   );
+/** A note of a specimen run, or of one of its steps, that says why nothing is digested. */
+const undigested = (facts: ChecklistFacts): string | null =>
+  specimenRuns(facts)
+    .flatMap(({ run, steps }) => [run.note, ...steps.map(({ note }) => note)])
+    .find((note) =>
+      /\b(no|not|without|un)\b.*digest|digest.*\b(unnecessary|needless)\b|undigested/i.test(note),
+    ) ?? null;
+
 const treatment: Rate = (facts) => {
   const steps = stepsOfKind(specimenRuns(facts), 'digest');
-  if (steps.length === 0)
-    return rate('sample treatment', 2, 'Nothing to digest, or shown unnecessary: say so.');
+  if (steps.length === 0) {
+    const said = undigested(facts);
+    if (said !== null)
+      return rate('sample treatment', 2, `Not digested, with the reason on record: “${said}”.`);
+    const food =
+      stepsOfKind(specimenRuns(facts), 'cut').length > 0 || ofKind(facts, 'matrix-blank').length > 0;
+    return rate(
+      'sample treatment',
+      food || specimenRuns(facts).length === 0 ? 0 : 1,
+      'Not digested, and that it is not needed is not shown: filter 5 mL, see whether the squares show through, and write in the note of the filter step why no digestion is needed.',
+    );
+  }
   const mild = steps.every((step) => (step.quantities.temperature_c ?? 100) <= 60);
   return rate(
     'sample treatment',

@@ -41,6 +41,8 @@ export interface BrineReport {
   readonly water_g: number;
   readonly hydrates: readonly { readonly name: string; readonly salt_g: number; readonly water_g: number }[];
   readonly near_saturation: boolean;
+  /** Where a little more was asked than the salt gives: what is given instead; null: as asked. */
+  readonly instead: string | null;
   readonly materials: readonly {
     readonly code: string;
     readonly name: string;
@@ -55,17 +57,23 @@ export interface BrineReport {
   readonly source: string;
 }
 
+/** A wish so little above the densest brine gets that one, said so: published practice rounds 1.197 to 1.20. Common practice, no source. */
+const ROUNDED = 0.005;
+
 /** A recipe, or a refusal where the salt does not reach the wish. */
 export function brineReport(wish: BrineWish): Outcome<BrineReport> {
   const { table, sizeUm, heightMm, shape } = wish;
   const most = densestPercent(table);
-  const percent = wish.massPercent ?? percentFor(table, wish.densityKgM3 ?? 0);
+  const densest = densestKgM3(table);
+  const rounded =
+    wish.densityKgM3 !== null && wish.densityKgM3 > densest && wish.densityKgM3 <= densest * (1 + ROUNDED);
+  const percent = rounded ? most : (wish.massPercent ?? percentFor(table, wish.densityKgM3 ?? 0));
   if (percent === null || percent > most || percent < 0) {
     const asked =
       wish.massPercent === null ? `${(wish.densityKgM3 ?? 0) / 1000} g/mL` : `${wish.massPercent} %`;
     return refused({
       why: 'out-of-reach',
-      message: `${table.salt} does not give ${asked}: it reaches from water (0.998 g/mL) to ${(densestKgM3(table) / 1000).toFixed(3)} g/mL at ${most} % by mass, 20 °C.`,
+      message: `${table.salt} does not give ${asked}: it reaches from water (0.998 g/mL) to ${(densest / 1000).toFixed(3)} g/mL at ${most} % by mass, 20 °C. Ask for that, or take a denser salt.`,
     });
   }
   const recipe = brineRecipe(table, percent, wish.volumeMl);
@@ -87,6 +95,9 @@ export function brineReport(wish: BrineWish): Outcome<BrineReport> {
       water_g: waterG,
     })),
     near_saturation: recipe.nearSaturation,
+    instead: rounded
+      ? `${(wish.densityKgM3! / 1000).toFixed(3)} g/mL is a little more than ${table.salt} gives at 20 °C: this is its densest tabulated brine, ${(densest / 1000).toFixed(3)} g/mL, often rounded up in print.`
+      : null,
     materials: wish.materials.map((material) => {
       const verdict = buoyancy(material, recipe.densityKgM3, recipe.toleranceKgM3);
       return {

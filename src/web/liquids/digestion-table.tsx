@@ -19,6 +19,7 @@ import { SAFETY_FIRST, SAFETY_QUESTIONS } from '../../study/index.ts';
 import { Choice, NumberField, typedNumber } from '../look/fields.tsx';
 import { upper } from '../look/words.ts';
 import { MethodLink } from '../methods/method-link.tsx';
+import { Coupon } from './coupon.tsx';
 import { Cautions, Trouble, Working } from './working.tsx';
 
 /** Matrix, suspects and equipment in; options with harm and blank out. */
@@ -96,6 +97,7 @@ export function DigestionTable() {
               <li key={one}>{one}</li>
             ))}
           </ol>
+          <Coupon />
           <Cautions
             of={[
               SAFETY_FIRST,
@@ -113,6 +115,7 @@ export function DigestionTable() {
 
 const STANDING: Readonly<Record<DigestionOption['standing'], string>> = {
   open: 'open to you',
+  'not-asked': 'open with the equipment',
   'needs-equipment': 'lacks equipment',
   harms: 'harms the suspect',
   'not-here': 'not here',

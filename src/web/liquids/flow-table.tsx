@@ -20,9 +20,10 @@ export function FlowTable() {
   const [pore, setPore] = useState('20');
   const [smallest, setSmallest] = useState('50');
   const [diluted, setDiluted] = useState('');
+  const [pieces, setPieces] = useState('');
   const outcome = useMemo(
-    () => forecast(marks, { total, area, onto, pore, smallest, diluted }),
-    [marks, total, area, onto, pore, smallest, diluted],
+    () => forecast(marks, { total, area, onto, pore, smallest, diluted, pieces }),
+    [marks, total, area, onto, pore, smallest, diluted, pieces],
   );
   return (
     <Working
@@ -54,7 +55,14 @@ export function FlowTable() {
           <NumberField label="Pore" unit="µm" value={pore} set={setPore} />
           <NumberField label="Smallest piece of interest" unit="µm" value={smallest} set={setSmallest} />
           <details className="more-fields">
-            <summary>Test disc, dilution</summary>
+            <summary>Pieces expected, test disc, dilution</summary>
+            <NumberField
+              label="Pieces expected in all of it"
+              unit="pieces"
+              value={pieces}
+              set={setPieces}
+              hint="Taken as wide as the smallest of interest."
+            />
             <NumberField
               label="Area of the filter to be used"
               unit="cm²"
@@ -98,6 +106,7 @@ function forecast(text: string, fields: Readonly<Record<string, string>>): Outco
     pore_um: values.pore ?? null,
     smallest_um: values.smallest ?? null,
     diluted: values.diluted ?? 1,
+    pieces: values.pieces ?? null,
   });
   return made.ok ? done(made.value) : made;
 }
