@@ -12,15 +12,23 @@ export const BAND = 0.9;
 
 /** What is known of timing before the marks speak: relative scatter and its weight in marks; a tap's own delay in s. */
 const TIMING = { scatter: 0.03, worthMarks: 2, tapS: 0.25 } as const;
-/**
- * Probability of each law before the marks. Complete blocking ends earliest, so caution gives it twice the others' share; with even
- * shares the band misses its early ends (see docs/methods/filtration.md).
- */
+/** Probability of each law before the marks, where one is named: complete blocking ends earliest and has twice the others' share. */
 const BEFOREHAND: Readonly<Record<BlockingLaw, number>> = {
   complete: 0.4,
   standard: 0.2,
   intermediate: 0.2,
   cake: 0.2,
+};
+/**
+ * Shares of the laws in the band of capacity. The marks tell the laws apart late, and then the one that ends earliest is missed on its low
+ * side; weighed so, the band holds each law about as often and is narrower besides. Chosen by simulation
+ * (docs/methods/filtration.md).
+ */
+const IN_CAPACITY: Readonly<Record<BlockingLaw, number>> = {
+  complete: 0.7,
+  standard: 0.17,
+  intermediate: 0.08,
+  cake: 0.05,
 };
 /**
  * Weight of many marks against as many independent ones: errors of neighbouring taps go together where each is read from the one
@@ -109,14 +117,14 @@ export function forecastFlow(given: readonly VolumeMark[]): Outcome<FlowForecast
     fitOf(
       law,
       grids[at]!,
-      nodes.filter((node) => node.law === law).reduce((sum, node) => sum + node.weight, 0),
+      all.filter((node) => node.law === law).reduce((sum, node) => sum + node.weight, 0) / whole,
       sample.sumWeights,
     ),
   );
   const last = marks[marks.length - 1]!;
   const likeliest = laws.reduce((a, b) => (b.probability > a.probability ? b : a));
   const capacity = band(
-    nodes,
+    evenly(nodes),
     ({ law, lossPerMl }) => lawOf(law).atFlow(FULL_AT_FLOW) / lossPerMl,
     last.volumeMl * IN_SIGHT,
   );
@@ -130,6 +138,16 @@ export function forecastFlow(given: readonly VolumeMark[]): Outcome<FlowForecast
     followsNoLaw: likeliest.scatter > 0.1,
     nodes,
   });
+}
+
+/** The nodes with the laws in the shares of the capacity's band; the weights sum to 1. */
+function evenly(nodes: readonly ForecastNode[]): readonly ForecastNode[] {
+  const shared = nodes.map((node) => ({
+    ...node,
+    weight: (node.weight * IN_CAPACITY[node.law]) / BEFOREHAND[node.law],
+  }));
+  const whole = shared.reduce((sum, node) => sum + node.weight, 0);
+  return shared.map((node) => ({ ...node, weight: node.weight / whole }));
 }
 
 /** Logarithms of the marks with their weights: a tap's own delay makes early marks count less. */
