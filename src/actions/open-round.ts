@@ -16,7 +16,7 @@ import { asId, known } from './known.ts';
 import { BY_EYE } from './known-pieces.ts';
 import { markParticles } from './mark-particles.ts';
 import type { Desk, Tools } from './ports.ts';
-import { type RoundAtHand, roundAtHand } from './score-round.ts';
+import { type RoundAtHand, roundWithKey } from './score-round.ts';
 
 type Bench = Pick<Tools, 'records' | 'clock' | 'names'>;
 
@@ -69,7 +69,7 @@ export const openRound = (
   wish: { readonly round: string; readonly withoutThird: boolean; readonly by: string },
 ): Promise<Outcome<RoundEvent>> =>
   records.change(async (desk) => {
-    const at = await roundAtHand(desk, wish.round);
+    const at = await roundWithKey(desk, wish.round);
     if (!at.ok) return at;
     const { round } = at.value;
     const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
@@ -133,7 +133,7 @@ export async function takeRoundOver(
   wish: { readonly round: string; readonly by: string },
 ): Promise<Outcome<TakenOver>> {
   const { records, clock, names } = bench;
-  const at = await records.look((look) => roundAtHand(look, wish.round));
+  const at = await records.look((look) => roundWithKey(look, wish.round));
   if (!at.ok) return at;
   const { round, state, readings } = at.value;
   if (!state.opened) {

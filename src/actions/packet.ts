@@ -11,7 +11,7 @@ import {
 import { done, type Outcome, refused } from '../units/index.ts';
 import { asId, known } from './known.ts';
 import type { Tools } from './ports.ts';
-import { isScorer, readCards, roundAtHand } from './score-round.ts';
+import { isScorer, readCards, roundWithKey } from './score-round.ts';
 
 export interface PacketContents {
   readonly round: BlindRound;
@@ -28,7 +28,7 @@ export const packetFor = (
   wish: { readonly round: string; readonly reader: string },
 ): Promise<Outcome<PacketContents>> =>
   records.look(async (look) => {
-    const at = await roundAtHand(look, wish.round);
+    const at = await roundWithKey(look, wish.round);
     if (!at.ok) return at;
     const { round, state, readings } = at.value;
     const reader = await known(look.people.get(asId(wish.reader)), 'person', wish.reader);
@@ -91,7 +91,7 @@ export async function takeAnswers(
 ): Promise<Outcome<TakenAnswers>> {
   const { records, clock, names } = tools;
   const about = await records.look(async (look) => {
-    const at = await roundAtHand(look, wish.round);
+    const at = await roundWithKey(look, wish.round);
     if (!at.ok) return at;
     if (at.value.round.keyHash !== wish.keyHash) {
       return refused({
@@ -113,7 +113,7 @@ export async function takeAnswers(
   });
   if (!read.ok) return read;
   return records.change(async (desk) => {
-    const at = await roundAtHand(desk, round.id);
+    const at = await roundWithKey(desk, round.id);
     if (!at.ok) return at;
     const progress = progressOf(round, reader.id, at.value.state, latestReadings(at.value.readings));
     const all = progress.of > 0 && progress.done >= progress.of;

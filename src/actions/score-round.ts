@@ -4,6 +4,7 @@ import {
   type BlindRound,
   type FoundPoint,
   type KeyCard,
+  keyIsHere,
   latestReadings,
   makeReading,
   makeRoundEvent,
@@ -35,6 +36,16 @@ export async function roundAtHand(look: Look, id: string): Promise<Outcome<Round
   const events = await look.roundEvents.ofRound(round.value.id);
   const readings = await look.readings.ofRound(round.value.id);
   return done({ round: round.value, events, readings, state: stateOfRound(events) });
+}
+
+/** A round that can still be scored and opened here: its key did not stay in another laboratory. */
+export async function roundWithKey(look: Look, id: string): Promise<Outcome<RoundAtHand>> {
+  const at = await roundAtHand(look, id);
+  if (!at.ok || keyIsHere(at.value.round)) return at;
+  return refused({
+    why: 'key-elsewhere',
+    message: `Round “${at.value.round.name}” came with a packed study while it was sealed: its key stayed in the laboratory that drew it, so it can be neither scored nor opened here. Open it there and pack the study again.`,
+  });
 }
 
 export const isScorer = (round: BlindRound, person: string): boolean =>
@@ -72,7 +83,7 @@ export const cardToScore = (
   wish: { readonly round: string; readonly person: string; readonly place: number | null },
 ): Promise<Outcome<Scoring>> =>
   records.look(async (look) => {
-    const at = await roundAtHand(look, wish.round);
+    const at = await roundWithKey(look, wish.round);
     if (!at.ok) return at;
     const { round, state } = at.value;
     if (!isScorer(round, wish.person)) return notAScorer(round);
@@ -144,7 +155,7 @@ export const readCards = (
   },
 ): Promise<Outcome<readonly Reading[]>> =>
   records.change(async (desk) => {
-    const at = await roundAtHand(desk, wish.round);
+    const at = await roundWithKey(desk, wish.round);
     if (!at.ok) return at;
     const { round, state } = at.value;
     if (!isScorer(round, wish.by)) return notAScorer(round);
@@ -201,7 +212,7 @@ export const predictRound = (
   wish: { readonly round: string; readonly says: string; readonly by: string },
 ): Promise<Outcome<RoundEvent>> =>
   records.change(async (desk) => {
-    const at = await roundAtHand(desk, wish.round);
+    const at = await roundWithKey(desk, wish.round);
     if (!at.ok) return at;
     const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
     if (!person.ok) return person;
@@ -230,7 +241,7 @@ export const lockReadings = (
   wish: { readonly round: string; readonly by: string },
 ): Promise<Outcome<RoundEvent>> =>
   records.change(async (desk) => {
-    const at = await roundAtHand(desk, wish.round);
+    const at = await roundWithKey(desk, wish.round);
     if (!at.ok) return at;
     const { round, state } = at.value;
     if (!isScorer(round, wish.by)) return notAScorer(round);

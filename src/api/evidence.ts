@@ -223,7 +223,7 @@ export const RoundLineJson = z.object({
   name: z.string(),
   what: z.enum(['pieces', 'fields']),
   pictures: z.int(),
-  stage: z.enum(['scoring', 'third', 'ready', 'opened', 'taken-over']),
+  stage: z.enum(['scoring', 'third', 'ready', 'opened', 'taken-over', 'elsewhere']),
   at: z.string(),
 });
 

@@ -130,7 +130,7 @@ export const RoundJson = z
     id: z.string(),
     name: z.string(),
     what: z.enum(['pieces', 'fields']),
-    stage: z.enum(['scoring', 'third', 'ready', 'opened', 'taken-over']),
+    stage: z.enum(['scoring', 'third', 'ready', 'opened', 'taken-over', 'elsewhere']),
     pictures: z.int(),
     key_hash: z.string().describe('SHA-256 of the sealed key; the same before and after the opening.'),
     seed: z.number().nullable().describe('Null while sealed: the codes follow from it.'),

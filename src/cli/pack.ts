@@ -20,11 +20,11 @@ export async function pack(
   if (!packed.ok) {
     return tellRefusal(packed.refusal, { json }, terminal);
   }
-  const { study: name, tables, rows, originals, files } = packed.value;
+  const { study: name, tables, rows, originals, files, sealed } = packed.value;
   terminal.out(
     json
-      ? `${JSON.stringify({ format: 'retentate/packed/1', file: out, study: name, tables, rows, originals, files })}\n`
-      : `“${name}” is packed into ${out}: ${rows} records in ${tables} tables, ${originals} originals to the byte.\n`,
+      ? `${JSON.stringify({ format: 'retentate/packed/1', file: out, study: name, tables, rows, originals, files, sealed })}\n`
+      : `“${name}” is packed into ${out}: ${rows} records in ${tables} tables, ${originals} originals to the byte.\n${sealed.map((round) => `Round “${round}” is sealed: its key, its seed and its readings stayed here, and it cannot be opened from the archive. Open it first, or use “retentate backup”.\n`).join('')}`,
   );
   return STATUS.done;
 }

@@ -164,6 +164,8 @@ export interface ArchiveTools {
       readonly rows: number;
       readonly originals: number;
       readonly files: number;
+      /** Rounds whose key stayed behind because they are sealed. */
+      readonly sealed: readonly string[];
     }>
   >;
   /** The laboratory is made when there is none; `as` is another name for the study. */

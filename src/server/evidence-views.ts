@@ -24,6 +24,7 @@ import {
   disputed,
   type Id,
   inForce,
+  keyIsHere,
   latestReadings,
   type Side,
   type Study,
@@ -56,6 +57,7 @@ export async function stageOf(
   const state = stateOfRound(await look.roundEvents.ofRound(round.id));
   if (state.takenOver) return 'taken-over';
   if (state.opened) return 'opened';
+  if (!keyIsHere(round)) return 'elsewhere';
   if (!round.scorers.every((scorer) => state.lockedBy.has(scorer))) return 'scoring';
   const third = round.third !== null && !state.lockedBy.has(round.third);
   if (!third) return 'ready';

@@ -17,6 +17,8 @@ const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
   changeAccount: 'run',
   invite: 'run',
   openRound: 'work',
+  packStudy: 'take',
+  packet: 'work',
   network: 'run',
   unpackStudy: 'run',
   openNetwork: 'run',

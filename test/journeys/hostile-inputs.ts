@@ -7,6 +7,8 @@ export type Expected =
   | { readonly refused: readonly number[] }
   /** Taken as the plain text it is, and given back letter for letter as JSON. */
   | { readonly kept: string }
+  /** Answered, in pages or archives, without a code, a seed or a line of a sealed key. */
+  | { readonly sealed: true }
   /** Answered with the application's own page or a refusal; never with a file of the machine. */
   | { readonly harmless: true };
 
@@ -27,6 +29,9 @@ export interface There {
   readonly study: string;
   readonly filter: string;
   readonly photo: string;
+  /** A round that is sealed. */
+  readonly round: string;
+  readonly scorer: string;
   readonly port: number;
 }
 
@@ -380,10 +385,34 @@ function photographs({ filter }: There, bomb: () => Uint8Array): Hostile[] {
   ];
 }
 
+/** Every answer that could carry a sealed key away. */
+const sealedKeys = ({ study, round, photo, scorer }: There): Hostile[] =>
+  [
+    ['the study packed', `/api/studies/${study}/archive`],
+    ['the round', `/api/rounds/${round}`],
+    ['the evidence', `/api/studies/${study}/evidence`],
+    ['where the study stands', `/api/studies/${study}/standing`],
+    ['the report', `/api/studies/${study}/report`],
+    ['the checklist', `/api/studies/${study}/checklist`],
+    ['a photograph’s particles', `/api/photos/${photo}/particles`],
+    ['a packet for somebody who does not score', `/api/rounds/${round}/packet?reader=${NONE}`],
+    ['a packet for a scorer', `/api/rounds/${round}/packet?reader=${scorer}`],
+    ['a picture under no code', `/api/rounds/${round}/pictures/ZZZZ`],
+  ].map(
+    ([what, path]): Hostile => ({
+      group: 'sealed keys',
+      what: `the key of a sealed round, looked for in: ${what}`,
+      method: 'GET',
+      path: path!,
+      expect: { sealed: true },
+    }),
+  );
+
 export const hostileInputs = (there: There, bomb: () => Uint8Array): readonly Hostile[] => [
   ...foreignSites(there),
   ...climbs(there),
   ...texts(there),
   ...bodies(there),
   ...photographs(there, bomb),
+  ...sealedKeys(there),
 ];

@@ -2,7 +2,14 @@
 import { writeFileSync } from 'node:fs';
 import { type Hostile, hostileInputs } from './hostile-inputs.ts';
 
-const there = { study: 'STUDY', filter: 'FILTER', photo: 'PHOTO', port: 7319 };
+const there = {
+  study: 'STUDY',
+  filter: 'FILTER',
+  photo: 'PHOTO',
+  round: 'ROUND',
+  scorer: 'SCORER',
+  port: 7319,
+};
 const inputs = hostileInputs(there, () => new Uint8Array());
 
 const must = ({ expect }: Hostile): string =>
@@ -10,7 +17,9 @@ const must = ({ expect }: Hostile): string =>
     ? `refused (${expect.refused.join(', ')})`
     : 'kept' in expect
       ? 'kept letter for letter'
-      : 'no file comes out';
+      : 'sealed' in expect
+        ? 'nothing of the key comes out'
+        : 'no file comes out';
 const safe = (text: string) => text.replaceAll('|', '\\|').replaceAll('<', '&lt;').replaceAll('\n', ' ');
 
 const groups = [...new Set(inputs.map((one) => one.group))];

@@ -4,7 +4,10 @@ import net from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkOpen } from '../../src/store/index.ts';
+import { sealRound } from '../../src/actions/index.ts';
+import { checkOpen, systemClock, systemNames, zipReader } from '../../src/store/index.ts';
+import type { BlindRound } from '../../src/study/index.ts';
+import { given } from '../engines/small-study.ts';
 import { drawn, oneColourPng } from './broken-photos.ts';
 import { type Hostile, hostileInputs } from './hostile-inputs.ts';
 import { servedLaboratory } from './served-laboratory.ts';
@@ -12,6 +15,7 @@ import { servedLaboratory } from './served-laboratory.ts';
 let lab: Awaited<ReturnType<typeof servedLaboratory>>;
 let screens: string;
 let inputs: readonly Hostile[];
+let key: BlindRound;
 
 beforeAll(async () => {
   screens = await mkdtemp(join(tmpdir(), 'retentate-screens-'));
@@ -20,7 +24,30 @@ beforeAll(async () => {
   lab = await servedLaboratory(screens);
   const added = await lab.put(lab.filters[0]!.id, '3 pieces.jpg', await drawn(700, 600).jpeg().toBuffer());
   await lab.searched(added.json.photo.id);
+  const control = lab.filters[lab.runs.findIndex(({ kind }) => kind !== 'specimen')]!;
+  const other = await lab.put(control.id, '2 pieces.jpg', await drawn(720, 600).jpeg().toBuffer());
+  await lab.searched(other.json.photo.id);
+  const sealed = given(
+    await sealRound(
+      { records: lab.laboratory.records, clock: systemClock, names: systemNames },
+      {
+        study: lab.study.id,
+        name: 'Sealed',
+        what: 'pieces',
+        scorers: [lab.person.id],
+        third: null,
+        knownSet: null,
+        mostOfEach: null,
+        guessShare: 0.5,
+        againShare: 0,
+        by: lab.person.id,
+      },
+    ),
+  );
+  key = sealed;
   const there = {
+    round: sealed.id,
+    scorer: lab.person.id,
     study: lab.study.id,
     filter: lab.filters[0]!.id,
     photo: added.json.photo.id,
@@ -104,6 +131,9 @@ describe('hostile inputs', () => {
           !JSON.stringify(JSON.parse(bodyOf(text))).includes(JSON.stringify(input.expect.kept).slice(1, -1))
         )
           say('not given back letter for letter');
+      } else if ('sealed' in input.expect) {
+        for (const part of await partsOf(input, text))
+          if (tellsTheKey(part)) say('something of the key came out');
       } else if (status === 200 && !text.includes('<title>Retentate</title>'))
         say('something else than the page came out');
       if (!/x-content-type-options: nosniff/i.test(head) && status !== 400 && status !== 501)
@@ -120,6 +150,28 @@ describe('hostile inputs', () => {
     expect(lab.told).toEqual([]);
   });
 });
+
+/** Texts of an answer; those within, where it is an archive. */
+async function partsOf({ path }: Hostile, text: string): Promise<readonly string[]> {
+  if (!path.endsWith('/archive')) return [text];
+  const file = join(screens, 'study.zip');
+  await writeFile(file, new Uint8Array(await (await fetch(`${lab.address}${path}`)).arrayBuffer()));
+  const zip = given(await zipReader(file, 'The archive'));
+  const parts: string[] = [];
+  for (const { path: at } of zip.entries)
+    if (!at.startsWith('originals/')) parts.push(given(await zip.text(at)).text);
+  await zip.close();
+  expect(parts.length).toBeGreaterThan(20);
+  return parts;
+}
+
+/** The seed gives the key away; so does a code beside what it stands for. A packet shows codes, and no place. */
+const tellsTheKey = (text: string): boolean =>
+  text.includes(String(key.seed)) ||
+  key.key.some(
+    ({ code, particle, photo }) =>
+      new RegExp(`\\b${code}\\b`).test(text) && (text.includes(particle ?? photo) || text.includes(photo)),
+  );
 
 /** The body of an answer that may have come in chunks. */
 function bodyOf(text: string): string {

@@ -7,6 +7,7 @@ import type { ArchiveWriter, Row, RowsWanted, StudyRows, TableShape, Tables } fr
 import { belonging, SHARED } from './belonging.ts';
 import { crate, dataPackage, outlines, type PackedFile, provenance } from './describe.ts';
 import { writeCsv } from './safe-csv.ts';
+import { type SealedRound, withoutSealedKeys } from './sealed-rounds.ts';
 
 export const ARCHIVE_FORMAT = 'retentate/study/1';
 export const CARD_PATH = 'retentate.json';
@@ -21,6 +22,8 @@ export interface ArchiveCard {
   readonly rows: Readonly<Record<string, number>>;
   /** Claims at packing, for comparison after unpacking: one a specimen. */
   readonly claims: Json;
+  /** Rounds whose key, seed and readings stayed behind because they were sealed; absent in archives of before. */
+  readonly sealed?: readonly SealedRound[];
   readonly files: readonly PackedFile[];
 }
 
@@ -30,6 +33,8 @@ export interface Packed {
   readonly rows: number;
   readonly originals: number;
   readonly files: number;
+  /** Names of rounds that are sealed: their key stayed behind. */
+  readonly sealed: readonly string[];
 }
 
 type Packing = Pick<Tools, 'records' | 'files' | 'clock'> & { readonly rows: StudyRows };
@@ -122,7 +127,7 @@ export async function claimsOf(tools: Pick<Tools, 'records' | 'clock'>, study: s
   ) as Json;
 }
 
-/** Packs a study into an archive that explains itself: records, originals to the byte, outlines, provenance. */
+/** Packs a study into an archive that explains itself: records, originals to the byte, outlines, provenance. Sealed keys stay behind. */
 export async function packStudy(
   tools: Packing,
   writer: ArchiveWriter,
@@ -138,7 +143,9 @@ export async function packStudy(
     return study;
   }
   try {
-    const { tables, shapes } = await rowsOfStudy(tools.rows, study.value.id);
+    const all = await rowsOfStudy(tools.rows, study.value.id);
+    const { shapes } = all;
+    const { tables, sealed } = withoutSealedKeys(all.tables);
     const files: PackedFile[] = [];
     const add = async (path: string, text: string): Promise<void> => {
       files.push({ path, ...(await writer.addText(path, text)) });
@@ -187,6 +194,7 @@ export async function packStudy(
       study: { id: study.value.id, name: title },
       rows: Object.fromEntries(shapes.map(({ name }) => [name, tables.get(name)?.length ?? 0])),
       claims: await claimsOf(tools, study.value.id),
+      sealed,
       files,
     };
     await writer.addText(CARD_PATH, `${JSON.stringify(card, null, 1)}\n`);
@@ -198,6 +206,7 @@ export async function packStudy(
       rows,
       originals: hashes.length,
       files: files.length + 1,
+      sealed: sealed.map(({ name }) => name),
     });
   } catch (failure) {
     await writer.abandon();

@@ -52,13 +52,14 @@ export interface Session {
 
 /**
  * Which roles may do what: the one place. `read` sees everything of the studies, `score` takes part in blinded rounds,
- * `work` records runs, photographs, marks and tests, `run` invites people and changes accounts. A scorer reads nothing
- * that would tell a specimen from a control.
+ * `work` records runs, photographs, marks and tests, `take` carries whole studies out of the laboratory, `run` invites people
+ * and changes accounts. A scorer reads nothing that would tell a specimen from a control.
  */
 export const MAY = {
   read: ['owner', 'bench', 'reader'],
   score: ['owner', 'bench', 'scorer'],
   work: ['owner', 'bench'],
+  take: ['owner', 'bench'],
   run: ['owner'],
   /** What everybody signed in may see: the laboratory's name, who they are. */
   enter: ROLES,

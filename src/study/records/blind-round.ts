@@ -105,6 +105,10 @@ export const makeBlindRound = maker<BlindRound>(
   },
 );
 
+/** The key of a round that came with a packed study while it was sealed: it stayed in the laboratory that drew it. */
+export const KEPT_ELSEWHERE = { seed: -1, key: [] } as const;
+export const keyIsHere = ({ key }: Pick<BlindRound, 'key'>): boolean => key.length > 0;
+
 export const GUESSES = ['specimen', 'control'] as const;
 export type Guess = (typeof GUESSES)[number];
 

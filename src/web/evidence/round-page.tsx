@@ -26,12 +26,20 @@ export function RoundPage({ study, round: id }: { study: string; round: string }
       </a>
       <PlaceHead
         title={data.name}
-        lead={`${many(data.pictures, data.what === 'fields' ? 'field' : 'picture')}, ${STAGE_WORDS[data.stage]}.`}
+        lead={
+          data.stage === 'elsewhere'
+            ? `${STAGE_WORDS.elsewhere[0]!.toUpperCase()}${STAGE_WORDS.elsewhere.slice(1)}.`
+            : `${many(data.pictures, data.what === 'fields' ? 'field' : 'picture')}, ${STAGE_WORDS[data.stage]}.`
+        }
       />
       <Seal round={data} />
-      <Scorers study={study} round={data} />
-      <Packets study={study} round={data} />
-      <Opening study={study} round={data} />
+      {data.stage === 'elsewhere' ? null : (
+        <>
+          <Scorers study={study} round={data} />
+          <Packets study={study} round={data} />
+          <Opening study={study} round={data} />
+        </>
+      )}
       {data.outcome ? <Agreement round={data} outcome={data.outcome} /> : null}
       <Section title="What happened to it">
         <ul className="round-events">
@@ -97,7 +105,9 @@ function Seal({ round }: { round: RoundJson }) {
         <span>
           {open
             ? `It matches the hash shown when it was sealed; the draw’s seed was ${round.seed}.`
-            : 'Which picture is whose is kept back until all have locked. Write the hash down: it must be the same at the opening.'}
+            : round.stage === 'elsewhere'
+              ? 'This study was packed while the round was sealed: the key, its seed and the readings stayed in the laboratory that drew it, so it can be neither scored nor opened here. A key opened there must have this hash.'
+              : 'Which picture is whose is kept back until all have locked. Write the hash down: it must be the same at the opening.'}
         </span>
         <code>{round.key_hash}</code>
       </p>

@@ -14,6 +14,7 @@ export const STAGE_WORDS: Readonly<Record<EvidenceAnswer['rounds'][number]['stag
   ready: 'locked, ready to be opened',
   opened: 'open',
   'taken-over': 'open, taken over as marks',
+  elsewhere: 'sealed; its key stayed in the laboratory that drew it',
 };
 
 export function RoundsSection({ study, evidence }: { study: string; evidence: EvidenceAnswer }) {
