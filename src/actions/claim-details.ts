@@ -161,10 +161,11 @@ export async function detailsBehind(
   specimens: readonly SpecimenStanding[],
 ): Promise<ClaimDetails> {
   const { study } = counted;
-  const { confidence } = study.question.decision;
+  const { question } = study;
+  const { confidence } = question.decision;
   const pieces = await countedPieces(look, counted);
   const sides = sidesOf(pieces, mine.input);
-  const floor = counted.runs.some((run) => run.floorUm !== null) ? counted.sizeFromUm : null;
+  const floors = counted.runs.flatMap((run) => run.floorUm ?? []);
   const mass = massOf(sides, counted.sizeFromUm, confidence);
   return {
     counted,
@@ -174,8 +175,10 @@ export async function detailsBehind(
     sizes: sizesOf(
       sides,
       mine.input,
-      floor,
+      // what the optics hide, and what the question leaves out, are two things
+      floors.length > 0 ? Math.max(...floors) : null,
       counted.completeness ? chanceFromDrawn(counted.completeness.result.cells) : undefined,
+      { fromUm: question.sizeFromUm, toUm: question.sizeToUm },
     ),
     mass,
     balance: await balanceHere(look, counted, mine, mass),

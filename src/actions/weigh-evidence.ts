@@ -119,6 +119,8 @@ export async function evidenceOf(look: Look, study: Study): Promise<Evidence> {
 /** What goes into the claim of a specimen. */
 export interface WeighedEvidence {
   readonly drill: Drill | null;
+  /** The test that the drill is of; null without one. */
+  readonly drillTest: string | null;
   readonly confirmation: {
     readonly specimens: { readonly positive: number; readonly tested: number };
     readonly controls: { readonly positive: number; readonly tested: number };
@@ -191,6 +193,7 @@ export function weighEvidence(
       const by = benchTest(confirmation.test)!.identifies!;
       return {
         drill,
+        drillTest: drill && confirmation.test,
         confirmation: {
           specimens: { positive: share.positive, tested: share.worth },
           controls: { positive: controls.positive, tested: controls.worth },
@@ -217,7 +220,8 @@ export function weighEvidence(
       ),
     );
   }
-  return { drill: drillOf(eye), confirmation: null, identification: null, undecided, notes };
+  const drill = drillOf(eye);
+  return { drill, drillTest: drill && BY_EYE, confirmation: null, identification: null, undecided, notes };
 }
 
 function notesOn(share: SideShare, drill: Drill | null, test: string): InputNote[] {

@@ -142,7 +142,13 @@ export const ClaimDetailsJson = z
     mass_balance_refusal: refusal,
     robustness: RobustnessJson,
     comparisons: z.array(ComparisonJson),
-    drill: z.object({ true_kept: IntervalJson, others_kept: IntervalJson }).nullable(),
+    drill: z
+      .object({
+        test: z.string().describe('Whose errors they are: by-eye, or a bench test.'),
+        true_kept: IntervalJson,
+        others_kept: IntervalJson,
+      })
+      .nullable(),
     natural_kept: span,
     recovery: span,
     recovery_used: span.describe(

@@ -54,13 +54,14 @@ export const SizeBandJson = z
   .object({
     from_um: z.number(),
     to_um: z.number(),
-    seen: z.enum(['counted', 'not-looked', 'could-not-be-seen']),
+    seen: z.enum(['counted', 'not-looked', 'could-not-be-seen', 'not-asked']),
     because: z.string().nullable(),
     specimens: z.int().nullable(),
     controls: z.int().nullable(),
     net: z.number().nullable(),
     net_per_gram: IntervalJson.nullable(),
     partly_out_of_sight: z.boolean(),
+    partly_not_asked: z.boolean().describe('The question begins or ends within the band.'),
     chance_of_finding: z.number().nullable().describe('Where it was determined for these optics.'),
   })
   .meta({ id: 'SizeBand' });

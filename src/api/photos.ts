@@ -71,6 +71,13 @@ export const FilterJson = z
     lot: z.string().nullable(),
     examined: z.number().min(0).max(1),
     count: CountJson,
+    scope: z
+      .object({
+        from_um: z.number(),
+        to_um: z.number().nullable(),
+        some: z.boolean().describe('True where the question is about some shapes or colours only.'),
+      })
+      .describe('What the count holds: other pieces are found and marked, and not in it.'),
     together: z
       .object({
         photos: z.array(z.string()).describe('Photos of this filter that show some of the same pieces.'),

@@ -33,6 +33,13 @@ export const RunJson = z
     examined: z.number().min(0).max(1).describe('Fraction of the filter that was photographed and searched.'),
     count: CountJson,
     added: z.int().min(0).nullable().describe('Known pieces put in, for a spiked run.'),
+    recovered: z
+      .int()
+      .min(0)
+      .nullable()
+      .describe(
+        'Of those put in, how many were found; null: no spiked run, or not looked. Other pieces count, and are not among them.',
+      ),
     background_from: z.boolean().describe('True where this control is part of the background.'),
     judged: z
       .boolean()

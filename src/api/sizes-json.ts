@@ -24,6 +24,7 @@ export const sizesJson = (schemes: readonly BandedNet[]): SizesJson =>
         confidence: band.perGram.confidence,
       },
       partly_out_of_sight: band.partlyOutOfSight,
+      partly_not_asked: band.partlyNotAsked,
       chance_of_finding: band.chanceOfFinding,
     })),
   }));

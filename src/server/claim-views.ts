@@ -75,6 +75,7 @@ export async function claimDetailsView(
     comparisons: [...comparisons],
     drill: judged?.drill
       ? {
+          test: counted.evidenceFor(found.value.mine.specimen).drillTest ?? 'by-eye',
           true_kept: intervalJson(judged.drill.truePositive),
           others_kept: intervalJson(judged.drill.falsePositive),
         }

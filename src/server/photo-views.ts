@@ -116,6 +116,11 @@ function filterJson(
     lot: filter.lot === '' ? null : filter.lot,
     examined: seen && seen.searched > 0 ? examined : 0,
     count: countJson({ count: seen?.count ?? null, unmarked: seen?.unmarked ?? 0 }),
+    scope: {
+      from_um: counted.sizeFromUm,
+      to_um: counted.study.question.sizeToUm,
+      some: counted.study.question.shapes.length + counted.study.question.colours.length > 0,
+    },
     together,
     photos: [...photos],
   };

@@ -167,6 +167,7 @@ export async function runsView(served: Served, id: string): Promise<Outcome<read
       examined: run.examined ?? 0,
       count: countJson(run),
       added: run.run.spike?.added ?? null,
+      recovered: run.recovered,
       background_from: serving.has(run.run.id),
       judged: !leftOut.has(run.run.id) && !heldOut.has(run.run.id),
       remarks: [

@@ -67,6 +67,10 @@ describe('what lies behind a claim', () => {
       const sorted = bands.reduce((sum, band) => sum + band.specimens + band.controls, 0);
       expect(sorted + below + above).toBe(judged.value.specimens.count + judged.value.controls.count);
     }
+    // photographs show pieces from 30 µm, the question begins at 50 µm: nobody asked, and they could have been seen
+    expect(details.counted.runs.flatMap((run) => run.floorUm ?? [])).toContain(30);
+    const eu = given(details.sizes).find(({ scheme }) => scheme.id === 'eu-2024-1441')!;
+    expect(eu.bands[0]).toMatchObject({ fromUm: 20, toUm: 50, seen: { kind: 'not-asked' } });
     expect(details.robustness.base.above).toBe(judged.value.aboveBackground);
     expect(details.robustness.judged).toBeGreaterThan(3);
     expect(input.serving.length).toBe(input.input.controls.length);

@@ -2,6 +2,8 @@
  * Hostile requests, one a line: what somebody sends who means harm, and what must come back. The journey drives them through
  * the real HTTP door; `npx tsx test/journeys/hostile-table.ts` writes the page docs/hostile-inputs.md from the same list.
  */
+import { sealedKeys } from './hostile-keys.ts';
+
 export type Expected =
   /** Refused with one of these statuses and a sentence. */
   | { readonly refused: readonly number[] }
@@ -384,29 +386,6 @@ function photographs({ filter }: There, bomb: () => Uint8Array): Hostile[] {
     put('the beginning of a GIF', head('GIF89a')),
   ];
 }
-
-/** Every answer that could carry a sealed key away. */
-const sealedKeys = ({ study, round, photo, scorer }: There): Hostile[] =>
-  [
-    ['the study packed', `/api/studies/${study}/archive`],
-    ['the round', `/api/rounds/${round}`],
-    ['the evidence', `/api/studies/${study}/evidence`],
-    ['where the study stands', `/api/studies/${study}/standing`],
-    ['the report', `/api/studies/${study}/report`],
-    ['the checklist', `/api/studies/${study}/checklist`],
-    ['a photograph’s particles', `/api/photos/${photo}/particles`],
-    ['a packet for somebody who does not score', `/api/rounds/${round}/packet?reader=${NONE}`],
-    ['a packet for a scorer', `/api/rounds/${round}/packet?reader=${scorer}`],
-    ['a picture under no code', `/api/rounds/${round}/pictures/ZZZZ`],
-  ].map(
-    ([what, path]): Hostile => ({
-      group: 'sealed keys',
-      what: `the key of a sealed round, looked for in: ${what}`,
-      method: 'GET',
-      path: path!,
-      expect: { sealed: true },
-    }),
-  );
 
 export const hostileInputs = (there: There, bomb: () => Uint8Array): readonly Hostile[] => [
   ...foreignSites(there),

@@ -203,9 +203,13 @@ export const bandName = (fromUm: number, toUm: number, inPart: boolean): string 
   `${lengthWords(fromUm)} to ${lengthWords(toUm)}${inPart ? ' (in part)' : ''}`;
 
 /** Why nothing was counted of a part; null where it was. */
-export const unseenWords = (seen: 'counted' | 'not-looked' | 'could-not-be-seen'): string | null =>
+export const unseenWords = (
+  seen: 'counted' | 'not-looked' | 'could-not-be-seen' | 'not-asked',
+): string | null =>
   seen === 'counted'
     ? null
-    : seen === 'could-not-be-seen'
-      ? 'could not have been seen'
-      : 'not known whether it could be seen';
+    : {
+        'could-not-be-seen': 'could not have been seen',
+        'not-looked': 'not known whether it could be seen',
+        'not-asked': 'not asked about',
+      }[seen];

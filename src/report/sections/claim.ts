@@ -75,7 +75,12 @@ function numbers({ claim, judged, input }: ReportSpecimen): [string, string, str
       ? ['Net per gram', 'not stated', 'the reasons below say why']
       : ['Net per gram', span(netPerGram), `${percent(netPerGram.confidence)} interval`],
   );
-  if (claim.upperLimitPerGram !== null) rows.push(['Fewer than, per gram', figure(claim.upperLimitPerGram)]);
+  if (claim.upperLimitPerGram !== null)
+    rows.push([
+      'No more than, per gram',
+      figure(claim.upperLimitPerGram),
+      `one-sided upper limit${netPerGram ? `, ${percent(netPerGram.confidence)}` : ''}`,
+    ]);
   if (judged !== null) {
     const { controls, thresholds } = judged;
     rows.push(

@@ -79,7 +79,7 @@ function sizeBlocks(sizes: Outcome<readonly BandedNet[]>, confidence: number): B
         rows: bands.map((band) => {
           const counted = band.seen.kind === 'counted';
           return [
-            bandName(band.fromUm, band.toUm, band.partlyOutOfSight),
+            bandName(band.fromUm, band.toUm, band.partlyOutOfSight || band.partlyNotAsked),
             counted ? band.specimens : null,
             counted ? band.controls : null,
             band.perGram === null ? unseenWords(band.seen.kind) : span(band.perGram),

@@ -1,5 +1,5 @@
 import { figure } from '../charts/index.ts';
-import { pieceCounts, type ReportFacts, scopeOf } from '../facts.ts';
+import { pieceCounts, type ReportFacts, type ReportPiece, scopeOf } from '../facts.ts';
 import { type Block, type PictureOfPiece, paragraph, type Section } from '../tree.ts';
 import { inWords, many } from '../words.ts';
 
@@ -8,6 +8,27 @@ const BARS_UM = [5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 /** The longest round bar that fills at most 45 % of the picture. */
 export const barFor = (widthUm: number): number =>
   [...BARS_UM].reverse().find((bar) => bar <= 0.45 * widthUm) ?? BARS_UM[0]!;
+
+/** Every piece once: counted, dropped, or outside what the question asks; each with how many nobody has looked at. */
+function partsOf(facts: ReportFacts, counted: number): readonly string[] {
+  const scope = scopeOf(facts);
+  const left = facts.pieces.filter((piece) => piece.standing !== 'dropped');
+  const outside = left.filter((piece) => !pieceCounts(piece, scope));
+  const dropped = facts.pieces.length - left.length;
+  const unseen = (of: readonly ReportPiece[]) => {
+    const n = of.filter((piece) => piece.standing === 'unmarked').length;
+    return n === 0 ? '' : ` (${n} of these looked at by nobody yet)`;
+  };
+  return [
+    `${counted} in the counts${unseen(left.filter((piece) => pieceCounts(piece, scope)))}`,
+    ...(dropped > 0 ? [`${dropped} dropped by a person`] : []),
+    ...(outside.length > 0
+      ? [
+          `${outside.length} outside the sizes, shapes or colours of the question, or without a size${unseen(outside)}`,
+        ]
+      : []),
+  ];
+}
 
 /** Pieces as pictures with scale bars, and what they are made up of. */
 export function piecesSection(facts: ReportFacts): Section {
@@ -23,7 +44,7 @@ export function piecesSection(facts: ReportFacts): Section {
     paragraph(
       pieces.length === 0
         ? 'No piece is on record.'
-        : `${many(pieces.length, 'piece')} were found or drawn on ${many(facts.photos.length, 'photograph')}; ${counted.length} of them are in the counts, ${pieces.filter((piece) => piece.standing === 'dropped').length} were dropped by a person, ${pieces.filter((piece) => piece.standing === 'unmarked').length} were looked at by nobody yet.`,
+        : `${many(pieces.length, 'piece')} were found or drawn on ${many(facts.photos.length, 'photograph')}: ${inWords(partsOf(facts, counted.length))}.`,
     ),
   ];
   if (counted.length > 0)

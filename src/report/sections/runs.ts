@@ -29,8 +29,9 @@ export function runsSection(facts: ReportFacts): Section {
           upper: judged.controls.perRun.upper,
         },
         threshold:
-          judged && judged.specimens.effort > 0
-            ? (judged.thresholds.decidingCount ?? judged.thresholds.decisionCount) / judged.specimens.effort
+          // where the joint model decides, no one count does
+          judged && judged.specimens.effort > 0 && judged.thresholds.decidingCount !== null
+            ? judged.thresholds.decidingCount / judged.specimens.effort
             : null,
         unit: 'particles in the whole run',
         width: 680,

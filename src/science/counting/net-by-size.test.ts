@@ -61,6 +61,36 @@ describe('net by size band', () => {
     expect(bands.at(-1)).toMatchObject({ seen: { kind: 'counted', count: 0 }, net: 0 });
   });
 
+  it('keeps sizes that were seen and not asked about apart from those that could not be seen', () => {
+    const asked = { fromUm: 100, toUm: 500 };
+    const large = { specimens: sized(120, 240, 400), controls: sized(180) };
+    const { bands } = netBySize(large, bandsOf('iso-24187'), design, 24, () => 1, asked);
+    expect(bands.map((band) => [band.fromUm, band.seen.kind])).toEqual([
+      [1, 'could-not-be-seen'],
+      [5, 'could-not-be-seen'],
+      [10, 'not-asked'],
+      [50, 'not-asked'],
+      [100, 'counted'],
+      [500, 'not-asked'],
+      [1000, 'not-asked'],
+    ]);
+    expect(bands[3]).toMatchObject({ net: null, perGram: null, chanceOfFinding: null });
+    expect(bands[3]!.seen).toMatchObject({ because: 'the question is about sizes from 100 to 500 µm' });
+    const eu = netBySize(large, bandsOf('eu-2024-1441'), design, 24, () => 1, { fromUm: 100, toUm: null });
+    expect(eu.bands.map((band) => band.seen.kind)).toEqual([
+      'not-asked',
+      'not-asked',
+      'counted',
+      'counted',
+      'counted',
+    ]);
+    const within = netBySize(large, bandsOf('eu-2024-1441'), design, 24, () => 1, {
+      fromUm: 150,
+      toUm: null,
+    });
+    expect(within.bands[2]).toMatchObject({ partlyNotAsked: true, partlyOutOfSight: false });
+  });
+
   it('does not call none what nobody knows whether it could be seen', () => {
     const { bands } = netBySize(sides, bandsOf('iso-24187'), design, null);
     expect(bands.slice(0, 3).map((band) => band.seen.kind)).toEqual([

@@ -23,18 +23,29 @@ export interface SizedSides {
   readonly controls: readonly SizedParticle[];
 }
 
+/** What a band holds: one of the three zeros, or nothing because the question leaves its sizes out. */
+export type BandSeen = Seen | { readonly kind: 'not-asked'; readonly because: string };
+
+/** Sizes that pieces were sorted out by before: from, and up to but not with; null: no upper end. */
+export interface AskedSizes {
+  readonly fromUm: number;
+  readonly toUm: number | null;
+}
+
 /** Net of one size band. */
 export interface BandNet {
   readonly fromUm: number;
   readonly toUm: number;
-  /** On the specimens' side: counted, or could not have been seen. */
-  readonly seen: Seen;
+  /** On the specimens' side: counted, could not have been seen, or not asked about. */
+  readonly seen: BandSeen;
   readonly specimens: number;
   readonly controls: number;
   /** Never clipped; null where the band could not have been seen. */
   readonly net: number | null;
   readonly perGram: Interval | null;
   readonly partlyOutOfSight: boolean;
+  /** The question begins or ends within the band: the rest of it is not counted. */
+  readonly partlyNotAsked: boolean;
   /** Not worked into the net: the recovery of spiked runs already holds what is overlooked at its size. */
   readonly chanceOfFinding: number | null;
 }
@@ -49,7 +60,8 @@ export interface BandedNet {
 
 /**
  * Net per gram of every size band of a scheme with its interval, without clipping; a band wholly under the size floor of
- * the optics reads “could not be seen”, and without a size floor none below the smallest piece reads “not looked”. The same particles sorted by another scheme give the same total.
+ * the optics reads “could not be seen”, one outside the question's sizes “not asked about”, and without a size floor none
+ * below the smallest piece reads “not looked”. The same particles sorted by another scheme give the same total.
  * Source: netInterval for each band.  Holds for: counts that scatter no more than Poisson between runs.
  * Deceives when: a band is picked for being high; when recovery of a band differs from that of the spiked pieces.
  */
@@ -59,6 +71,7 @@ export function netBySize(
   design: CategoryDesign,
   sizeFloorUm: number | null,
   chanceOfFinding: ChanceOfFinding = () => null,
+  asked: AskedSizes = { fromUm: 0, toUm: null },
 ): BandedNet {
   const specimens = intoBands(sides.specimens, scheme, sizeFloorUm);
   const controls = intoBands(sides.controls, scheme, sizeFloorUm);
@@ -72,16 +85,21 @@ export function netBySize(
     const other = controls.bands[i]!;
     const found = countOf(band.seen);
     const background = countOf(other.seen);
-    const unknown = found + background === 0 && band.toUm <= unknownBelow;
-    const hidden = unknown || (band.seen.kind !== 'counted' && other.seen.kind !== 'counted');
+    const none = found + background === 0;
+    const outOfSight = band.seen.kind !== 'counted' && other.seen.kind !== 'counted';
+    const notAsked = none && !outOfSight && outside(band, asked);
+    const unknown = none && !notAsked && band.toUm <= unknownBelow;
+    const hidden = unknown || notAsked || outOfSight;
     return {
       fromUm: band.fromUm,
       toUm: band.toUm,
-      seen: unknown
-        ? notLooked('how small a piece these optics show is not known')
-        : hidden
-          ? band.seen
-          : { kind: 'counted', count: found },
+      seen: notAsked
+        ? { kind: 'not-asked', because: `the question is about sizes ${sizesInWords(asked)}` }
+        : unknown
+          ? notLooked('how small a piece these optics show is not known')
+          : outOfSight
+            ? band.seen
+            : { kind: 'counted', count: found },
       specimens: found,
       controls: background,
       net: hidden ? null : found - (background * design.specimenEffort) / design.controlEffort,
@@ -98,6 +116,8 @@ export function netBySize(
             design.confidence,
           ),
       partlyOutOfSight: band.partlyOutOfSight && !hidden,
+      partlyNotAsked:
+        !hidden && (band.fromUm < asked.fromUm || (asked.toUm !== null && band.toUm > asked.toUm)),
       chanceOfFinding: hidden ? null : chanceOfFinding(band.fromUm, band.toUm),
     };
   });
@@ -108,3 +128,9 @@ export function netBySize(
     above: specimens.above + controls.above,
   };
 }
+
+const outside = (band: { readonly fromUm: number; readonly toUm: number }, { fromUm, toUm }: AskedSizes) =>
+  band.toUm <= fromUm || (toUm !== null && band.fromUm >= toUm);
+
+const sizesInWords = ({ fromUm, toUm }: AskedSizes): string =>
+  toUm === null ? `from ${fromUm} µm` : `from ${fromUm} to ${toUm} µm`;

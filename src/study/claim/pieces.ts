@@ -1,5 +1,6 @@
 /** The counted pieces themselves behind a claim: by category, by size band, and their mass. */
 import {
+  type AskedSizes,
   type BandedNet,
   bandsOf,
   type CategoryNet,
@@ -151,12 +152,13 @@ export function sizesOf(
   from: StudyInput,
   sizeFloorUm: number | null,
   chance?: ChanceOfFinding,
+  asked?: AskedSizes,
 ): Outcome<readonly BandedNet[], PiecesRefusal> {
   const bad = notComparable(from);
   if (bad) return bad;
   const sized = { specimens: sides.specimens.map(sizeOf), controls: sides.controls.map(sizeOf) };
   const design = categoryDesign(from.input);
-  return done(SIZE_BANDS.map((scheme) => netBySize(sized, scheme, design, sizeFloorUm, chance)));
+  return done(SIZE_BANDS.map((scheme) => netBySize(sized, scheme, design, sizeFloorUm, chance, asked)));
 }
 
 /** Common plastics, from polypropylene to PET. Common practice, no source. */

@@ -56,6 +56,12 @@ export function Categories({ details }: { details: ClaimDetailsJson }) {
       <figure className="picture">
         <Drawing draw={draw} />
       </figure>
+      <p className="fine">
+        “All together” is the plain sum of these counts, with an interval for runs that scatter no more than
+        Poisson. The claim’s own number comes from the joint model, which lets runs and controls scatter more
+        and takes in recovery with its doubt: it may lie a little elsewhere, and its interval is wider. The
+        claim rests on that one.
+      </p>
       <div className="opens">
         {categories.rows.map((row) => (
           <Pieces key={JSON.stringify(row.path)} study={study} row={row} />

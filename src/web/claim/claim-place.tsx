@@ -69,7 +69,7 @@ export function ClaimPlace({ study }: { study: string }) {
             <Fact
               name="No more than"
               value={figure(claim.upper_limit_per_gram)}
-              note="per gram, upper limit"
+              note={`per gram, upper limit, one-sided${net ? ` at ${percent(net.confidence)}` : ''}: the two-sided interval beside it reaches further up`}
             />
           ) : null}
           <Fact

@@ -1,6 +1,7 @@
 import type { ClaimDetailsJson } from '../../api/index.ts';
 import { figure, percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
+import { testName } from '../evidence/drills.tsx';
 import { Section } from '../look/parts.tsx';
 import { KIND_WORDS, many } from '../look/words.ts';
 import { WhereFrom } from './where-from.tsx';
@@ -12,6 +13,7 @@ const shares = (of: Span) => `${percent(of.value)} (${percent(of.lower)} to ${pe
 export function Losses({ details }: { details: ClaimDetailsJson }) {
   const { study, recovery, spikes, drill, natural_kept, history } = details;
   const earlier = history.filter(({ serves }) => serves);
+  const byTest = drill ? `, ${testName(drill.test)}` : '';
   return (
     <Section title="Losses, mistakes, earlier blanks">
       <dl className="plain-facts">
@@ -49,11 +51,11 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
           </div>
         ))}
         <div>
-          <dt>Plastic pieces that the scorer keeps</dt>
+          <dt>Known plastics kept{byTest}</dt>
           <dd>{drill ? shares(drill.true_kept) : 'no drill yet'}</dd>
         </div>
         <div>
-          <dt>Natural pieces that the scorer keeps</dt>
+          <dt>Known natural pieces kept{byTest}</dt>
           <dd>{drill ? shares(drill.others_kept) : 'no drill yet'}</dd>
         </div>
         {natural_kept ? (
@@ -79,7 +81,7 @@ export function Losses({ details }: { details: ClaimDetailsJson }) {
       </dl>
       <WhereFrom
         study={study}
-        formula="Recovery: pieces found ÷ pieces added over the spiked runs that went the way of the runs, with its scatter between them; where several sizes were put in, one over the recovery is the mean over what was counted near each size. Earlier controls of the same kind tell how much controls scatter within a batch, never how many pieces they hold. Natural pieces kept: the scorer’s rate on known natural pieces × candidates that the product has beyond the controls."
+        formula="Recovery: pieces found ÷ pieces added over the spiked runs that went the way of the runs, with its scatter between them; where several sizes were put in, one over the recovery is the mean over what was counted near each size. Earlier controls of the same kind tell how much controls scatter within a batch, never how many pieces they hold. Known pieces kept: the drill of the test that the claim goes by; drills of the other tests stand in the evidence place. Natural pieces in the net count: the rate on known natural pieces × candidates that the product has beyond the controls."
         source="Clopper & Pearson 1934 (intervals); Rogan & Gladen 1978, Am. J. Epidemiol. 107:71 (false keeps)."
         method="drills"
         deceives="known pieces are easier to see, or stick less, than what the product sheds."

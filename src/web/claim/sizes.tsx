@@ -8,7 +8,7 @@ import { WhereFrom } from './where-from.tsx';
 type Scheme = SizesJson[number];
 
 const bandRow = (band: Scheme['bands'][number]): PartNet => ({
-  label: bandName(band.from_um, band.to_um, band.partly_out_of_sight),
+  label: bandName(band.from_um, band.to_um, band.partly_out_of_sight || band.partly_not_asked),
   counts:
     band.specimens === null || band.controls === null
       ? null
@@ -49,7 +49,7 @@ export function Sizes({ details }: { details: ClaimDetailsJson }) {
   return (
     <Section
       title="By size"
-      lead="Longest Feret diameter; of fibres the length. The same pieces sorted by either scheme; hatched bands could not have been seen, which is not none."
+      lead="Longest Feret diameter; of fibres the length. The same pieces sorted by either scheme; hatched bands were not counted, because pieces there could not have been seen or the question leaves them out: neither is none."
     >
       <fieldset className="choose-specimen">
         <legend className="unseen">Size bands of</legend>

@@ -67,8 +67,8 @@ export function Basis({ study }: { study: string }) {
               <li key={run.id}>
                 <span className="test-name">{run.name}</span>
                 <span className="test-p">
-                  {run.count.state === 'counted' && run.added !== null
-                    ? `${figure(run.count.count)} of ${figure(run.added)} back, ${percent(run.count.count / run.added)}`
+                  {run.recovered !== null && run.added !== null
+                    ? `${figure(run.recovered)} of ${figure(run.added)} back, ${percent(run.recovered / run.added)}`
                     : 'not looked yet'}
                 </span>
               </li>

@@ -3,30 +3,8 @@ import { type FormEvent, useState } from 'react';
 import { Section } from '../look/parts.tsx';
 import { ask } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
+import { tableOf } from './results-table.ts';
 import type { PhotoOf, Piece } from './subset-page.tsx';
-
-const field = (words: string): string => (/[",\n]/.test(words) ? `"${words.replaceAll('"', '""')}"` : words);
-
-/** The pieces as a table to send out; the column “material” is left for the other laboratory. */
-export function tableOf(pieces: readonly Piece[], photos: PhotoOf): string {
-  const lines = pieces.map(({ place, particle, photo }) =>
-    [
-      String(place),
-      particle.id,
-      photos.get(photo)?.name ?? '',
-      String(particle.number),
-      particle.centroid_px[0].toFixed(1),
-      particle.centroid_px[1].toFixed(1),
-      particle.feret_max_um === null ? '' : particle.feret_max_um.toFixed(1),
-      particle.shape,
-      particle.colour,
-      '',
-    ]
-      .map(field)
-      .join(','),
-  );
-  return `${['place,particle,photo,number,x_px,y_px,feret_max_um,shape,colour,material', ...lines].join('\n')}\n`;
-}
 
 /** Out to another laboratory as a table, and back. */
 export function Results({

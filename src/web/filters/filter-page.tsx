@@ -5,7 +5,7 @@ import { figure } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Fact, Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { KIND_WORDS, lengthWords, many, shareWords } from '../look/words.ts';
+import { KIND_WORDS, lengthWords, many, shareWords, withinWords } from '../look/words.ts';
 import { CountMark } from '../runs/count-mark.tsx';
 import { addressOf } from '../server/ask.ts';
 import { usePhotoProgress } from '../server/progress.ts';
@@ -101,7 +101,11 @@ function FilterFacts({ filter }: { filter: FilterJson }) {
   const disc = discOf(filter);
   return (
     <dl className="facts">
-      <Fact name="Counted" value={<CountMark count={filter.count} hidden={isHidden(filter)} />} />
+      <Fact
+        name="Counted"
+        value={<CountMark count={filter.count} hidden={isHidden(filter)} />}
+        note={filter.count.state === 'counted' ? notAllCounted(filter, filter.count.count) : ''}
+      />
       <Fact
         name="Examined"
         value={shareWords(filter.examined)}
@@ -120,6 +124,12 @@ function FilterFacts({ filter }: { filter: FilterJson }) {
       />
     </dl>
   );
+}
+
+/** Pieces on the photographs that are not dropped and yet not in the count; those that count on another photograph are said apart. */
+function notAllCounted({ photos, together, scope }: FilterJson, count: number): string {
+  const found = photos.reduce((sum, photo) => sum + (photo.kept ?? 0) + (photo.undecided ?? 0), 0);
+  return withinWords(count, found - (together?.seen_again ?? 0), scope);
 }
 
 function PhotoCard({ study, photo }: { study: string; photo: PhotoJson }) {
@@ -141,8 +151,8 @@ function PhotoCard({ study, photo }: { study: string; photo: PhotoJson }) {
       <span className="photo-says">
         {state === 'searched'
           ? (photo.kept ?? 0) + (photo.undecided ?? 0) === 0
-            ? 'looked, none counted'
-            : `${many((photo.kept ?? 0) + (photo.undecided ?? 0), 'particle')} counted`
+            ? 'looked, none kept'
+            : `${many((photo.kept ?? 0) + (photo.undecided ?? 0), 'particle')} not dropped`
           : state === 'refused'
             ? (photo.refusal?.message ?? 'could not be searched')
             : state === 'stopped'

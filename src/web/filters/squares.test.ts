@@ -44,6 +44,7 @@ const filter = (examined: number, photos: readonly PhotoJson[]): FilterJson => (
   examined,
   count: { state: 'not-looked' },
   together: null,
+  scope: { from_um: 50, to_um: null, some: false },
   photos: [...photos],
 });
 const states = (given: FilterJson) => {

@@ -1,4 +1,4 @@
-import type { ClaimJson, CountJson, RunJson } from '../../api/index.ts';
+import type { ClaimJson, CountJson, FilterJson, RunJson } from '../../api/index.ts';
 import { figure, percent, lengthWords as shownLength } from '../../report/index.ts';
 
 export const KIND_WORDS: { readonly [K in RunJson['kind']]: string } = {
@@ -90,5 +90,13 @@ export function lengthWords(um: number | null): string {
 }
 
 /** A session by its name; one that is called “session 1” is not said twice. */
+/** What a count holds, in words: “100 µm and more”. */
+export const scopeWords = ({ from_um, to_um, some }: FilterJson['scope']): string =>
+  `${to_um === null ? `${lengthWords(from_um)} and more` : `${lengthWords(from_um)} to ${lengthWords(to_um)}`}${some ? ', in the shapes and colours asked about' : ''}`;
+
+/** Why fewer are counted than were kept; nothing where all are. */
+export const withinWords = (counted: number, found: number, scope: FilterJson['scope']): string =>
+  counted === found ? '' : `${counted} of ${found} not dropped lie within ${scopeWords(scope)}`;
+
 export const sessionWords = (session: string): string =>
   /^session\b/i.test(session) ? session : `session ${session}`;

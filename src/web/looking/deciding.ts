@@ -18,10 +18,14 @@ export function withWaiting(
   return particles.map((particle) => (byId.get(particle.id) ?? []).reduce(after, particle));
 }
 
+/** One that was found and not counted lies outside the question; keeping it changes nothing there. */
+const countsOnceKept = ({ counts, counts_on, decision }: MarkedParticleJson): boolean =>
+  counts || (counts_on === null && decision === 'dropped');
+
 function after(particle: MarkedParticleJson, wish: MarkWish): MarkedParticleJson {
   switch (wish.deed) {
     case 'keep':
-      return { ...particle, decision: 'kept', counts: particle.counts_on === null };
+      return { ...particle, decision: 'kept', counts: countsOnceKept(particle) };
     case 'drop':
       return { ...particle, decision: 'dropped', counts: false };
     case 'class':

@@ -4,7 +4,7 @@ import type { FilterJson, PhotoJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon, type IconName } from '../look/icons.tsx';
 import { Failed, PlaceHead, Waiting } from '../look/parts.tsx';
-import { countWords, lengthWords, many, unbroken } from '../look/words.ts';
+import { countWords, lengthWords, many, unbroken, withinWords } from '../look/words.ts';
 import { usePhotoProgress } from '../server/progress.ts';
 import { filtersQuery, standingQuery } from '../server/queries.ts';
 import { ChosenParticle } from './chosen-particle.tsx';
@@ -199,7 +199,7 @@ function Looking({ study, photo, counted, before, after }: LookingProps) {
           onStep={step}
         />
       </div>
-      <Below photo={photo} deciding={deciding} />
+      <Below photo={photo} scope={counted.scope} deciding={deciding} />
     </div>
   );
 }
@@ -221,10 +221,18 @@ function OnTop({ photo }: { photo: PhotoJson }) {
   );
 }
 
-function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
+interface BelowProps {
+  readonly photo: PhotoJson;
+  readonly scope: FilterJson['scope'];
+  readonly deciding: Deciding;
+}
+
+function Below({ photo, scope, deciding }: BelowProps) {
   const { row, at, also, read, order, sort, choose } = deciding;
   const of = (stands: Stands) => row.filter((one) => standsAs(one) === stands).length;
   const again = of('again');
+  const standing = row.filter((one) => ['kept', 'undecided'].includes(standsAs(one)));
+  const within = withinWords(standing.filter((one) => one.counts).length, standing.length, scope);
   return (
     <div className="looking-strip">
       <div className="strip-head">
@@ -232,7 +240,7 @@ function Below({ photo, deciding }: { photo: PhotoJson; deciding: Deciding }) {
           {!read
             ? 'Reading the particles …'
             : photo.state === 'searched'
-              ? `${many(row.length, 'particle')} found: ${of('kept')} kept, ${of('dropped')} dropped, ${of('undecided')} undecided${again > 0 ? `, ${again} counted on another photograph` : ''}`
+              ? `${many(row.length, 'particle')} found: ${of('kept')} kept, ${of('dropped')} dropped, ${of('undecided')} undecided${again > 0 ? `, ${again} counted on another photograph` : ''}${within && `; ${within}`}`
               : 'Not looked at yet.'}
         </p>
         <label>
