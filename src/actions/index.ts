@@ -43,6 +43,7 @@ export * from './published-values.ts';
 export * from './record-at-the-bench.ts';
 export * from './record-run.ts';
 export * from './record-tap.ts';
+export { cardFactsOf } from './report-rounds.ts';
 export * from './report-study.ts';
 export * from './score-round.ts';
 export { type RoundWish, sealRound } from './seal-round.ts';

@@ -34,6 +34,7 @@ import { falseFindsAsked } from './false-finds-asked.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { publishedOf } from './published-values.ts';
+import { roundsReported } from './report-rounds.ts';
 import { type Standing, standingFrom } from './standing.ts';
 import { UnsoundOriginal } from './trouble.ts';
 import { type Evidence, evidenceOf } from './weigh-evidence.ts';
@@ -192,6 +193,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
         .filter(({ published }) => published.stands)
         .map((one) => ({ ...one, value: one.published, by: people.get(one.published.by) ?? '' })),
       evidence: evidenceFacts(await evidenceOf(look, study)),
+      rounds: await roundsReported(look, study, people),
       checklist: checkList(checked),
       scores: publishedScores(checked),
       runs: counted.runs.map((run) => runFacts(run, stands, people.get(run.run.by), called(run.run.edition))),

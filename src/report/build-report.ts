@@ -7,6 +7,7 @@ import { cautionsSection, methodsSection, sourcesSection } from './sections/meth
 import { partsSection } from './sections/parts.ts';
 import { piecesSection } from './sections/pieces.ts';
 import { publishedSection } from './sections/published.ts';
+import { roundsSection } from './sections/rounds.ts';
 import { controlsSection, filtersSection, recordSection, runsSection } from './sections/runs.ts';
 import type { Report, Section } from './tree.ts';
 import { moment } from './words.ts';
@@ -24,6 +25,7 @@ export function buildReport(facts: ReportFacts): Report {
     massSection(facts),
     otherQuestionsSection(facts),
     evidenceSection(facts),
+    roundsSection(facts),
     restsOnSection(facts),
     recordSection(facts),
     methodsSection(facts),

@@ -23,6 +23,7 @@ import type {
 } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
 import type { CoverageGrade } from './charts/index.ts';
+import type { ReportRound } from './rounds.ts';
 
 export interface ReportFacts {
   readonly laboratory: string;
@@ -43,6 +44,8 @@ export interface ReportFacts {
   /** Published values that the study is held against, with who said so. */
   readonly published: readonly (HeldAgainst & { readonly value: PublishedValue; readonly by: string })[];
   readonly evidence: ReportEvidence;
+  /** Blinded rounds, oldest first. */
+  readonly rounds: readonly ReportRound[];
   readonly checklist: Checklist;
   readonly scores: readonly PublishedScore[];
   readonly runs: readonly ReportRun[];

@@ -8,4 +8,5 @@ export * from './recount.ts';
 export { type CsvFile, csvCell, csvFiles, csvText } from './render/csv.ts';
 export { htmlOf, type Reader } from './render/html.ts';
 export { markdownOf } from './render/markdown.ts';
+export type { ReportRound } from './rounds.ts';
 export type { Report } from './tree.ts';

@@ -1,11 +1,9 @@
 /** Blinded rounds as they travel. Before the opening nothing of the key leaves this file. */
 
 import type { Look } from '../actions/index.ts';
-import { type RoundAtHand, roundAtHand } from '../actions/index.ts';
+import { cardFactsOf, type RoundAtHand, roundAtHand } from '../actions/index.ts';
 import type { OutcomeJson, RoundJson } from '../api/index.ts';
 import {
-  type BlindRound,
-  type CardFacts,
   fieldsAgreement,
   type KnownPiece,
   latestReadings,
@@ -26,44 +24,13 @@ const bare = <T extends { value: number; lower: number; upper: number }>({ value
   upper,
 });
 
-/** What is known of each card's piece once the key is open. */
-async function factsOf(
-  look: Look,
-  round: BlindRound,
-): Promise<ReadonlyMap<string, CardFacts & { number: number | null }>> {
-  const runs = new Map((await look.runs.ofStudy(round.study)).map((run) => [run.id as string, run.name]));
-  const filters = new Map(
-    (await look.filters.ofStudy(round.study)).map((one) => [one.id as string, one.run as string]),
-  );
-  const photos = new Map(
-    (await look.photos.linesOfStudy(round.study)).map((one) => [one.id as string, one.filter as string]),
-  );
-  const ids = round.key.flatMap((card) => card.particle ?? []);
-  const particles = new Map((await look.particles.some(ids)).map((one) => [one.id, one]));
-  return new Map(
-    round.key.map((card) => {
-      const particle = card.particle && particles.get(card.particle);
-      return [
-        card.code,
-        {
-          run: runs.get(filters.get(photos.get(card.photo) ?? '') ?? '') ?? '',
-          sizeUm: particle ? particle.feretMaxUm : null,
-          shape: particle ? particle.shapeNow : 'not known',
-          colour: particle ? particle.colourNow : 'not known',
-          number: particle ? particle.number : null,
-        },
-      ];
-    }),
-  );
-}
-
 async function outcomeJson(
   look: Look,
   { round, readings }: RoundAtHand,
   people: ReadonlyMap<string, string>,
 ): Promise<OutcomeJson> {
   const latest = latestReadings(readings);
-  const facts = await factsOf(look, round);
+  const facts = await cardFactsOf(look, round);
   const set = round.knownSet && (await look.knownSets.get(round.knownSet));
   const known = new Map<string, KnownPiece>((set ? set.pieces : []).map((piece) => [piece.key, piece]));
   const resolved = resolvedCards(round, latest);

@@ -24,6 +24,8 @@ import {
   takeRoundOver,
   undoEvidence,
 } from '../../src/actions/index.ts';
+import { roundsReported } from '../../src/actions/report-rounds.ts';
+import { roundsSection } from '../../src/report/sections/rounds.ts';
 import { openLaboratory } from '../../src/store/index.ts';
 import type { Call, ParticleRecord, Person } from '../../src/study/index.ts';
 import type { Outcome } from '../../src/units/index.ts';
@@ -337,6 +339,40 @@ describe('evidence on the embedded database', () => {
     expect(why(await readCard(tools, { ...read, called: 'plastic', points: null }))).toBe('not-an-answer');
     const point = { x: 0.5, y: 0.25, called: 'plastic', length: 0.1 };
     expect(given(await readCard(tools, { ...read, called: null, points: [point] })).points).toEqual([point]);
+  });
+
+  it('a report tells what an open round found, and of a sealed one only that it is sealed', async () => {
+    const told = await tools.records.look(async (look) => {
+      const people = new Map((await look.people.list()).map((person) => [person.id as string, person.name]));
+      return roundsReported(look, made.study, people);
+    });
+    const [open, sealed] = told;
+    expect(told.map(({ name, opened }) => [name, opened !== null])).toEqual([
+      ['Round 1', true],
+      ['Fields', false],
+    ]);
+    const { agreement, sides, scorers, slippedIn, pictures } = open!.opened!;
+    expect(slippedIn).toBe(24);
+    const taken = sides.reduce((sum, side) => sum + side.plastic + side.other + side.undecided, 0);
+    expect(taken + slippedIn).toBe(pictures);
+    // Ada said plastic throughout and Ben not on every fifth picture in his own order
+    expect(agreement!.pictures).toBe(pictures);
+    expect(agreement!.found.first).toBe(pictures);
+    expect(agreement!.same).toBe(agreement!.found.both);
+    expect(agreement!.robust!.lower).toBeLessThan(agreement!.robust!.value);
+    expect(scorers.map(({ name, knownPlastic }) => [name, knownPlastic.n])).toEqual([
+      ['Ada Example', 12],
+      ['Ben Example', 12],
+    ]);
+    const text = JSON.stringify(roundsSection({ rounds: told }));
+    for (const { keyHash } of told) expect(text).toContain(keyHash);
+    expect(text).toContain('about three times as many as in the controls');
+    expect(text).toContain(`${agreement!.same} of ${pictures} pictures`);
+    const rounds = await tools.records.look((look) => look.rounds.ofStudy(made.study.id));
+    const key = rounds.find(({ name }) => name === 'Fields')!;
+    expect(JSON.stringify(sealed)).not.toContain(key.key[0]!.photo);
+    for (const { code } of key.key) expect(text).not.toMatch(new RegExp(`\\b${code}\\b`));
+    expect(text).toContain('Sealed: nothing it may show is in this report');
   });
 
   it('a key that was changed since it was sealed is not opened', async () => {

@@ -167,6 +167,7 @@ export function facts(name = 'Small study', shapes: Study['question']['shapes'] 
     behind: null,
     published: [],
     evidence: { drills: [], confirmed: [] },
+    rounds: [],
     checklist: {
       items: [
         {
