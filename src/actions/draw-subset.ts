@@ -11,6 +11,8 @@ import {
 } from '../study/index.ts';
 import { type Outcome, refused } from '../units/index.ts';
 import { candidatesOf } from './candidates.ts';
+import { countStudy } from './count-runs.ts';
+import { judgedRuns } from './judged-runs.ts';
 import { asId, known, nameFree } from './known.ts';
 import type { Tools } from './ports.ts';
 import { freshSeed } from './seed.ts';
@@ -25,7 +27,7 @@ export interface SubsetWish {
   readonly by: string;
 }
 
-/** Draws which counted pieces to test next: kept and undecided ones of specimen runs and of controls. */
+/** Draws which counted pieces to test next: kept and undecided ones of the specimen runs and controls that the claim rests on. */
 export const drawSubset = (
   { records, clock, names }: Pick<Tools, 'records' | 'clock' | 'names'>,
   wish: SubsetWish,
@@ -58,8 +60,11 @@ export const drawSubset = (
         .filter((a) => a.answer.value === 'lost' || a.test === test.id || benchTest(a.test)?.destroys)
         .map((a) => a.particle),
     );
-    const counted = (await candidatesOf(desk, study.value, ['id'])).flatMap(({ particle, side }) =>
-      side !== null && particle.standing !== 'dropped' ? [{ ...particle, side }] : [],
+    const judged = judgedRuns(await countStudy(desk, study.value));
+    const counted = (await candidatesOf(desk, study.value, ['id'])).flatMap(({ particle, run, side }) =>
+      side !== null && particle.standing !== 'dropped' && (!judged || judged.has(run.id))
+        ? [{ ...particle, side }]
+        : [],
     );
     const strata = strataByLooks(counted);
     if (strata.length === 0) {

@@ -23,6 +23,7 @@ export * from './known-pieces.ts';
 export { controlsToLearnFrom, type LearningControl, learnFromControls } from './learn-from-controls.ts';
 export * from './ledgers.ts';
 export * from './ledgers-groups.ts';
+export { makePacket } from './make-packet.ts';
 export * from './make-planned-study.ts';
 export { type ByHand, markByHand } from './mark-by-hand.ts';
 export { type Marked, markParticles } from './mark-particles.ts';

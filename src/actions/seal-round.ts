@@ -4,15 +4,19 @@ import { type Chance, chanceFrom, drawBelow, shuffled } from '../science/maths/i
 import {
   type BlindRound,
   type CardSide,
+  isSynthetic,
   type KeyCard,
+  type KnownSet,
   makeBlindRound,
-  type ParticleRecord,
   type RoundOf,
   type Study,
   sealOf,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { candidatesOf, sideOf } from './candidates.ts';
+import { type Moves, movesOf, worthOfAnEye } from './claim-movers.ts';
+import { countStudy } from './count-runs.ts';
+import { judgedRuns } from './judged-runs.ts';
 import { asId, known, nameFree } from './known.ts';
 import type { Desk, Look, Tools } from './ports.ts';
 import { freshSeed } from './seed.ts';
@@ -27,7 +31,7 @@ export interface RoundWish {
   readonly knownSet: string | null;
   /** Most pictures of specimen runs, and as many of controls; null: all pieces. Fields need a number. */
   readonly mostOfEach: number | null;
-  /** With a limit: the pieces that most need an eye instead of a draw by chance; shares found on them hold for them alone. */
+  /** With a limit: the pieces on which the claim hangs most instead of a draw by chance; shares found on them hold for them alone. */
   readonly decisive?: boolean;
   readonly guessShare: number;
   readonly againShare: number;
@@ -99,7 +103,7 @@ async function picturesOf(
       ? await fieldsOf(desk, study, wish, chance)
       : await piecesOf(desk, study, wish, chance);
   if (!own.ok) return own;
-  const slipped = await knownPictures(desk, wish);
+  const slipped = await knownPictures(desk, wish, own.value.length, chance);
   if (!slipped.ok) return slipped;
   const all = [...own.value, ...slipped.value];
   const side = (of: CardSide) => all.some((picture) => picture.side === of);
@@ -112,11 +116,10 @@ async function picturesOf(
   return done(all);
 }
 
-const clamped = (um: number): number => Math.min(MOST_UM, Math.max(LEAST_UM, um));
+/** Where nothing is judged yet, a piece of either side weighs alike. */
+const ALIKE: Moves = { specimens: { out: 1, in: 1 }, controls: { out: 1, in: 1 } };
 
-/** Nobody decided on it, or the program was in two minds: these move a claim most when an eye is changed. */
-const needOfAnEye = ({ standing, certainty }: Pick<ParticleRecord, 'standing' | 'certainty'>): number =>
-  (standing === 'unmarked' ? 1 : 0) + 1 - Math.abs(2 * certainty.real - 1);
+const clamped = (um: number): number => Math.min(MOST_UM, Math.max(LEAST_UM, um));
 
 const PICTURED_BY = ['id', 'centroidPx', 'feretMaxPx', 'certainty'] as const;
 
@@ -126,11 +129,14 @@ async function piecesOf(
   wish: RoundWish,
   chance: Chance,
 ): Promise<Outcome<readonly Picture[]>> {
-  const need = new Map<string, number>();
+  const counted = await countStudy(look, study);
+  const judged = judgedRuns(counted);
+  const moves = wish.decisive ? movesOf(counted) : null;
+  const worth = new Map<string, number>();
   const pictures = (await candidatesOf(look, study, PICTURED_BY)).flatMap(
-    ({ particle, photo, side, umPerPx }): Picture[] => {
-      need.set(particle.id, needOfAnEye(particle));
-      if (side === null || umPerPx === null) return [];
+    ({ particle, photo, run, side, umPerPx }): Picture[] => {
+      if (side === null || umPerPx === null || (judged && !judged.has(run.id))) return [];
+      worth.set(particle.id, worthOfAnEye(particle, side, moves ?? ALIKE));
       const widthUm = clamped(AROUND * particle.feretMaxPx * umPerPx);
       return [
         {
@@ -152,7 +158,7 @@ async function piecesOf(
         pictures.filter((picture) => picture.side === side),
       ),
     ];
-    if (wish.decisive) mine.sort((a, b) => need.get(b.particle!)! - need.get(a.particle!)!);
+    if (wish.decisive) mine.sort((a, b) => worth.get(b.particle!)! - worth.get(a.particle!)!);
     return wish.mostOfEach === null ? mine : mine.slice(0, wish.mostOfEach);
   };
   return done([...of('specimen'), ...of('control')]);
@@ -201,8 +207,16 @@ async function fieldsOf(
   return done(out);
 }
 
-/** Known pieces that are particles on photographs; others cannot be slipped in. */
-async function knownPictures(look: Look, wish: RoundWish): Promise<Outcome<readonly Picture[]>> {
+/**
+ * Known pieces that are particles on photographs; others cannot be slipped in. In a round with a limit as many, drawn by
+ * chance, as make about a third of all pictures: more would tire the reader, fewer tell nothing of them.
+ */
+async function knownPictures(
+  look: Look,
+  wish: RoundWish,
+  own: number,
+  chance: Chance,
+): Promise<Outcome<readonly Picture[]>> {
   if (wish.knownSet === null || wish.what === 'fields') return done([]);
   const set = await known(look.knownSets.get(asId(wish.knownSet)), 'set of known pieces', wish.knownSet);
   if (!set.ok) return set;
@@ -228,5 +242,25 @@ async function knownPictures(look: Look, wish: RoundWish): Promise<Outcome<reado
       message: `round “${wish.name}”: no piece of the set “${set.value.name}” is on a photograph, so none can be slipped in; photograph the pieces first.`,
     });
   }
-  return done(out);
+  return done(wish.mostOfEach === null ? out : bothKinds(out, set.value, Math.ceil(own / 2), chance));
+}
+
+/** So many of them by chance, plastics and look-alikes in turns, so that both are among them. */
+function bothKinds(
+  pictures: readonly Picture[],
+  set: KnownSet,
+  most: number,
+  chance: Chance,
+): readonly Picture[] {
+  const classOf = new Map(set.pieces.map((piece) => [piece.key, piece.class]));
+  const of = (synthetic: boolean) =>
+    shuffled(
+      chance,
+      pictures.filter(({ piece }) => isSynthetic(classOf.get(piece!)!) === synthetic),
+    );
+  const [plastics, others] = [of(true), of(false)];
+  const turns = Array.from({ length: Math.max(plastics.length, others.length) }, (_, at) =>
+    [plastics[at], others[at]].filter((one) => one !== undefined),
+  );
+  return turns.flat().slice(0, most);
 }

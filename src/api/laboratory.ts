@@ -6,6 +6,7 @@ export const LaboratoryJson = z
     name: z.string(),
     version: z.string().describe('Version of Retentate that serves this laboratory.'),
     demonstration: z.boolean().describe('True where the laboratory holds invented data; every page says so.'),
+    prints: z.boolean().describe('Whether reports can be had as PDF: a Chromium is on the serving machine.'),
     finder: z.object({ method: z.string(), version: z.string() }),
   })
   .meta({ id: 'Laboratory' });

@@ -1,5 +1,14 @@
 import { z } from 'zod';
 
+export const PacketWish = z
+  .object({ reader: z.string().max(120).describe('Name of the person outside; entered where it is new.') })
+  .meta({ id: 'PacketWish' });
+export type PacketWish = z.infer<typeof PacketWish>;
+
+export const PacketMade = z
+  .object({ round: z.string(), reader: z.string(), name: z.string(), pictures: z.int().min(1) })
+  .meta({ id: 'PacketMade' });
+
 export const AnswersWish = z
   .object({ text: z.string().max(900_000).describe('All that the packet shows, or the file it saves.') })
   .meta({ id: 'AnswersWish' });

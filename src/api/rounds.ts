@@ -21,7 +21,7 @@ export const RoundWish = z
     decisive: z
       .boolean()
       .default(false)
-      .describe('With a limit: the pieces that most need an eye, not a draw by chance.'),
+      .describe('With a limit: the pieces on which the claim hangs most, not a draw by chance.'),
     guess_share: z.number().min(0).max(1).default(0.3),
     again_share: z.number().min(0).max(1).default(0.1),
   })

@@ -1,18 +1,17 @@
 /** Reports written to disk: HTML, PDF where a Chromium is found, Markdown, or a folder of CSV tables. */
-import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { basename, delimiter, dirname, extname, join, resolve } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
-import { promisify } from 'node:util';
+import { basename, dirname, extname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { reportStudy, type StudyReport, type Tools } from '../actions/index.ts';
 import type { ReportMade, ReportWish } from '../cli/index.ts';
 import { piecePictures } from '../decode/index.ts';
 import { csvFiles, htmlOf, markdownOf, recountData } from '../report/index.ts';
 import type { Reports } from '../server/index.ts';
-import { openLaboratory, systemClock, systemNames } from '../store/index.ts';
+import { openLaboratory, systemClock, systemNames, zipWriter } from '../store/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import { foundChromium, printed } from './print-pdf.ts';
 
 /** The reader's program, built beside the screens; null before a build. */
 export async function readerScript(): Promise<string | null> {
@@ -33,13 +32,20 @@ export const servedReports = (
   tools: Pick<Tools, 'records' | 'files' | 'clock'>,
   version: string,
 ): Reports => ({
+  prints: foundChromium() !== null,
   async report(study, as) {
     const made = await reportStudy(
       { ...tools, cutter: { cut: piecePictures } },
-      { study, program: `Retentate ${version}`, picturesPerRun: as === 'html' ? 6 : 0 },
+      { study, program: `Retentate ${version}`, picturesPerRun: as === 'html' || as === 'pdf' ? 6 : 0 },
     );
     if (!made.ok) return made;
-    const name = `${fileName(made.value.facts.study.name)}.${as === 'csv' ? 'tables.json' : as}`;
+    const called = fileName(made.value.facts.study.name);
+    const name = `${called}.${as === 'csv' ? 'tables.json' : as}`;
+    if (as === 'pdf') {
+      const pdf = await asPdf(made.value);
+      return pdf.ok ? done({ name, text: pdf.value }) : pdf;
+    }
+    if (as === 'tables') return done({ name: `${called} tables.zip`, text: await tablesZip(made.value) });
     if (as === 'md') return done({ name, text: markdownOf(made.value.report) });
     if (as === 'csv') {
       const tables = Object.fromEntries(csvFiles(made.value.facts).map((file) => [file.name, file.text]));
@@ -48,6 +54,23 @@ export const servedReports = (
     return done({ name, text: await reportHtml(made.value) });
   },
 });
+
+/** Without the reader's recount: it is of no use on paper. */
+const asPdf = (made: StudyReport) => printed(htmlOf(made.report, null));
+
+/** All tables in one file, as a browser can save it. */
+async function tablesZip({ facts }: StudyReport): Promise<Uint8Array> {
+  const beside = await mkdtemp(join(tmpdir(), 'retentate-tables-'));
+  try {
+    const file = join(beside, 'tables.zip');
+    const zip = zipWriter(file);
+    for (const { name, text } of csvFiles(facts)) await zip.addText(name, text);
+    await zip.end();
+    return new Uint8Array(await readFile(file));
+  } finally {
+    await rm(beside, { recursive: true, force: true });
+  }
+}
 
 /** A study's name as the name of a file that every machine takes. */
 const fileName = (name: string): string =>
@@ -130,7 +153,12 @@ async function write(made: StudyReport, out: string): Promise<Outcome<readonly s
     await writeWhole(out, markdownOf(made.report));
     return done([out]);
   }
-  if (kind === '.pdf') return writePdf(made, out);
+  if (kind === '.pdf') {
+    const pdf = await asPdf(made);
+    if (!pdf.ok) return pdf;
+    await writeFile(out, pdf.value);
+    return done([out]);
+  }
   if (existsSync(out) && !(await stat(out)).isDirectory())
     return refused({
       why: 'not-a-folder',
@@ -147,65 +175,4 @@ async function writeWhole(path: string, text: string): Promise<void> {
   const beside = join(dirname(path), `.${basename(path)}.${process.pid}`);
   await writeFile(beside, text, 'utf8');
   await rename(beside, path);
-}
-
-const CHROMIUMS = [
-  'chromium',
-  'chromium-browser',
-  'google-chrome',
-  'google-chrome-stable',
-  'chrome',
-  'msedge',
-];
-const PLACES = [
-  '/usr/bin/chromium',
-  '/snap/bin/chromium',
-  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
-  '/Applications/Chromium.app/Contents/MacOS/Chromium',
-  'C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe',
-];
-
-function foundChromium(): string | null {
-  const folders = (process.env.PATH ?? '').split(delimiter).filter(Boolean);
-  const named = process.env.CHROME_PATH ? [process.env.CHROME_PATH] : [];
-  const onPath = folders.flatMap((folder) => CHROMIUMS.map((name) => join(folder, name)));
-  return [...named, ...PLACES, ...onPath].find((path) => existsSync(path)) ?? null;
-}
-
-async function writePdf(made: StudyReport, out: string): Promise<Outcome<readonly string[]>> {
-  const browser = foundChromium();
-  if (browser === null)
-    return refused({
-      why: 'no-chromium',
-      message:
-        'No Chromium was found to print with: install one or set CHROME_PATH, or write .html and print that.',
-    });
-  const beside = await mkdtemp(join(tmpdir(), 'retentate-report-'));
-  try {
-    const page = join(beside, 'report.html');
-    const pdf = join(beside, 'report.pdf');
-    // Printed without the reader's recount: it is of no use on paper.
-    await writeFile(page, htmlOf(made.report, null), 'utf8');
-    const sandbox = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-    await promisify(execFile)(
-      browser,
-      [
-        '--headless',
-        ...sandbox,
-        '--disable-gpu',
-        '--disable-quic',
-        '--no-first-run',
-        '--disable-background-networking',
-        `--user-data-dir=${join(beside, 'profile')}`,
-        '--no-pdf-header-footer',
-        `--print-to-pdf=${pdf}`,
-        pathToFileURL(page).href,
-      ],
-      { timeout: 120_000 },
-    );
-    await writeFile(out, await readFile(pdf));
-    return done([out]);
-  } finally {
-    await rm(beside, { recursive: true, force: true });
-  }
 }

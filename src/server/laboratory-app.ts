@@ -112,6 +112,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
         name: served.laboratory.name,
         version: served.version,
         demonstration: served.laboratory.invented,
+        prints: served.reports?.prints ?? false,
         finder: { method: served.work.method, version: served.work.version },
       }),
     studies: async (c) => c.json({ studies: await studiesView(served) }),

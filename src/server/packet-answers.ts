@@ -1,7 +1,7 @@
 /** Packets for a second opinion: out as one page, answers in as text. */
 import type { Context } from 'hono';
-import { packetFor, takeAnswers } from '../actions/index.ts';
-import type { AnswersWish, PACKET_ROUTES } from '../api/index.ts';
+import { makePacket, packetFor, takeAnswers } from '../actions/index.ts';
+import type { AnswersWish, PACKET_ROUTES, PacketWish } from '../api/index.ts';
 import { packetHtml, readAnswers } from '../report/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
@@ -41,6 +41,21 @@ export async function packetPage(
 }
 
 export const packetAnswers = (served: Served): Readonly<Record<keyof typeof PACKET_ROUTES, Answering>> => ({
+  makePacket: async (c: Context) =>
+    answered(
+      c,
+      await makePacket(served, {
+        study: part(c, 'study'),
+        reader: valid<PacketWish>(c, 'json').reader,
+        by: served.person,
+      }),
+      ({ round, reader }) => ({
+        round: round.id,
+        reader: reader.id,
+        name: round.name,
+        pictures: round.key.length,
+      }),
+    ),
   packet: async (c: Context) => {
     const { reader } = valid<{ reader: string }>(c, 'query');
     const page = await packetPage(served, { round: part(c, 'round'), reader });

@@ -18,10 +18,10 @@ export const reportDeeds = (served: Served): Readonly<Record<keyof typeof REPORT
     }
     const made = await served.reports.report(
       part(c, 'study'),
-      valid<{ as: 'html' | 'md' | 'csv' }>(c, 'query').as,
+      valid<{ as: 'html' | 'md' | 'csv' | 'pdf' | 'tables' }>(c, 'query').as,
     );
     if (!made.ok) return answered(c, made);
-    return c.body(made.value.text, 200, {
+    return c.body(made.value.text as string | Uint8Array<ArrayBuffer>, 200, {
       'content-type': 'application/octet-stream',
       'content-disposition': savedAs(made.value.name),
     });

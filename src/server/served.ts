@@ -42,10 +42,12 @@ export interface Archives {
 
 /** Reports as files; kept by main, which cuts pictures and knows where the reader's recount was built. */
 export interface Reports {
+  /** Whether a Chromium is on this machine, without which there is no PDF. */
+  readonly prints: boolean;
   report(
     study: string,
-    as: 'html' | 'md' | 'csv',
-  ): Promise<Outcome<{ readonly name: string; readonly text: string }>>;
+    as: 'html' | 'md' | 'csv' | 'pdf' | 'tables',
+  ): Promise<Outcome<{ readonly name: string; readonly text: string | Uint8Array }>>;
 }
 
 /** Works a plan out, beside the server's own thread where main lends such a desk. */

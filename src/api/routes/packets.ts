@@ -1,8 +1,16 @@
 import { z } from 'zod';
-import { AnswersTaken, AnswersWish } from '../packets.ts';
-import { id, route } from '../route.ts';
+import { AnswersTaken, AnswersWish, PacketMade, PacketWish } from '../packets.ts';
+import { id, ofStudy, route } from '../route.ts';
 
 export const PACKET_ROUTES = {
+  makePacket: route({
+    method: 'post',
+    path: '/api/studies/{study}/packets',
+    does: 'A packet in one step: a sealed round of the dozen pieces on which the claim hangs most, and known ones, for a reader outside.',
+    params: ofStudy,
+    body: PacketWish,
+    answer: PacketMade,
+  }),
   packet: route({
     method: 'get',
     path: '/api/rounds/{round}/packet',

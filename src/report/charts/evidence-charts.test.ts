@@ -40,6 +40,19 @@ describe('the finder chart', () => {
     ]);
     expect(landmarksOf([at(1, 1)])).toHaveLength(1);
   });
+
+  it('takes landmarks clear of numbered pieces, where three are there', () => {
+    const at = (x: number, y: number) => ({ centrePx: [x, y] as const, size: 10 });
+    const some = [at(0, 0), at(100, 0), at(0, 100), at(98, 4), at(50, 0)];
+    const places = (numbered: { centrePx: readonly [number, number]; size: number }[]) =>
+      landmarksOf(some, numbered, 200).map((one) => one.centrePx);
+    expect(places([at(101, 2)])).toEqual([
+      [0, 0],
+      [0, 100],
+      [50, 0],
+    ]);
+    expect(places([at(101, 2), at(0, 98), at(52, 2)])).toHaveLength(3);
+  });
 });
 
 describe('rates', () => {

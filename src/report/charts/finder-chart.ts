@@ -24,11 +24,31 @@ export interface FinderChart {
 
 const EDGE = 26;
 
-/** The three (or fewer) landmarks that span most: the largest triangle among the largest pieces. */
-export function landmarksOf<
-  T extends { readonly centrePx: readonly [number, number]; readonly size: number },
->(pieces: readonly T[]): readonly T[] {
-  const large = [...pieces].sort((a, b) => b.size - a.size).slice(0, 14);
+interface Spot {
+  readonly centrePx: readonly [number, number];
+  readonly size: number;
+}
+
+/** Room between a landmark and a numbered piece, so that letter and number do not cover each other: a part of the width. */
+const CLEAR_SHARE = 0.05;
+
+/**
+ * The three (or fewer) landmarks that span most: the largest triangle among the largest pieces, clear of the numbered ones
+ * where three such are there.
+ */
+export function landmarksOf<T extends Spot>(
+  pieces: readonly T[],
+  numbered: readonly Spot[] = [],
+  widthPx = 0,
+): readonly T[] {
+  const isClear = (one: T): boolean =>
+    numbered.every(
+      (other) =>
+        Math.hypot(one.centrePx[0] - other.centrePx[0], one.centrePx[1] - other.centrePx[1]) >
+        (one.size + other.size) / 2 + CLEAR_SHARE * widthPx,
+    );
+  const clear = pieces.filter(isClear);
+  const large = [...(clear.length >= 3 ? clear : pieces)].sort((a, b) => b.size - a.size).slice(0, 14);
   let best: readonly T[] = large.slice(0, 3);
   let most = -1;
   for (let i = 0; i < large.length; i++) {

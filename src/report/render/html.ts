@@ -98,6 +98,9 @@ function blockHtml(block: Block, reader: boolean): string {
   }
 }
 
+/** Columns from which a table is set narrower, so that the last one is not cut. */
+const MANY = 10;
+
 function tableHtml(block: Extract<Block, { kind: 'table' }>): string {
   const cls = (i: number) =>
     block.columns[i]?.numeric
@@ -120,7 +123,8 @@ function tableHtml(block: Extract<Block, { kind: 'table' }>): string {
         )
         .join('')}</tr>`,
   );
-  return `<div class="table" role="region" tabindex="0" aria-label="${escaped(block.caption)}"><table><caption>${escaped(block.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+  const many = block.columns.length >= MANY ? ' many' : '';
+  return `<div class="table${many}" role="region" tabindex="0" aria-label="${escaped(block.caption)}"><table><caption>${escaped(block.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
 }
 
 function pieceHtml(piece: PictureOfPiece): string {

@@ -15,7 +15,7 @@ export function methodsSection(facts: ReportFacts): Section {
   };
 }
 
-const touchedWords = (step: Step): string => {
+const touchedWords = (step: Step, common: string | null): string => {
   const { vessel, tool, liquid, reagentLot, place, filterLot } = step.touches;
   const parts = [
     liquid && `with ${liquid}`,
@@ -23,7 +23,7 @@ const touchedWords = (step: Step): string => {
     tool && `using ${tool}`,
     vessel && `in ${vessel}`,
     filterLot && `filter lot ${filterLot}`,
-    place && `at ${place}`,
+    place && place !== common && `at ${place}`,
     step.minutesUncovered !== null && `${figure(step.minutesUncovered)} min uncovered`,
   ].filter(Boolean);
   return parts.length === 0 ? '' : `, ${parts.join(', ')}`;
@@ -33,10 +33,17 @@ function proceduresText({ procedures }: ReportFacts): Block[] {
   const used = procedures.filter((one) => one.runs.length > 0);
   const [first, ...others] = used;
   if (!first) return [heading('What was done'), paragraph('No run follows a procedure on record.')];
+  const common = commonPlace(first.steps);
   return [
     heading('What was done'),
     paragraph(followed(first)),
-    list(first.steps.map(stepLine), true),
+    ...(common === null
+      ? []
+      : [paragraph(`Every step that names a place was done at ${common}, unless another is said.`)]),
+    list(
+      first.steps.map((step) => stepLine(step, common)),
+      true,
+    ),
     ...others.flatMap((one): Block[] => {
       const changes = editionChanges(first.steps, one.steps);
       return [
@@ -49,8 +56,17 @@ function proceduresText({ procedures }: ReportFacts): Block[] {
   ];
 }
 
-const stepLine = (step: Step): string =>
-  `${sentence(`${stepWords(step)}${touchedWords(step)}`)}${step.note === '' ? '' : ` ${sentence(step.note)}`}`;
+/** The place that most steps name, where it is said more than twice: it is said once. */
+function commonPlace(steps: readonly Step[]): string | null {
+  const times = new Map<string, number>();
+  for (const { touches } of steps)
+    if (touches.place) times.set(touches.place, (times.get(touches.place) ?? 0) + 1);
+  const [most] = [...times].sort((a, b) => b[1] - a[1]);
+  return most && most[1] > 2 ? most[0] : null;
+}
+
+const stepLine = (step: Step, common: string | null): string =>
+  `${sentence(`${stepWords(step)}${touchedWords(step, common)}`)}${step.note === '' ? '' : ` ${sentence(step.note)}`}`;
 
 const followed = (one: ReportProcedure): string =>
   `${one.name}, edition ${one.number}: followed by ${inWords(one.runs)} (${inWords([...new Set(one.kinds)].map((kind) => RUN_WORDS[kind]))}).${one.because === '' ? '' : ` Made because: ${sentence(one.because)}`}`;

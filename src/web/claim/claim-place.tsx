@@ -14,6 +14,7 @@ import { Published } from './published.tsx';
 import { ReaderAsks } from './reader-asks.tsx';
 import { ReportAlong } from './report-along.tsx';
 import { TakeAlong } from './take-along.tsx';
+import { WhereFrom } from './where-from.tsx';
 
 /** The claim: its sentence, why it is this one, its number with all that travels with it, and what would move it. */
 export function ClaimPlace({ study }: { study: string }) {
@@ -34,8 +35,9 @@ export function ClaimPlace({ study }: { study: string }) {
         {unbroken(claim.sentence)}
       </blockquote>
       <Ladder claim={claim} />
+      <Contents />
       <div className="two">
-        <Section title="Why this sentence">
+        <Section title="Why this sentence" id="why">
           <ul className="reasons">
             {claim.because.map((reason) => (
               <li key={reason}>{unbroken(reason)}</li>
@@ -54,7 +56,7 @@ export function ClaimPlace({ study }: { study: string }) {
           )}
         </Section>
       </div>
-      <Section title="The number and what travels with it">
+      <Section title="The number and what travels with it" id="number">
         <dl className="facts">
           <Fact
             name="Net per gram"
@@ -91,22 +93,53 @@ export function ClaimPlace({ study }: { study: string }) {
         <NetPicture standing={data} />
         <NumberFrom study={study} claim={claim} />
       </Section>
-      {specimen ? (
-        <BehindTheClaim study={study} specimens={[specimen, ...comparisons.map((other) => other.specimen)]} />
-      ) : null}
+      <div id="behind">
+        {specimen ? (
+          <BehindTheClaim
+            study={study}
+            specimens={[specimen, ...comparisons.map((other) => other.specimen)]}
+          />
+        ) : null}
+      </div>
       <div className="two">
-        <Section title="Background" lead="From the controls that went through the same steps.">
+        <Section
+          title="Background"
+          id="background"
+          lead="From the controls that went through the same steps."
+        >
           <BackgroundFacts claim={claim} />
+          <WhereFrom
+            study={study}
+            formula="Background of one run = particles on the controls that repeat the run’s steps ÷ the runs they stand for, each by the shares that passed and were examined; its interval is the joint model’s, in which controls may scatter more than Poisson."
+            source="The method page says how it is computed."
+            method="counting-model"
+            deceives="controls were run on another day or by other hands than the runs."
+          />
         </Section>
         <Section title="Thresholds" lead="From where runs stand out, and what could be found.">
           <ThresholdFacts claim={claim} />
+          <WhereFrom
+            study={study}
+            formula="The total from which runs stand out is the smallest that the deciding test would call above these controls. The other figures hold if runs scatter no more than Poisson: the decision threshold, and the net that would be found in 95 of 100 such studies."
+            source="Currie 1968, Anal. Chem. 40:586; exact forms for small counts."
+            method="counting-model"
+            deceives="it is read as a fixed limit for the next study."
+          />
         </Section>
       </div>
       <Section
         title="Other published rules, beside it"
+        id="rules"
         lead="For comparison only: the claim does not rest on them, and some deceive at low counts."
       >
         <Rules claim={claim} />
+        <WhereFrom
+          study={study}
+          formula="Each rule is worked out from the same counts as the claim, as its source states it; the source stands beside it."
+          source="How often each rule calls nothing something is in the table of the calibration."
+          method="counting-model"
+          deceives="the rule that says what one hoped is picked afterwards."
+        />
       </Section>
       {specimen ? (
         <Published study={study} specimens={[specimen, ...comparisons.map((other) => other.specimen)]} />
@@ -118,5 +151,31 @@ export function ClaimPlace({ study }: { study: string }) {
       <ReportAlong study={study} />
       <TakeAlong study={study} />
     </div>
+  );
+}
+
+const PARTS = [
+  ['why', 'Why this sentence'],
+  ['number', 'The number'],
+  ['behind', 'What lies behind it'],
+  ['background', 'Background and thresholds'],
+  ['rules', 'Other published rules'],
+  ['holds', 'What holds it back'],
+  ['report', 'Report'],
+  ['take', 'Take it with you'],
+] as const;
+
+/** The page is long: its parts by name. */
+function Contents() {
+  return (
+    <nav aria-label="On this page" className="claim-contents">
+      <ul className="run-tags">
+        {PARTS.map(([id, name]) => (
+          <li key={id}>
+            <a href={`#${id}`}>{name}</a>
+          </li>
+        ))}
+      </ul>
+    </nav>
   );
 }

@@ -24,6 +24,9 @@ const spanWords = (span: Span | null, write: (n: number) => string = figure): st
   span && `${write(span.value)} (${write(span.lower)} to ${write(span.upper)})`;
 const orNull = (value: number | null, write: (n: number) => string = figure) => value && write(value);
 
+const particles = (n: number) => `${figure(n)} ${n === 1 ? 'particle' : 'particles'}`;
+const perGram = (n: number) => `${figure(n)} particles per gram`;
+
 export function BackgroundFacts({ claim }: { claim: ClaimJson }) {
   const b = readBackground(claim);
   if (b.perRun === null) return <p>Not known: no control that was counted speaks for these runs.</p>;
@@ -31,7 +34,7 @@ export function BackgroundFacts({ claim }: { claim: ClaimJson }) {
     <Rows
       rows={[
         ['Controls', b.runs === null ? null : many(b.runs, 'run')],
-        ['Counted on them', b.count === null ? null : figure(b.count)],
+        ['Counted on them', b.count === null ? null : particles(b.count)],
         ['For one run', spanWords(b.perRun)],
         ['Expected on the specimen runs', spanWords(b.onSpecimens)],
         ['Recovery', spanWords(b.recovery, percent) ?? 'not measured'],
@@ -48,12 +51,12 @@ export function ThresholdFacts({ claim }: { claim: ClaimJson }) {
       rows={[
         [
           'Runs stand out from a total of',
-          t.count === null ? 'no single count: the joint model decides' : figure(t.count),
+          t.count === null ? 'no single count: the joint model decides' : particles(t.count),
         ],
-        ...(t.perRun === null ? [] : [['That is, for one run', figure(t.perRun)] as const]),
-        ['If runs scattered no more than Poisson', figure(t.countIfPoisson)],
-        ['Net per gram that stands out then', orNull(t.perGram)],
-        ['Net per gram that would then be found', orNull(t.detectablePerGram)],
+        ...(t.perRun === null ? [] : [['That is, for one run', particles(t.perRun)] as const]),
+        ['If runs scattered no more than Poisson', particles(t.countIfPoisson)],
+        ['Net per gram that stands out then', orNull(t.perGram, perGram)],
+        ['Net per gram that would then be found', orNull(t.detectablePerGram, perGram)],
       ]}
     />
   );

@@ -1,9 +1,12 @@
+import { useQuery } from '@tanstack/react-query';
 import { Section } from '../look/parts.tsx';
 import { addressOf } from '../server/ask.ts';
+import { laboratoryQuery } from '../server/queries.ts';
 
 /** The report: one file for somebody who was not there. */
 export function ReportAlong({ study }: { study: string }) {
   const address = addressOf('report', { study });
+  const prints = useQuery(laboratoryQuery).data?.prints;
   return (
     <Section
       title="Report"
@@ -16,12 +19,22 @@ export function ReportAlong({ study }: { study: string }) {
         </a>{' '}
         <a className="button" href={`${address}?as=md`} download>
           As Markdown
+        </a>{' '}
+        {prints ? (
+          <a className="button" href={`${address}?as=pdf`} download>
+            As PDF
+          </a>
+        ) : null}{' '}
+        <a className="button" href={`${address}?as=tables`} download>
+          Tables (CSV)
         </a>
       </p>
-      <p className="fine">
-        For PDF print the HTML, or at the terminal: <code>retentate report FOLDER --out report.pdf</code>; a
-        name without ending gives the records as tables.
-      </p>
+      {prints === false ? (
+        <p className="fine">
+          The serving machine has no Chromium to make a PDF with: save the HTML and print that, or install one
+          (or set CHROME_PATH) and start again.
+        </p>
+      ) : null}
     </Section>
   );
 }

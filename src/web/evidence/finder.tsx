@@ -20,6 +20,7 @@ export function FinderCharts({
   const [chosen, setChosen] = useState<string | null>(null);
   const with_ = [...new Set(pieces.map((piece) => piece.photo))].flatMap((id) => photos.get(id) ?? []);
   const photo = with_.find((one) => one.id === chosen) ?? with_[0];
+  const here = useMemo(() => pieces.filter((piece) => piece.photo === photo?.id), [pieces, photo?.id]);
   if (!photo) return null;
   return (
     <Section
@@ -41,7 +42,7 @@ export function FinderCharts({
           Print
         </button>
       </div>
-      <Chart key={photo.id} photo={photo} pieces={pieces.filter((piece) => piece.photo === photo.id)} />
+      <Chart key={photo.id} photo={photo} pieces={here} />
     </Section>
   );
 }
@@ -59,8 +60,12 @@ function Chart({ photo, pieces }: { photo: PhotoJson; pieces: readonly Piece[] }
   const others = useMemo(() => (particles ?? []).filter((one) => !drawn.has(one.id)), [particles, drawn]);
   const marks = useMemo(
     () =>
-      landmarksOf(others.map((one) => asFinder(one, ''))).map((one, at) => ({ ...one, label: 'ABC'[at]! })),
-    [others],
+      landmarksOf(
+        others.map((one) => asFinder(one, '')),
+        pieces.map((piece) => asFinder(piece.particle, '')),
+        photo.width_px,
+      ).map((one, at) => ({ ...one, label: 'ABC'[at]! })),
+    [others, pieces, photo.width_px],
   );
   const draw = useCallback(
     (width: number) =>

@@ -6,6 +6,7 @@ import { Nothing, Section } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
+import { MakePacket } from './make-packet.tsx';
 import { toEvidence } from './paths.ts';
 
 export const STAGE_WORDS: Readonly<Record<EvidenceAnswer['rounds'][number]['stage'], string>> = {
@@ -54,6 +55,7 @@ export function RoundsSection({ study, evidence }: { study: string; evidence: Ev
           </button>
         </p>
       )}
+      <MakePacket study={study} />
     </Section>
   );
 }
@@ -200,7 +202,7 @@ function SealRound({
               onChange={(event) => set({ decisive: event.currentTarget.value === 'decisive' })}
             >
               <option value="chance">drawn by chance</option>
-              <option value="decisive">those that most need an eye</option>
+              <option value="decisive">those on which the claim hangs most</option>
             </select>
             <span className="field-hint">
               What is found on pieces that were picked holds for them, not for the rest.

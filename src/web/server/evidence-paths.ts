@@ -19,6 +19,7 @@ export const EVIDENCE_PATHS = {
   lockRound: ['post', '/api/rounds/{round}/lock'],
   openRound: ['post', '/api/rounds/{round}/open'],
   takeRoundOver: ['post', '/api/rounds/{round}/take-over'],
+  makePacket: ['post', '/api/studies/{study}/packets'],
   packet: ['get', '/api/rounds/{round}/packet'],
   takeAnswers: ['post', '/api/answers'],
 } as const;
