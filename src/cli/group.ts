@@ -66,14 +66,19 @@ export function groupVerbs(
     .addOption(database())
     .addOption(originals())
     .addOption(cache())
-    .option('--at-once <number>', 'photographs searched at the same time', option(readAtOnce), 1)
+    .option('--at-once <number>', 'photographs searched at the same time', option(readCount), 1)
+    .option(
+      '--cores <number>',
+      'cores that searching may use (all of the machine, when not said)',
+      option(readCount),
+    )
     .option('--json', 'one JSON object for each thing that happens, one a line')
     .action(async (options) => {
       await ends(work(options, terminal, await tools.group()));
     });
 }
 
-function readAtOnce(text: string): Outcome<number> {
+function readCount(text: string): Outcome<number> {
   const n = Number(text);
   return Number.isInteger(n) && n >= 1 && n <= 64
     ? done(n)
@@ -118,13 +123,14 @@ interface WorkOptions {
   readonly originals: string;
   readonly cache: string;
   readonly atOnce: number;
+  readonly cores?: number;
   readonly json?: boolean;
 }
 
 async function work(options: WorkOptions, terminal: Terminal, group: GroupTools): Promise<Status> {
   const told = (text: string) =>
     options.json ? terminal.out(`${JSON.stringify({ says: text })}\n`) : terminal.err(`${text}\n`);
-  const working = await group.work({ ...options, told });
+  const working = await group.work({ ...options, cores: options.cores ?? null, told });
   if (!working.ok) return tellRefusal(working.refusal, options, terminal);
   told(`working for “${working.value.name}”; Ctrl-C ends after the photograph in hand`);
   await interrupted(terminal);

@@ -146,6 +146,8 @@ export interface GroupTools {
     readonly originals: string;
     readonly cache: string;
     readonly atOnce: number;
+    /** Cores that searching may use; null: all. */
+    readonly cores: number | null;
     told(text: string): void;
   }): Promise<Outcome<{ readonly name: string; close(): Promise<void> }>>;
 }

@@ -3,7 +3,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { invite, searchForGroup, setPhotoAside, type Tools } from '../actions/index.ts';
 import type { GroupTools } from '../cli/index.ts';
-import { photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
+import { findingCrew, photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import { serve } from '../server/index.ts';
 import { openGroup, photoJobs, secrets, studyRows, systemClock, systemNames } from '../store/index.ts';
 import { done } from '../units/index.ts';
@@ -82,7 +82,10 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
       });
       if (!opened.ok) return opened;
       const { laboratory, records, files, pool } = opened.value;
-      const work = photoWork({ work: join(wish.cache, 'work'), tiles: join(wish.cache, 'tiles') });
+      const work = photoWork(
+        { work: join(wish.cache, 'work'), tiles: join(wish.cache, 'tiles') },
+        findingCrew(wish.cores ?? undefined),
+      );
       const tools: Tools = { records, files, work, ...surroundings };
       const jobs = await photoJobs({ pool, database: wish.database, log, keeps: true });
       const worker = `${hostname()} ${process.pid}`;

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Group, type Person, startGroup } from './group.ts';
 import { bring, type GroupStudy, isOver, makeStudy, noise, searches } from './group-study.ts';
-import { markLoad } from './load.ts';
+import { markLoad } from './load-marks.ts';
 import { postgresPrograms } from './postgres-server.ts';
 
 const soon = <T>(get: () => T | Promise<T>) => expect.poll(get, { timeout: 120_000, interval: 200 });

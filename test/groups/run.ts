@@ -1,15 +1,16 @@
 /**
  * `npm run test:groups`: the contract, fault and load suites of groups on a real PostgreSQL server and an S3-compatible one,
  * then the tables docs/load.md and docs/faults.md.
- *   --load         the load alone
+ *   --load         the load alone; --load marks, --load ratio and --load queue are its parts
  *   --marks N      so many marks, where not 20,000
  *   --photos N     so many photographs, where not 5,000
+ *   --pairs N      so many pairs of blocks of one worker and two, where not 8
  *   --faults N     the faults alone, N rounds of each work with each victim
  *   --part NAME    one part of the faults, told as lines of JSON; --told FILE makes the table of such lines
  */
 import { spawnSync } from 'node:child_process';
 import { faultsPart, writeFaults } from './faults-table.ts';
-import { writeLoad } from './load-table.ts';
+import { LOAD_PARTS, writeLoad } from './load-table.ts';
 import { postgresPrograms } from './postgres-server.ts';
 
 const words = process.argv.slice(2);
@@ -21,7 +22,13 @@ const number = (word: string, otherwise: number) => {
   process.exit(2);
 };
 const faults = number('--faults', 20);
-const load = { marks: number('--marks', 20_000), photos: number('--photos', 5_000) };
+const one = LOAD_PARTS.find((part) => part === words[words.indexOf('--load') + 1]);
+const load = {
+  parts: one ? [one] : LOAD_PARTS,
+  marks: number('--marks', 20_000),
+  photos: number('--photos', 5_000),
+  pairs: number('--pairs', 8),
+};
 
 if (postgresPrograms() === null) {
   process.stdout.write(

@@ -56,27 +56,32 @@ export async function photoJobs({ pool, database, log, keeps }: JobsWish): Promi
     },
     async work(take, setAside, atOnce = 1) {
       const reasons = new Map<string, string>();
-      await boss.work(
-        QUEUE,
-        {
-          batchSize: 1,
-          localConcurrency: atOnce,
-          pollingIntervalSeconds: 0.5,
-          includeMetadata: true,
-          heartbeatRefreshSeconds: SIGN_S,
-        },
-        async (drawn) => {
-          for (const { data, retryCount } of drawn) {
-            const wanted = data as Wanted;
-            try {
-              await take(wanted, retryCount + 1);
-            } catch (failure) {
-              reasons.set(wanted.photo, failure instanceof Error ? failure.message : String(failure));
-              throw failure;
+      const hand = async (): Promise<void> => {
+        let id = '';
+        id = await boss.work(
+          QUEUE,
+          {
+            batchSize: 1,
+            pollingIntervalSeconds: 0.5,
+            includeMetadata: true,
+            heartbeatRefreshSeconds: SIGN_S,
+          },
+          async (drawn) => {
+            // Where there was one photo there may be a next: it is asked for as soon as this one is over, without the pause.
+            boss.notifyWorker(id);
+            for (const { data, retryCount } of drawn) {
+              const wanted = data as Wanted;
+              try {
+                await take(wanted, retryCount + 1);
+              } catch (failure) {
+                reasons.set(wanted.photo, failure instanceof Error ? failure.message : String(failure));
+                throw failure;
+              }
             }
-          }
-        },
-      );
+          },
+        );
+      };
+      for (let k = 0; k < atOnce; k++) await hand();
       await boss.work<Wanted>(ASIDE, { pollingIntervalSeconds: 1 }, async (jobs: Job<Wanted>[]) => {
         for (const { data } of jobs) {
           await setAside(

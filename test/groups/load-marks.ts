@@ -1,7 +1,4 @@
-/**
- * Load on a group's server: sixty scorers marking at once, and thousands of photos over one and two workers. Prints tables;
- * `npm run test:groups` runs it in full and writes docs/load.md.
- */
+/** Load on a group's server: sixty people marking at once, each without a pause. */
 import pg from 'pg';
 import type { Group, Person } from './group.ts';
 import { bring, makeStudy, noise, searches } from './group-study.ts';
@@ -104,63 +101,6 @@ async function marksInDatabase(group: Group): Promise<ReadonlySet<string>> {
   const { rows } = await client.query<{ id: string }>('select id from mark');
   await client.end();
   return new Set(rows.map((row) => row.id));
-}
-
-export interface QueueLoad {
-  readonly photos: number;
-  readonly oneWorkerPerSecond: number;
-  readonly twoWorkersPerSecond: number;
-  readonly turns: number;
-}
-
-/** Turns that one worker and two take, of so many photos or more. */
-const TURNS = 10;
-const TURN_PHOTOS = 60;
-
-/** So many photos through one worker and as many through two, in turns, so that whatever else the machine does meets both. */
-export async function queueLoad(group: Group, owner: Person, photos: number): Promise<QueueLoad> {
-  const study = await makeStudy(owner, `Queue ${photos}`, 20);
-  const turns = Math.max(1, Math.min(TURNS, Math.floor(photos / TURN_PHOTOS)));
-  let made = 0;
-  /** Seconds that so many workers take for one turn's photos. */
-  const turn = async (workers: number): Promise<number> => {
-    const own: string[] = [];
-    for (let k = 0; k < photos / turns; k++) {
-      const picture = await noise(50_000 + made++, 160, 120);
-      own.push(await bring(owner, study.filters[k % 20]!, picture, `queued ${made}.png`));
-    }
-    const crew = await Promise.all(Array.from({ length: workers }, () => group.worker()));
-    const from = performance.now();
-    await until(() => allOver(group, own), 1_800_000);
-    const seconds = (performance.now() - from) / 1000;
-    await Promise.all(crew.map((one) => one.stop()));
-    return seconds;
-  };
-  let [one, two] = [0, 0];
-  for (let k = 0; k < turns; k++) {
-    // Whoever goes first in one turn goes second in the next.
-    if (k % 2 === 0) one += await turn(1);
-    two += await turn(2);
-    if (k % 2 === 1) one += await turn(1);
-  }
-  return {
-    photos,
-    oneWorkerPerSecond: photos / one,
-    twoWorkersPerSecond: photos / two,
-    turns,
-  };
-}
-
-/** Asked of the database itself, so that the server is not kept busy by the asking. */
-async function allOver(group: Group, photos: readonly string[]): Promise<boolean> {
-  const client = new pg.Client({ connectionString: group.database });
-  await client.connect();
-  const { rows } = await client.query(
-    `select count(*)::int as n from photo_search where photo = any($1) and state in ('searched', 'refused')`,
-    [photos],
-  );
-  await client.end();
-  return rows[0].n === photos.length;
 }
 
 async function until(done: () => Promise<boolean>, mostMs = 300_000): Promise<void> {
