@@ -172,6 +172,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** All that touch any of these; oldest first, undone ones and their undoing too. */
     touching(particles: readonly ParticleId[]): Promise<readonly Mark[]>;
     ofPhoto(photo: PhotoId): Promise<readonly Mark[]>;
+    /** These marks and all undoings on their photo, which tell whether they are in force; oldest first. */
+    withUndoings(photo: PhotoId, marks: readonly MarkId[]): Promise<readonly Mark[]>;
     /** Newest first, older than `before` where it is given. */
     newest(study: StudyId, most: number, before: MarkId | null): Promise<readonly Mark[]>;
   };

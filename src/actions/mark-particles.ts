@@ -89,7 +89,8 @@ export async function enterMark(
   Outcome<{ readonly settled: readonly ParticleRecord[]; readonly drawn: readonly ParticleRecord[] }>
 > {
   const { mark, particles, finding, photo } = given;
-  const numbered = await desk.particles.countOf(finding.id);
+  const draws = 'outline' in mark.decision || 'outlines' in mark.decision;
+  const numbered = draws ? await desk.particles.countOf(finding.id) : 0;
   const drawn = drawPieces(mark, particles, finding, photo, numbered, names);
   if (!drawn.ok) return drawn;
   await desk.marks.add(mark);
@@ -141,8 +142,9 @@ export async function joinedAnew(
 async function settle(desk: Desk, particles: readonly ParticleRecord[]): Promise<readonly ParticleRecord[]> {
   const drawn = particles.flatMap((particle) => (particle.drawnBy === null ? [] : [particle]));
   const marks = await desk.marks.touching(particles.map((particle) => particle.id));
-  // Whether a drawing stands shows in the marks of its photo.
-  const around = drawn.length === 0 ? marks : await desk.marks.ofPhoto(drawn[0]!.photo);
+  // Whether a drawing stands shows in its mark and what was undone.
+  const drawings = [...new Set(drawn.flatMap(({ drawnBy }) => drawnBy ?? []))];
+  const around = drawn.length === 0 ? marks : await desk.marks.withUndoings(drawn[0]!.photo, drawings);
   const touching = marksByParticle(marks);
   const settled = particles.map((particle) => ({
     ...particle,

@@ -1,4 +1,4 @@
-import { and, desc, eq, lt, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, isNotNull, lt, or, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import type { Mark, ParticleId } from '../../study/index.ts';
 import * as t from '../schema.ts';
@@ -36,6 +36,14 @@ export const markShelf = (db: Database): Desk['marks'] => ({
     ).map(asMark),
   ofPhoto: async (photo) =>
     (await db.select().from(t.mark).where(eq(t.mark.photo, photo)).orderBy(t.mark.turn)).map(asMark),
+  withUndoings: async (photo, marks) =>
+    (
+      await db
+        .select()
+        .from(t.mark)
+        .where(and(eq(t.mark.photo, photo), or(isNotNull(t.mark.undoes), inArray(t.mark.id, [...marks]))))
+        .orderBy(t.mark.turn)
+    ).map(asMark),
   newest: async (study, most, before) => {
     const rows = await db
       .select({ mark: t.mark })
