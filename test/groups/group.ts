@@ -41,7 +41,7 @@ export interface Group {
   invite(owner: Person, role: Role): Promise<string>;
   worker(env?: Readonly<Record<string, string>>, ...args: string[]): Promise<Worker>;
   /** Kills the server's process and starts it again on the same port. */
-  restart(): Promise<void>;
+  restart(env?: Readonly<Record<string, string>>): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -80,17 +80,26 @@ function start(args: readonly string[], env: Readonly<Record<string, string>> = 
   return { child, lines, first };
 }
 
-/** `direct`: the server speaks to its database without the line between, for what is timed. */
-export async function startGroup({ direct = false } = {}): Promise<Group> {
+/**
+ * `direct`: the server speaks to its database without the line between, for what is timed. `disk`: a folder that the
+ * database’s tables lie in.
+ */
+export async function startGroup({
+  direct = false,
+  disk,
+}: {
+  readonly direct?: boolean;
+  readonly disk?: string;
+} = {}): Promise<Group> {
   const postgres = await startPostgres();
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-group-'));
-  const database = postgres.database('laboratory');
+  const database = postgres.database('laboratory', disk);
   const line = await lineTo(postgres.port);
   const originals = ['--originals', path.join(folder, 'originals')];
   const place = ['--database', database, ...originals];
   const placeByLine = ['--database', database.replace(`:${postgres.port}/`, `:${line.port}/`), ...originals];
   const children: ChildProcess[] = [];
-  const serve = async (port: string) => {
+  const serve = async (port: string, env: Readonly<Record<string, string>> = {}) => {
     const args = [
       'serve',
       ...(direct ? place : placeByLine),
@@ -100,7 +109,7 @@ export async function startGroup({ direct = false } = {}): Promise<Group> {
       port,
       '--json',
     ];
-    const begun = start(args);
+    const begun = start(args, env);
     children.push(begun.child);
     const line = await begun.first();
     const { address, first_code } = JSON.parse(line) as { address?: string; first_code: string | null };
@@ -167,10 +176,10 @@ export async function startGroup({ direct = false } = {}): Promise<Group> {
         stop: () => end('SIGINT'),
       };
     },
-    async restart() {
+    async restart(env = {}) {
       server.child.kill('SIGKILL');
       await ended(server.child);
-      server = await serve(new URL(address).port);
+      server = await serve(new URL(address).port, env);
     },
     async close() {
       for (const child of children) child.kill('SIGKILL');

@@ -1,5 +1,4 @@
 /** What can fail besides being killed: each brought about, its sentence taken down, and the work gone on with after it. */
-import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -22,16 +21,9 @@ import { checkGroup } from './check.ts';
 import { startGroup } from './group.ts';
 import { bring, makeStudy, noise } from './group-study.ts';
 import { postgresPrograms } from './postgres-server.ts';
-
-export interface Told {
-  readonly where: 'folder' | 'group';
-  readonly what: string;
-  /** The sentence, or that there is none because nothing needs to be done. */
-  readonly said: string;
-  readonly after: string;
-}
-
-const NONE = '(nothing: it is no trouble)';
+import { smallDisk } from './small-disk.ts';
+import { NONE, type Told } from './told.ts';
+import { amongPeople } from './troubles-people.ts';
 
 /** What is said when it fails; a thing that works is an error here. */
 async function saidBy(work: () => Promise<Outcome<unknown>>): Promise<string> {
@@ -43,20 +35,6 @@ async function saidBy(work: () => Promise<Outcome<unknown>>): Promise<string> {
     if (failure instanceof RangeError) throw failure;
     return troubleOf(failure, { places: false }).message;
   }
-}
-
-/** A small disk of its own, where this account may have one. */
-function smallDisk(folder: string, megabytes: number): { readOnly(): void; end(): void } | null {
-  try {
-    fs.mkdirSync(folder, { recursive: true });
-    execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${megabytes}m`, 'tmpfs', folder], { stdio: 'ignore' });
-  } catch {
-    return null;
-  }
-  return {
-    readOnly: () => void execFileSync('mount', ['-o', 'remount,ro', folder]),
-    end: () => void execFileSync('umount', ['-l', folder]),
-  };
 }
 
 async function inFolder(home: string): Promise<readonly Told[]> {
@@ -275,7 +253,7 @@ export async function troubles(print: (line: string) => void = () => {}): Promis
   try {
     const small = await onSmallDisks(home);
     if (small.length === 0) print('Not tried: this account may not mount a small disk.');
-    const group = postgresPrograms() === null ? [] : await inGroup();
+    const group = postgresPrograms() === null ? [] : [...(await inGroup()), ...(await amongPeople(home))];
     return [...(await inFolder(home)), ...small, ...group, ...(await onBucket())];
   } finally {
     fs.rmSync(home, { recursive: true, force: true });

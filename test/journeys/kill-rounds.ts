@@ -12,6 +12,7 @@ import { photoBytes, pretendedWork } from '../engines/pretended.ts';
 import { given, smallStudy } from '../engines/small-study.ts';
 import { EARLIER, earlierLaboratories } from '../groups/earlier.ts';
 import { layFolder } from '../groups/earlier-places.ts';
+import { drawStep, HOLD_IN_FOLDER, stepsIn } from '../groups/held-steps.ts';
 
 export type Working = 'import' | 'mark' | 'tap';
 
@@ -131,39 +132,75 @@ export async function killRounds(mode: Working, rounds: number, seed: number): P
   }
 }
 
-/** Each round opens a laboratory of an earlier version, is killed meanwhile, and must find it whole at the next opening. */
-export async function killedOpenings(rounds: number, seed: number): Promise<KillTally> {
+/** Opens it and is killed while the step waits in the middle; what went wrong, or nothing. */
+async function killedInStep(folder: string, step: number, acknowledgedFile: string): Promise<string> {
+  const [hold, reached] = ['hold', 'reached'].map((name) => path.join(folder, 'database', name));
+  fs.writeFileSync(hold!, String(step));
+  const args = [await workerFile(), folder, 'open', acknowledgedFile, '0'];
+  const child = spawn(process.execPath, args, { stdio: ['ignore', 'ignore', 'pipe'] });
+  let trouble = '';
+  child.stderr.on('data', (part) => {
+    trouble += String(part);
+  });
+  const closed = new Promise<void>((resolve) => child.once('close', () => resolve()));
+  for (const end = Date.now() + 120_000; !fs.existsSync(reached!) && child.exitCode === null; ) {
+    if (Date.now() > end) break;
+    await new Promise((resume) => setTimeout(resume, 20));
+  }
+  child.kill('SIGKILL');
+  await closed;
+  const there = fs.existsSync(reached!);
+  for (const file of [hold!, reached!]) fs.rmSync(file, { force: true });
+  return there ? '' : `it did not come to step ${step}: ${trouble}`;
+}
+
+export interface OpeningTally extends Omit<KillTally, 'working'> {
+  /** Rounds in which steps had been kept before the one that was killed. */
+  readonly later: number;
+}
+
+/**
+ * Each round opens a laboratory of an earlier version, is killed in the middle of a step drawn by chance, and must find it
+ * whole at the next opening.
+ */
+export async function killedOpenings(rounds: number, seed: number): Promise<OpeningTally> {
   const root = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-kill-opening-'));
   try {
     const all = earlierLaboratories().slice(0, -1);
     const chance = chanceOf(seed);
     const lost: string[] = [];
-    let [acknowledged, working] = [0, 0];
+    let [acknowledged, later] = [0, 0];
     const folder = path.join(root, 'laboratory');
     const acknowledgedFile = path.join(root, 'acknowledged');
     fs.writeFileSync(acknowledgedFile, '');
     for (let round = 0; round < rounds; round += 1) {
-      const { name, sql } = all[Math.floor(chance() * all.length)]!;
+      const there = 1 + Math.floor(chance() * all.length);
+      const { name, sql } = all[there - 1]!;
+      const wrong = (what: string): void => void lost.push(`round ${round}: ${name}: ${what}`);
+      const step = drawStep(there, chance);
       const ready = path.join(root, name);
-      if (!fs.existsSync(ready)) await layFolder(ready, sql, path.join(root, 'empty'));
+      if (!fs.existsSync(ready)) {
+        await layFolder(ready, `${sql}\n${HOLD_IN_FOLDER}`, path.join(root, 'empty'));
+      }
       fs.cpSync(ready, folder, { recursive: true });
-      const args = [folder, 'open', acknowledgedFile, String(round)];
-      const killed = await killedRound(args, true, 0, 150 + chance() * 1300);
-      working += killed.ready ? 1 : 0;
+      const trouble = await killedInStep(folder, step, acknowledgedFile);
+      if (trouble !== '') wrong(trouble);
+      const steps = await stepsIn(folder);
+      if (steps !== step - 1) wrong(`killed in step ${step} it has ${steps}`);
+      if (steps > there) later += 1;
       const opened = await openLaboratory(folder, { clock: systemClock, names: systemNames, make: null });
       if (opened.ok) {
         const { photos, marks, problems } = await checkOpen(opened.value);
         await opened.value.close();
         acknowledged += photos + marks;
-        if (photos !== EARLIER.photos || marks !== EARLIER.marks)
-          lost.push(`round ${round}: ${name}: ${photos} photos, ${marks} marks`);
-        lost.push(...problems.map(({ message }) => `round ${round}: ${name}: ${message}`));
+        if (photos !== EARLIER.photos || marks !== EARLIER.marks) wrong(`${photos} photos, ${marks} marks`);
+        for (const { message } of problems) wrong(message);
       } else {
-        lost.push(`round ${round}: ${name}: ${opened.refusal.message}`);
+        wrong(opened.refusal.message);
       }
       fs.rmSync(folder, { recursive: true, force: true });
     }
-    return { rounds, working, acknowledged, lost };
+    return { rounds, later, acknowledged, lost };
   } finally {
     fs.rmSync(root, { recursive: true, force: true });
   }
