@@ -77,6 +77,8 @@ const study = {
 const figure = (n: number): string =>
   n >= 100 ? Math.round(n).toLocaleString('en-GB') : n >= 10 ? n.toFixed(0) : n.toPrecision(2);
 
+const whole = (n: number): string => n.toLocaleString('en-GB');
+
 const HOUR_S = 3600;
 const WEEK_S = 7 * 24 * HOUR_S;
 const SECONDS_A_YEAR = 365 * 24 * HOUR_S;
@@ -143,11 +145,23 @@ function at(laboratories: number) {
   };
 }
 const sizes = [10, 1_000, 100_000].map(at);
+/** Each with a database of its own: what one bears was measured with both on one machine. */
+const serversFor = ({ marksAPeakSecond }: ReturnType<typeof at>): number =>
+  Math.max(1, Math.ceil(marksAPeakSecond / UNIT.marksPerSecond));
+const large = sizes.at(-1)!;
 const row = (what: string, of: (size: ReturnType<typeof at>) => string) =>
   `| ${what} | ${sizes.map(of).join(' | ')} |`;
 
 const seconds = (s: number): string =>
-  s < 0.5 ? '0 s' : s < 90 ? `${figure(s)} s` : s < 5400 ? `${figure(s / 60)} min` : `${figure(s / 3600)} h`;
+  s === 0
+    ? 'none'
+    : s < 0.5
+      ? '< 0.5 s'
+      : s < 90
+        ? `${figure(s)} s`
+        : s < 5400
+          ? `${figure(s / 60)} min`
+          : `${figure(s / 3600)} h`;
 const quantile = (sorted: Float64Array, q: number): number => sorted[Math.floor(q * (sorted.length - 1))]!;
 
 /** Enough weeks for some hundred thousand photographs, no more than a year. */
@@ -172,13 +186,11 @@ const queue = sizes.flatMap(({ laboratories, erlangs }) => {
     const mean = sorted.reduce((sum, wait) => sum + wait, 0) / sorted.length;
     const formula = (erlangC(workers, erlangs) * UNIT.searchCpuS) / (workers - erlangs);
     return `| ${[
-      figure(laboratories),
-      figure(workers),
-      figure(told.photos),
+      ...[laboratories, workers, told.photos].map(whole),
       ...[mean, quantile(sorted, 0.5), quantile(sorted, 0.95), sorted.at(-1)!].map(seconds),
       seconds(formula),
       `${(100 * told.busy).toFixed(told.busy < 0.1 ? 1 : 0)} %`,
-      `${figure(told.searchedAgain)} · ${told.setAside}`,
+      `${whole(told.searchedAgain)} · ${told.setAside}`,
     ].join(' | ')} |`;
   });
 });
@@ -216,7 +228,7 @@ ${row('originals, TB a year', (s) => figure(s.originalsTb))}
 ${row('records, GB a year', (s) => figure(s.recordsGb))}
 ${row('particles a year', (s) => figure(s.particles))}
 ${row('marks a second in the busiest hour', (s) => figure(s.marksAPeakSecond))}
-${row('servers with a database of their own that this takes', (s) => figure(Math.max(1, Math.ceil(s.marksAPeakSecond / UNIT.marksPerSecond))))}
+${row('servers with a database of their own that this takes', (s) => whole(serversFor(s)))}
 
 ## How long a photograph waits, by workers
 
@@ -233,11 +245,11 @@ ${queue.join('\n')}
 ## What breaks first, and what then
 
 - **10 laboratories.** Nothing: one small server, one worker, one disk. What hurts first is a full disk; originals go to a bucket by one option.
-- **1,000 laboratories.** Searching: a handful of cores, so workers on other machines, which only need the database's and the bucket's
+- **1,000 laboratories.** Searching: ${figure(sizes[1]!.erlangs)} cores in the busiest hour and more for a filter’s photographs at once, so workers on other machines, which only need the database's and the bucket's
   addresses. The queue is fair between studies, so nobody waits behind a flood. Tiles are made by the server that shows them and kept in its
   own cache; several servers want a cache before \`/api/photos/*/tiles/\`, whose answers never change and say so.
 - **100,000 laboratories.** One database: the particle table grows by billions of rows. Laboratories share nothing, so they are spread over
-  many databases (one a few hundred laboratories) rather than one cut into parts; within one, \`particle\` and \`mark\` are partitioned by photo, by
+  many databases (one for ${figure(large.laboratories / serversFor(large))} laboratories at most, by the marks of their busiest hour) rather than one cut into parts; within one, \`particle\` and \`mark\` are partitioned by photo, by
   which every query finds them. Workers are started by the depth of the queue (\`GET /api/searches\`). Originals stay in buckets, one prefix a
   laboratory. A claim is computed from its own study alone, so it costs the same at any size.
 
