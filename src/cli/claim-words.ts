@@ -80,7 +80,7 @@ export function claimWords(claim: ClaimJson): string {
     rows.push([
       '',
       decision !== null && byPoisson > decision
-        ? `${byPoisson} by Poisson: these runs scatter less`
+        ? `${byPoisson} by Poisson: runs that share so evenly scatter less`
         : `${byPoisson} if runs scattered no more than Poisson`,
     ]);
   const least = n(thresholds, 'detection_per_gram');

@@ -42,7 +42,7 @@ function fromCounts(judgement: Judgement): Reason[] {
       why: 'threshold',
       message: `Shared out over the runs as they are, ${thresholds.decidingCount} or more would stand out; ${
         thresholds.decisionCount > thresholds.decidingCount
-          ? `with Poisson scatter it would take ${thresholds.decisionCount}, but these runs scatter less than that`
+          ? `with Poisson scatter it would take ${thresholds.decisionCount}, but runs that share so evenly scatter less than that`
           : `if runs scattered no more than Poisson, ${thresholds.decisionCount}`
       }.`,
     });

@@ -48,7 +48,7 @@ export function sentenceOf(report: Report, read: PlanRead): string {
   const spent =
     read.hours === null ? hoursWords(best.hours) : `${hoursWords(best.hours)} of ${hoursWords(read.hours)}`;
   const fair = (best.chance_amount ?? best.chance_above!) >= FAIR;
-  return `${read.hours === null ? '' : fair ? 'Best spent on ' : 'No split of the hours gives a fair chance; the least bad is '}${design} (${spent}): ${chances} a release of ${per(read.release)}.`;
+  return `${read.hours === null ? '' : fair ? 'Best spent on ' : `No split of the hours gives a fair chance of ${best.chance_amount === null ? 'it' : 'an amount'}; the least bad is `}${design} (${spent}): ${chances} a release of ${per(read.release)}.`;
 }
 
 const per = (n: number | null): string => (n === null ? 'no size at all' : `${twoFigures(n)} per gram`);
