@@ -39,7 +39,7 @@ tr{break-inside:avoid}
 .t,td:first-child{white-space:nowrap}
 td.w,td.w:first-child{white-space:normal;min-width:9.5rem}
 .state{white-space:nowrap;font-weight:600}
-.table.many{font-size:.92em}.table.many table{font-size:.78rem}.table.many th,.table.many td{padding-right:.35rem}.table.many .n{padding-right:.5rem}.table.many td:first-child,.table.many .t{white-space:normal}
+.table.many{font-size:.92em}.table.many table{font-size:.78rem}.table.many th,.table.many td{padding-right:.35rem}.table.many .n{padding-right:.5rem}.table.many td:first-child{white-space:normal}
 thead{display:table-header-group}
 .discs{display:grid;grid-template-columns:repeat(auto-fill,minmax(8.6rem,1fr));gap:1.1rem}
 .disc{margin:0;text-align:center}
