@@ -6,6 +6,7 @@ import { BACKGROUND_KINDS, type ControlKind, type RunId } from './records/run.ts
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
 import { recoveryInput, recoveryNotes, spikesFor } from './recovery-of-runs.ts';
 import type { RunCount } from './run-count.ts';
+import { notesOf, volumesCannotBe, volumesSentence } from './run-notes.ts';
 
 /** Something a reader must know about the input, and where it is mended. */
 export interface InputNote {
@@ -71,9 +72,6 @@ export interface EarlierControls {
   readonly kind: string;
   readonly runs: readonly Pick<CountedControl, 'count' | 'passed' | 'examined'>[];
 }
-
-/** What share of its liquid the filters stand for cannot be known of such a run: it counts for nothing until it is mended. */
-const volumesCannotBe = (run: RunForInput): boolean => run.balance?.cannotBe ?? false;
 
 const usable = (run: RunForInput): run is RunForInput & { count: number; examined: number } =>
   run.count !== null &&
@@ -330,74 +328,6 @@ function comparisonNotes(
       place: 'procedure',
       run: null,
     });
-  }
-  return notes;
-}
-
-/** What the volumes of a run say against each other, and what follows from it. */
-const volumesSentence = (run: RunForInput): string =>
-  `Run ${run.run.name}: ${run.balance?.sentence ?? ''}${
-    volumesCannotBe(run)
-      ? ' Until that is mended the share that passed the filter cannot be known, and the run is left out of the amount.'
-      : ''
-  }`;
-
-function notesOf(run: RunForInput): InputNote[] {
-  const { name, id } = run.run;
-  const note = (why: InputNote['why'], place: InputNote['place'], message: string): InputNote => ({
-    why,
-    message,
-    place,
-    run: id,
-  });
-  if (run.count === null) {
-    return [
-      note(
-        'not-looked',
-        'filters',
-        `Nothing of run ${name} was looked at: bring in photographs of its filter.`,
-      ),
-    ];
-  }
-  const notes: InputNote[] = [];
-  if (run.balance && run.balance.missingMl !== null && run.balance.parts.length > 0 && !run.balance.agrees) {
-    notes.push(note('volumes-do-not-agree', 'runs', volumesSentence(run)));
-  }
-  if (run.passed === null) {
-    notes.push(
-      note(
-        'liquid-not-recorded',
-        'runs',
-        `How much of run ${name} passed the filter is not recorded; all of it is taken to have passed.`,
-      ),
-    );
-  } else if (run.passed < 0.95 && !volumesCannotBe(run)) {
-    const share = Math.round(100 * run.passed);
-    notes.push(
-      note(
-        'part-not-passed',
-        'runs',
-        `Only ${share} % of run ${name} is on filters that were looked at; the rest was not measured.`,
-      ),
-    );
-  }
-  if (run.unmarked > 0) {
-    notes.push(
-      note(
-        'not-marked',
-        'filters',
-        `${run.unmarked} particles of run ${name} were found by the program and looked at by nobody yet.`,
-      ),
-    );
-  }
-  if (run.overlap) {
-    notes.push(
-      note(
-        'photographs-overlap',
-        'filters',
-        `The photographs of run ${name} overlap: pieces may be counted twice.`,
-      ),
-    );
   }
   return notes;
 }
