@@ -16,6 +16,7 @@ describe('the report', () => {
       'filters',
       'pieces',
       'evidence',
+      'rounds',
       'rests-on',
       'record',
       'methods',
