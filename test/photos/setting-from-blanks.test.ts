@@ -79,13 +79,12 @@ describe('the setting learnt from blank photographs', () => {
     expect(rateAt(others, told.ask).most.lower).toBeLessThanOrEqual(WANTED);
   }, 400_000);
 
-  it('asks for more on a calm membrane, and the wanted rate holds on other photographs', async () => {
+  it('asks for more on a calm membrane, and no more than wanted is found on other photographs', async () => {
     const told = learn(await membrane(CALM, 7000), WANTED);
     if (!told.told) throw new Error(told.why);
     expect(told.ask).toBeGreaterThan(WANTED);
     const { most } = rateAt(await membrane(CALM, 8000), told.ask);
     expect(most.lower).toBeLessThanOrEqual(WANTED);
-    expect(most.upper).toBeGreaterThanOrEqual(WANTED);
   }, 400_000);
 
   it('is not told from five photographs, whatever is found on them', async () => {

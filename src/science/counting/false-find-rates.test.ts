@@ -50,7 +50,7 @@ describe('the setting that holds', () => {
 
   it('is stricter on a grainy membrane and more generous on a clean one; no more is searched than needed', () => {
     expect(walk(4, 20, 0.5)).toEqual({ asked: [0.5, 0.2, 0.1], holds: { told: true, ask: 0.1 } });
-    expect(walk(0.2, 20, 0.5)).toEqual({ asked: [0.5, 1, 2, 5], holds: { told: true, ask: 2 } });
+    expect(walk(0.4, 20, 0.5)).toEqual({ asked: [0.5, 1, 2], holds: { told: true, ask: 1 } });
     expect(walk(1, 20, 0.3)).toEqual({ asked: [0.3, 0.5], holds: { told: true, ask: 0.3 } });
   });
 
@@ -62,9 +62,9 @@ describe('the setting that holds', () => {
     expect(walk(0, 6, 0.5).holds.told).toBe(true);
   });
 
-  it('does not exist where the strictest one gives too many, and ends at the most generous that is allowed', () => {
+  it('does not exist where the strictest one gives too many, and ends at four times the wanted rate', () => {
     expect(walk(1000, 10, 0.5).holds).toEqual({ told: false, why: 'none-holds', strictest: 0.01 });
-    expect(walk(0, 10, 0.5).holds).toEqual({ told: true, ask: 50 });
+    expect(walk(0, 10, 0.5)).toEqual({ asked: [0.5, 1, 2], holds: { told: true, ask: 2 } });
   });
 
   it('counts undecided finds as false', () => {

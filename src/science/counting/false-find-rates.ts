@@ -47,6 +47,11 @@ export type SettingThatHolds =
 
 /** Settings that are tried, besides the wanted rate itself. Project choice. */
 const TRIED = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50] as const;
+/**
+ * So many times the wanted rate is asked for at most: beside pieces lie haloes and parts of pieces, which bare membrane does
+ * not show and a generous setting lets in. Project choice.
+ */
+const MOST_GENEROUS = 4;
 /** One-sided, for “fewer than”. */
 const ASSURANCE = 0.95;
 
@@ -93,7 +98,8 @@ const byAsked = (rates: readonly FalseFindRate[]): FalseFindRate[] =>
 
 /**
  * The setting to search at next; null: what there is tells enough. From the wanted rate it goes stricter until the rate
- * holds, or more generous until it does not any more: stricter ones find no more, so what lies beyond need not be searched.
+ * holds, or somewhat more generous until it does not any more: stricter ones find no more, so what lies beyond need not be
+ * searched.
  */
 export function nextToAsk(rates: readonly FalseFindRate[], wanted: number): number | null {
   checkWanted(wanted);
@@ -102,7 +108,8 @@ export function nextToAsk(rates: readonly FalseFindRate[], wanted: number): numb
   if (shownByNone(sorted[0]!.exposure) > wanted) return null;
   if (!holds(sorted[0]!, wanted)) return TRIED.findLast((asked) => asked < sorted[0]!.asked) ?? null;
   if (!holds(sorted.at(-1)!, wanted)) return null;
-  return TRIED.find((asked) => asked > sorted.at(-1)!.asked) ?? null;
+  const last = sorted.at(-1)!.asked;
+  return TRIED.find((asked) => asked > last && asked <= MOST_GENEROUS * wanted) ?? null;
 }
 
 /**
