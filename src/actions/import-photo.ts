@@ -92,6 +92,6 @@ async function already(
   const other = await look.filters.get(photo.filter);
   return refused({
     why: 'on-another-filter',
-    message: `“${name}” is the same picture as “${photo.name}” on filter “${other?.name ?? photo.filter}”; a photograph shows one filter.`,
+    message: `“${name}” is the same picture as “${photo.name}” on filter “${other?.name ?? photo.filter}”; a photograph shows one filter. If it lies there by mistake, move it from that filter’s page.`,
   });
 }

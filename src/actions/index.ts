@@ -28,6 +28,7 @@ export * from './make-planned-study.ts';
 export { type ByHand, markByHand } from './mark-by-hand.ts';
 export { type Marked, markParticles } from './mark-particles.ts';
 export { measureCompleteness } from './measure-completeness.ts';
+export * from './move-photo.ts';
 export * from './open-round.ts';
 export * from './order-runs.ts';
 export * from './pack/archive-ports.ts';

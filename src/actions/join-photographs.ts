@@ -15,11 +15,11 @@ interface Shown {
 const PLACED_BY = ['id', 'standing', 'centroidPx', 'areaPx2', 'feretMaxPx', 'touchesFrame', 'lab'] as const;
 
 /** The filter's photographs as last found, those with a scale that were not refused, oldest first. */
-async function shownOn(desk: Desk, filter: Filter): Promise<readonly Shown[]> {
+async function shownOn(desk: Desk, filter: Filter, fewest: number): Promise<readonly Shown[]> {
   const shown: Shown[] = [];
   const photos = await desk.photos.ofFilter(filter.id);
   // One alone lies beside nothing; a stitched filter has tens of thousands of pieces, which need not be read for that.
-  if (photos.length < 2) return shown;
+  if (photos.length < fewest) return shown;
   for (const photo of photos) {
     const finding = await desk.findings.newest(photo.id);
     if (!finding?.scale || finding.refusal) continue;
@@ -67,8 +67,10 @@ async function settle(
   word: { readonly apart: boolean; readonly by: PersonId | null },
 ): Promise<Joining | null> {
   const before = await desk.joinings.newest(filter.id);
-  const shown = await shownOn(desk, filter);
-  if (shown.length < 2 && word.by === null) return before;
+  // One that another was taken away from counts its pieces for itself again.
+  const fewest = (before?.findings.length ?? 0) > 1 ? 1 : 2;
+  const shown = await shownOn(desk, filter, fewest);
+  if (shown.length < fewest && word.by === null) return before;
   const links = linksOf(shown, before);
   const together =
     shown.length === 0

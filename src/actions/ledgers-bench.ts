@@ -1,6 +1,7 @@
 /** Shelves of the bench. */
 import type {
   Id,
+  PhotoMove,
   PhotoPlace,
   RunId,
   RunOrder,
@@ -27,6 +28,8 @@ export interface LookAtBench {
   readonly runOrders: { newest(study: StudyId): Promise<RunOrder | null> };
   /** The latest word on each photograph. */
   readonly photoPlaces: { ofStudy(study: StudyId): Promise<readonly PhotoPlace[]> };
+  /** In the order in which they were taken in. */
+  readonly photoMoves: { ofStudy(study: StudyId): Promise<readonly PhotoMove[]> };
   readonly setupPhotos: {
     get(id: Id<'setup-photo'>): Promise<SetupPhoto | null>;
     ofRun(run: RunId): Promise<readonly SetupPhoto[]>;
@@ -39,5 +42,6 @@ export interface WriteAtBench {
   readonly withdrawals: LookAtBench['withdrawals'] & { add(record: Withdrawal): Promise<void> };
   readonly runOrders: LookAtBench['runOrders'] & { add(record: RunOrder): Promise<void> };
   readonly photoPlaces: LookAtBench['photoPlaces'] & { add(record: PhotoPlace): Promise<void> };
+  readonly photoMoves: LookAtBench['photoMoves'] & { add(record: PhotoMove): Promise<void> };
   readonly setupPhotos: LookAtBench['setupPhotos'] & { add(record: SetupPhoto): Promise<void> };
 }

@@ -2,16 +2,15 @@
 import {
   type AsGiven,
   makeSearchSettings,
-  type ParticleId,
   type Photo,
   type SearchSettings,
-  type Study,
   wishKey,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { wishOf } from './find-on-photo.ts';
 import { asId, known } from './known.ts';
-import type { Look, Tools } from './ports.ts';
+import { namedPieces } from './named-pieces.ts';
+import type { Tools } from './ports.ts';
 
 /** For photographs searched from now on; those searched already keep what was found until they are searched anew. */
 export const setSearch = (
@@ -58,17 +57,3 @@ export const toSearchAnew = (
     }
     return done({ photos, inUse });
   });
-
-/** Pieces that an answer, a drawn subset, a round or a set of known pieces names. */
-async function namedPieces(look: Look, { id }: Study): Promise<ReadonlySet<ParticleId>> {
-  const named = new Set<ParticleId>();
-  for (const answer of await look.benchAnswers.ofStudy(id)) named.add(answer.particle);
-  for (const { strata } of await look.confirmations.ofStudy(id))
-    for (const { drawn } of strata) for (const particle of drawn) named.add(particle);
-  for (const { key } of await look.rounds.ofStudy(id))
-    for (const { particle } of key) if (particle) named.add(particle);
-  for (const { pieces } of await look.knownSets.ofStudy(id))
-    for (const { particle } of pieces) if (particle) named.add(particle);
-  for (const { particle } of await look.spectrumFiles.ofStudy(id)) if (particle) named.add(particle);
-  return named;
-}

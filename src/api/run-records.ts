@@ -124,6 +124,36 @@ export const PlaceWish = z
   .meta({ id: 'PlaceWish' });
 export type PlaceWish = z.infer<typeof PlaceWish>;
 
+export const MoveWish = z
+  .object({
+    filter: z
+      .string()
+      .nullable()
+      .describe('The filter it shows; null: set aside, and not looked at any more.'),
+    why: z.string(),
+  })
+  .meta({ id: 'PhotoMoveWish' });
+export type MoveWish = z.infer<typeof MoveWish>;
+
+export const MovesAnswer = z
+  .object({
+    moves: z.array(
+      z.object({
+        photo: z.string(),
+        name: z.string(),
+        filter: z.string().nullable(),
+        why: z.string(),
+        by: z.string(),
+        at: z.string(),
+      }),
+    ),
+  })
+  .meta({
+    id: 'PhotoMoves',
+    description: 'The latest word on each photograph that was moved or set aside; null: set aside.',
+  });
+export type MovesAnswer = z.infer<typeof MovesAnswer>;
+
 export const PlacesAnswer = z
   .object({
     places: z.array(z.object({ photo: z.string(), square: z.tuple([z.int(), z.int()]).nullable() })),

@@ -145,7 +145,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     planDesign: async (c) => answered(c, await (served.planner ?? planReport)(valid(c, 'json'))),
     progress: (c) => progressStream(queue, c),
     ...publishedAnswers(served),
-    ...runAnswers(served),
+    ...runAnswers(served, queue),
     ...evidenceAnswers(served),
     ...spectraAnswers(served),
     ...archiveAnswers(served),

@@ -1,5 +1,6 @@
 import type { RUN_ROUTES } from '../api/index.ts';
 import { type Answering, answered, part, valid } from './answers.ts';
+import type { PhotoQueue } from './photo-queue.ts';
 import {
   addFilter,
   addFraction,
@@ -7,6 +8,8 @@ import {
   addWeighing,
   apartDeed,
   choicesView,
+  moveDeed,
+  movesView,
   orderDeed,
   placeDeed,
   placesView,
@@ -16,7 +19,10 @@ import {
 import type { Served } from './served.ts';
 
 /** What the routes of runs, filters and places do. */
-export const runAnswers = (served: Served): Readonly<Record<keyof typeof RUN_ROUTES, Answering>> => ({
+export const runAnswers = (
+  served: Served,
+  queue: PhotoQueue,
+): Readonly<Record<keyof typeof RUN_ROUTES, Answering>> => ({
   runChoices: async (c) => answered(c, await choicesView(served, part(c, 'study'))),
   addRuns: async (c) => answered(c, await addRuns(served, part(c, 'study'), valid(c, 'json'))),
   orderRuns: async (c) =>
@@ -27,6 +33,8 @@ export const runAnswers = (served: Served): Readonly<Record<keyof typeof RUN_ROU
   addWeighing: async (c) => answered(c, await addWeighing(served, part(c, 'run'), valid(c, 'json'))),
   weighings: async (c) => answered(c, await weighingsView(served, part(c, 'study'))),
   placePhoto: async (c) => answered(c, await placeDeed(served, part(c, 'photo'), valid(c, 'json'))),
+  movePhoto: async (c) => answered(c, await moveDeed(served, queue, part(c, 'photo'), valid(c, 'json'))),
+  photoMoves: async (c) => answered(c, await movesView(served, part(c, 'study'))),
   countApart: async (c) => answered(c, await apartDeed(served, part(c, 'filter'), valid(c, 'json'))),
   photoPlaces: async (c) => answered(c, await placesView(served, part(c, 'study'))),
 });

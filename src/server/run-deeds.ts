@@ -4,6 +4,7 @@ import {
   type Desk,
   type Look,
   layFilter,
+  movePhoto,
   orderRuns,
   placePhoto,
   type RunWish,
@@ -17,6 +18,8 @@ import type {
   ApartWish,
   FilterWish,
   FractionWish,
+  MovesAnswer,
+  MoveWish,
   PlacesAnswer,
   PlaceWish,
   RecordMade,
@@ -30,6 +33,7 @@ import type {
 } from '../api/index.ts';
 import type { Edition, Id, Run, StudyId } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import type { PhotoQueue } from './photo-queue.ts';
 import type { Served } from './served.ts';
 
 export const noSuch = (what: string, id: string) =>
@@ -180,6 +184,35 @@ export async function placeDeed(
   const made = await placePhoto(served, { photo, square, by: served.person });
   return made.ok ? done({ id: made.value.photo, name: 'place' }) : made;
 }
+
+/** A photograph that was moved may have to be searched by the print of its new filter. */
+export async function moveDeed(
+  served: Served,
+  queue: PhotoQueue,
+  photo: string,
+  wish: MoveWish,
+): Promise<Outcome<RecordMade>> {
+  const made = await movePhoto(served, { ...wish, photo, by: served.person });
+  if (!made.ok) return made;
+  const { filter } = made.value;
+  const moved = await served.records.look((look) => look.photos.get(made.value.photo));
+  if (moved && filter !== null) queue.add(moved);
+  return done({ id: made.value.id, name: filter === null ? 'set aside' : 'moved' });
+}
+
+export const movesView = ({ records }: Served, id: string): Promise<Outcome<MovesAnswer>> =>
+  records.look(async (look) => {
+    const study = await studyHere(look, id);
+    if (!study.ok) return study;
+    const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
+    const newest = new Map((await look.photoMoves.ofStudy(study.value)).map((move) => [move.photo, move]));
+    const moves: MovesAnswer['moves'] = [];
+    for (const { photo, filter, why, by, at } of newest.values()) {
+      const name = (await look.photos.get(photo))?.name ?? '';
+      moves.push({ photo, name, filter, why, by: people.get(by) ?? '', at });
+    }
+    return done({ moves });
+  });
 
 export async function apartDeed(
   served: Served,

@@ -8,6 +8,7 @@ import { evidenceShelf } from './shelves/evidence-shelf.ts';
 import { groupShelf } from './shelves/group-shelf.ts';
 import { markShelf } from './shelves/mark-shelf.ts';
 import { particleShelf } from './shelves/particle-shelf.ts';
+import { photoMoveShelf } from './shelves/photo-move-shelf.ts';
 import { findingShelf, photoShelf } from './shelves/photo-shelves.ts';
 import { planShelves } from './shelves/plan-shelves.ts';
 import { publishedShelf } from './shelves/published-shelf.ts';
@@ -36,6 +37,7 @@ const desk = (db: Database): Desk => {
     ...spectrumShelf(db),
     publishedValues: publishedShelf(db),
     weighings: weighingShelf(db),
+    photoMoves: photoMoveShelf(db),
   };
 };
 

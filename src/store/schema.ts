@@ -173,6 +173,7 @@ export const filter = pgTable('filter', {
   madeAt: instant('made_at').notNull(),
 });
 
+/** As brought in. */
 export const photo = pgTable('photo', {
   id: id<'photo'>('id').primaryKey(),
   filter: id<'filter'>('filter').notNull(),

@@ -8,6 +8,7 @@ import {
   countStudy,
   markByHand,
   markParticles,
+  movePhoto,
   type PhotoWork,
   type Tools,
   undo,
@@ -210,5 +211,20 @@ describe('overlapping photographs of a filter', () => {
     for (const text of ['view 0', 'view 300 without 4']) await bringTo(1, text, 'second filter');
     const { runs } = await tools.records.look((look) => countStudy(look, made.study));
     expect(runs.find((one) => one.run.name === 'S2')!.count).toBe(views(0, 300));
+  });
+
+  it('count for themselves again when the one that they shared pieces with goes to another filter', async () => {
+    const here = photos.slice(0, 4);
+    for (const photo of here.slice(1)) {
+      const moved = { photo: photo.id, filter: null, why: 'shows another filter', by: made.person.id };
+      given(await movePhoto(tools, moved));
+    }
+    expect((await on(here[0]!)).some(({ countsOn }) => countsOn !== null)).toBe(false);
+    expect((await counted()).run.count).toBe(views(0));
+    for (const photo of here.slice(1)) {
+      const back = { photo: photo.id, filter: made.filters[0]!.id, why: 'put back', by: made.person.id };
+      given(await movePhoto(tools, back));
+    }
+    expect((await counted()).run.count).toBe(views(0, 600, 1200, 2000));
   });
 });

@@ -4,6 +4,8 @@ import { id, ofStudy, route } from '../route.ts';
 import {
   FilterWish,
   FractionWish,
+  MovesAnswer,
+  MoveWish,
   OrderWish,
   PlacesAnswer,
   PlaceWish,
@@ -88,6 +90,21 @@ export const RUN_ROUTES = {
     params: z.object({ photo: id }),
     body: PlaceWish,
     answer: RecordMade,
+  }),
+  movePhoto: route({
+    method: 'post',
+    path: '/api/photos/{photo}/move',
+    does: 'Lay a photo on another filter of its study, or set it aside.',
+    params: z.object({ photo: id }),
+    body: MoveWish,
+    answer: RecordMade,
+  }),
+  photoMoves: route({
+    method: 'get',
+    path: '/api/studies/{study}/photo-moves',
+    does: 'Which photos of a study were moved or set aside, and why.',
+    params: ofStudy,
+    answer: MovesAnswer,
   }),
   countApart: route({
     method: 'post',

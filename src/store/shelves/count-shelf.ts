@@ -26,7 +26,7 @@ async function countsOf(db: Database, which: SQL, scope: Scope): Promise<readonl
           f.searched_fraction, f.floor_px, f.refusal is not null as refused
         from run r
         join filter fi on fi.run = r.id
-        join photo p on p.filter = fi.id
+        join photo_now p on p.filter = fi.id and not p.aside
         left join finding f on f.photo = p.id
         where ${which}
         order by p.id, f.turn desc
@@ -98,7 +98,7 @@ export const countShelf = (db: Database): Look['counts'] => ({
         select distinct on (p.id) f.um_per_px, f.floor_px, f.refusal is not null as refused
         from run r
         join filter fi on fi.run = r.id
-        join photo p on p.filter = fi.id
+        join photo_now p on p.filter = fi.id and not p.aside
         join finding f on f.photo = p.id
         where r.study = ${study}
         order by p.id, f.turn desc

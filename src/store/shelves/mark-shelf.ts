@@ -2,6 +2,7 @@ import { and, desc, eq, inArray, isNotNull, lt, or, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import type { Mark, ParticleId } from '../../study/index.ts';
 import * as t from '../schema.ts';
+import { photoNow } from '../schema-moves.ts';
 import { type Database, first } from './database.ts';
 
 const asMark = (row: typeof t.mark.$inferSelect): Mark => ({
@@ -48,8 +49,8 @@ export const markShelf = (db: Database): Desk['marks'] => ({
     const rows = await db
       .select({ mark: t.mark })
       .from(t.mark)
-      .innerJoin(t.photo, eq(t.photo.id, t.mark.photo))
-      .innerJoin(t.filter, eq(t.filter.id, t.photo.filter))
+      .innerJoin(photoNow, eq(photoNow.id, t.mark.photo))
+      .innerJoin(t.filter, eq(t.filter.id, photoNow.filter))
       .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
       .where(
         before === null

@@ -2,6 +2,7 @@ import { and, asc, desc, eq, sql } from 'drizzle-orm';
 import type { Desk, PhotoLine } from '../../actions/index.ts';
 import type { FindingRecord, Photo } from '../../study/index.ts';
 import * as t from '../schema.ts';
+import { photoNow } from '../schema-moves.ts';
 import { type Database, first } from './database.ts';
 
 const asFinding = (row: typeof t.finding.$inferSelect): FindingRecord => ({
@@ -19,6 +20,22 @@ const asFinding = (row: typeof t.finding.$inferSelect): FindingRecord => ({
   at: row.at,
 });
 
+/** A photograph with the filter that it lies on now. */
+const now = {
+  id: photoNow.id,
+  filter: photoNow.filter,
+  sha256: photoNow.sha256,
+  name: photoNow.name,
+  bytes: photoNow.bytes,
+  format: photoNow.format,
+  widthPx: photoNow.widthPx,
+  heightPx: photoNow.heightPx,
+  orientation: photoNow.orientation,
+  optics: photoNow.optics,
+  at: photoNow.at,
+  by: photoNow.by,
+};
+
 interface LineCounts {
   readonly photo: string;
   readonly finding: PhotoLine['finding'];
@@ -31,21 +48,25 @@ interface LineCounts {
 
 export const photoShelf = (db: Database): Desk['photos'] => {
   const ofStudy = async (study: Photo['id'] | string): Promise<Photo[]> => {
-    const rows = await db
-      .select({ photo: t.photo })
-      .from(t.photo)
-      .innerJoin(t.filter, eq(t.filter.id, t.photo.filter))
+    return db
+      .select(now)
+      .from(photoNow)
+      .innerJoin(t.filter, eq(t.filter.id, photoNow.filter))
       .innerJoin(t.run, and(eq(t.run.id, t.filter.run), sql`${t.run.study} = ${study}`))
-      .orderBy(asc(t.run.order), t.photo.at, t.photo.id);
-    return rows.map((row) => row.photo);
+      .where(eq(photoNow.aside, false))
+      .orderBy(asc(t.run.order), photoNow.at, photoNow.id);
   };
   return {
     add: async (record) => void (await db.insert(t.photo).values(record)),
-    get: async (id) => first(await db.select().from(t.photo).where(eq(t.photo.id, id))),
-    bySha256: async (sha256) => first(await db.select().from(t.photo).where(eq(t.photo.sha256, sha256))),
+    get: async (id) => first(await db.select(now).from(photoNow).where(eq(photoNow.id, id))),
+    bySha256: async (sha256) => first(await db.select(now).from(photoNow).where(eq(photoNow.sha256, sha256))),
     ofStudy,
     ofFilter: (filter) =>
-      db.select().from(t.photo).where(eq(t.photo.filter, filter)).orderBy(t.photo.at, t.photo.id),
+      db
+        .select(now)
+        .from(photoNow)
+        .where(and(eq(photoNow.filter, filter), eq(photoNow.aside, false)))
+        .orderBy(photoNow.at, photoNow.id),
     linesOfStudy: async (study) => {
       const photos = await ofStudy(study);
       const answer = await db.execute(sql`
@@ -57,7 +78,7 @@ export const photoShelf = (db: Database): Desk['photos'] => {
         from (
           select distinct on (f.photo) f.photo, f.id, f.refusal
           from finding f
-          join photo p on p.id = f.photo
+          join photo_now p on p.id = f.photo
           join filter fi on fi.id = p.filter
           join run r on r.id = fi.run
           where r.study = ${study}
@@ -114,8 +135,8 @@ export const findingShelf = (db: Database, addParticles: Desk['particles']['add'
       await db
         .selectDistinctOn([t.finding.photo], { finding: t.finding })
         .from(t.finding)
-        .innerJoin(t.photo, eq(t.photo.id, t.finding.photo))
-        .innerJoin(t.filter, eq(t.filter.id, t.photo.filter))
+        .innerJoin(photoNow, eq(photoNow.id, t.finding.photo))
+        .innerJoin(t.filter, eq(t.filter.id, photoNow.filter))
         .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
         .orderBy(t.finding.photo, desc(t.finding.turn))
     ).map(({ finding }) => asFinding(finding)),

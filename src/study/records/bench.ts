@@ -1,4 +1,6 @@
 /** Records around the bench: what was taken back, run orders drawn, where a photograph lies, pictures of the set-up. */
+
+import type { FilterId } from './filter.ts';
 import type { PersonId } from './laboratory.ts';
 import { isSha256, PHOTO_FORMATS, type PhotoFormat, type PhotoId, type Sha256 } from './photo.ts';
 import {
@@ -83,6 +85,26 @@ export const makePhotoPlace = maker<PhotoPlace>('place of a photograph', {
           message: `${what}: column and row of a square are needed, each from 0 to 400.`,
         },
   ),
+  at: anInstant,
+  by: anId,
+});
+
+/** A photograph that lay on the wrong filter goes to another or, without one, is set aside; the latest word stands. */
+export interface PhotoMove {
+  readonly id: Id<'photo-move'>;
+  readonly photo: PhotoId;
+  /** Null: set aside. */
+  readonly filter: FilterId | null;
+  readonly why: string;
+  readonly at: Instant;
+  readonly by: PersonId;
+}
+
+export const makePhotoMove = maker<PhotoMove>('move of a photograph', {
+  id: anId,
+  photo: anId,
+  filter: orNull(anId),
+  why: text(1, 400),
   at: anInstant,
   by: anId,
 });

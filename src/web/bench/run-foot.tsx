@@ -27,7 +27,7 @@ export function RunFoot({ bench, allDone }: { study: string; bench: Bench; allDo
           {uncovered.measuredMin > 0
             ? ` (${figure(Math.round(uncovered.measuredMin * 10) / 10)} measured)`
             : ' as planned'}
-          {uncovered.notSaid.length > 0 ? `, and nobody said for ${uncovered.notSaid.join(', ')}` : ''}.
+          {uncovered.notSaid.length > 0 ? `; not recorded for: ${uncovered.notSaid.join(', ')}` : ''}.
         </p>
         <p>
           {fell.ok

@@ -12,6 +12,7 @@ import { usePhotoProgress } from '../server/progress.ts';
 import { filtersQuery, placesQuery } from '../server/queries.ts';
 import { BringInZone } from './bring-in-zone.tsx';
 import { Disc, DiscKey } from './disc.tsx';
+import { PhotoMove } from './photo-move.tsx';
 import { PhotoPlace } from './photo-place.tsx';
 import { SearchStop } from './search-stop.tsx';
 import { SquareBySquare } from './square-by-square.tsx';
@@ -83,6 +84,7 @@ export function FilterPage({ study, filter: id }: { study: string; filter: strin
                   <li key={photo.id}>
                     <PhotoCard study={study} photo={photo} />
                     <PhotoPlace study={study} filter={filter} photo={photo} />
+                    <PhotoMove study={study} filter={filter} photo={photo} />
                   </li>
                 ))}
               </ul>

@@ -11,6 +11,7 @@ import { CountMark } from '../runs/count-mark.tsx';
 import { filtersQuery, runsQuery } from '../server/queries.ts';
 import { CompletenessHere } from './completeness.tsx';
 import { Disc, DiscKey } from './disc.tsx';
+import { SetAside } from './photo-move.tsx';
 import { SearchStop } from './search-stop.tsx';
 import { Searching } from './searching.tsx';
 import { isHidden } from './squares.ts';
@@ -58,6 +59,7 @@ export function FiltersPlace({ study }: { study: string }) {
           <DiscKey />
           <Group title="Runs on the product" filters={specimens} study={study} />
           <Group title="Controls" filters={controls} study={study} />
+          <SetAside study={study} />
           <Searching study={study} />
           <CompletenessHere study={study} />
         </>

@@ -112,6 +112,8 @@ export const choicesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'choices'], queryFn: () => heard(ask('runChoices', { study })) });
 export const placesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'places'], queryFn: () => heard(ask('photoPlaces', { study })) });
+export const movesQuery = (study: string) =>
+  queryOptions({ queryKey: ['study', study, 'moves'], queryFn: () => heard(ask('photoMoves', { study })) });
 export const networkQuery = queryOptions({
   queryKey: ['network'],
   queryFn: () => heard(ask('network')),

@@ -8,6 +8,8 @@ export const RUN_PATHS = {
   addFraction: ['post', '/api/runs/{run}/fractions'],
   addWeighing: ['post', '/api/runs/{run}/weighings'],
   weighings: ['get', '/api/studies/{study}/weighings'],
+  movePhoto: ['post', '/api/photos/{photo}/move'],
+  photoMoves: ['get', '/api/studies/{study}/photo-moves'],
   placePhoto: ['post', '/api/photos/{photo}/place'],
   completeness: ['get', '/api/studies/{study}/completeness'],
   measureCompleteness: ['post', '/api/studies/{study}/completeness'],
