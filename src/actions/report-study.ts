@@ -1,6 +1,7 @@
 /** A report of a study: everything it says is read in one moment, and pictures are cut from the originals as they are. */
 import {
   buildReport,
+  type PhotoMoved,
   type PiecePicture,
   pieceCounts,
   type Report,
@@ -209,6 +210,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
           kinds: followed.map(({ run }) => run.kind),
         };
       }),
+      moves: await movesFacts(look, study, people),
       deviations: (await look.deviations.ofStudy(study.id)).map((one) => ({
         at: one.at,
         runs: one.runs.map((id) => names.get(id) ?? id),
@@ -332,6 +334,25 @@ function coverageFacts({ counted }: Standing, names: ReadonlyMap<RunId, string>)
 const MOST_PICTURES = 240;
 
 /** The largest counted pieces of every run, photo by photo; one that cannot be cut is left out, the figures stay. */
+async function movesFacts(
+  look: Look,
+  study: Study,
+  people: ReadonlyMap<string, string>,
+): Promise<ReportFacts['moves']> {
+  const filters = new Map((await look.filters.ofStudy(study.id)).map((filter) => [filter.id, filter.name]));
+  const moves: PhotoMoved[] = [];
+  for (const { at, photo, filter, why, by } of await look.photoMoves.ofStudy(study.id)) {
+    moves.push({
+      at,
+      photo: (await look.photos.get(photo))?.name ?? photo,
+      to: filter && (filters.get(filter) ?? filter),
+      why,
+      by: people.get(by) ?? '',
+    });
+  }
+  return moves;
+}
+
 async function cutPictures(
   { files, cutter }: Pick<Tools, 'files'> & { readonly cutter: PieceCutter },
   { facts, particles }: Read,

@@ -52,6 +52,8 @@ export interface ReportFacts {
   readonly coverage: readonly ReportCoverage[];
   readonly procedures: readonly ReportProcedure[];
   readonly deviations: readonly ReportDeviation[];
+  /** Photographs that were moved or set aside, as it was recorded. */
+  readonly moves: readonly PhotoMoved[];
   readonly photos: readonly ReportPhoto[];
   /** Every piece that was found or drawn and not replaced. */
   readonly pieces: readonly ReportPiece[];
@@ -159,6 +161,15 @@ export interface ReportFraction {
   readonly place: string;
   readonly fate: string;
   readonly note: string;
+}
+
+export interface PhotoMoved {
+  readonly at: string;
+  readonly photo: string;
+  /** Name of the filter it shows; null: set aside. */
+  readonly to: string | null;
+  readonly why: string;
+  readonly by: string;
 }
 
 export interface ReportDeviation {

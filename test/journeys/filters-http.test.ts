@@ -55,6 +55,30 @@ describe('photographs of one filter that show the same pieces', () => {
   });
 });
 
+describe('a photograph that lies on the wrong filter', () => {
+  it('is moved, set aside with a reason, listed, and put back', async () => {
+    const { json } = await lab.put(lab.filters[1]!.id, '4 pieces.jpg', await jpeg(230));
+    await lab.searched(json.photo.id);
+    const move = (wish: unknown) => lab.ask('POST', `/api/photos/${json.photo.id}/move`, wish);
+    const photosOf = async (at: number): Promise<string[]> => {
+      const { filters } = (await lab.ask('GET', `/api/studies/${lab.study.id}/filters`)).json;
+      const filter = filters.find((one: { id: string }) => one.id === lab.filters[at]!.id);
+      return filter.photos.map((photo: { id: string }) => photo.id);
+    };
+    expect((await move({ filter: null, why: '' })).status).not.toBe(200);
+    expect((await move({ filter: null, why: 'shows the dish' })).status).toBe(200);
+    expect(await photosOf(1)).toEqual([]);
+    const { moves } = (await lab.ask('GET', `/api/studies/${lab.study.id}/photo-moves`)).json;
+    expect(moves).toMatchObject([
+      { photo: json.photo.id, name: '4 pieces.jpg', filter: null, why: 'shows the dish', by: 'Ada Example' },
+    ]);
+    expect((await move({ filter: lab.filters[1]!.id, why: 'put back' })).status).toBe(200);
+    expect(await photosOf(1)).toEqual([json.photo.id]);
+    const nowhere = await move({ filter: lab.study.id, why: 'no' });
+    expect([nowhere.status, nowhere.json.refusal.why]).toEqual([404, 'no-such-filter']);
+  });
+});
+
 describe('known pieces drawn into controls', () => {
   const route = () => `/api/studies/${lab.study.id}/completeness`;
   const ended = () =>

@@ -237,7 +237,7 @@ export function controlsSection({ coverage, heldBack }: ReportFacts): Section {
 }
 
 /** What was done otherwise, and where every millilitre went. */
-export function recordSection({ deviations, runs }: ReportFacts): Section {
+export function recordSection({ deviations, moves, runs }: ReportFacts): Section {
   const fractions = runs.flatMap((run) => run.fractions.map((fraction) => ({ run, fraction })));
   const notes = runs.filter((run) => run.note !== '');
   return {
@@ -264,6 +264,22 @@ export function recordSection({ deviations, runs }: ReportFacts): Section {
               one.why || null,
             ]),
           },
+      ...(moves.length === 0
+        ? []
+        : [
+            {
+              kind: 'table' as const,
+              caption: 'Photographs moved to the filter that they show, or set aside, as it was recorded.',
+              columns: [
+                { head: 'when' },
+                { head: 'photograph' },
+                { head: 'to', none: 'set aside' },
+                { head: 'why' },
+                { head: 'who', tight: true },
+              ],
+              rows: moves.map(({ at, photo, to, why, by }) => [moment(at), photo, to, why, by]),
+            },
+          ]),
       fractions.length === 0
         ? paragraph(
             'No fraction of a liquid is on record: how much passed each filter is taken as all of it, and that is said where it matters.',
