@@ -114,7 +114,7 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
     await page.getByText('The key is sealed').waitFor();
     round = /round-([0-9a-f-]+)/.exec(page.url())![1]!;
     const sealed = (await lab.ask('GET', `/api/rounds/${round}`)).json;
-    expect(sealed).toMatchObject({ stage: 'scoring', pictures: 40, outcome: null, seed: null });
+    expect(sealed).toMatchObject({ stage: 'scoring', pictures: 24, outcome: null, seed: null });
     expect(sealed.key_hash).toMatch(/^[0-9a-f]{64}$/);
     expect(await faultsOf(page)).toEqual([]);
     const early = await lab.ask('POST', `/api/rounds/${round}/open`, { without_third: true });
@@ -162,7 +162,7 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
       if ((await page.locator('.guess-buttons').count()) > 0) await guess(/[BCDF]$/.test(code) ? 0 : 1);
       await call(say(code));
     }
-    expect(asked.filter((request) => request.url().includes('/pictures/')).length).toBeGreaterThan(30);
+    expect(asked.filter((request) => request.url().includes('/pictures/')).length).toBeGreaterThan(20);
     // what the scorer's pages ask for names neither photographs nor particles, filters nor the key
     for (const request of asked.filter((one) => one.url().includes('/api/rounds/'))) {
       expect(request.url()).toMatch(
@@ -207,11 +207,12 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
       expect(await main.getByRole('heading', { name: heading }).count()).toBe(1);
     }
     const { outcome } = (await lab.ask('GET', `/api/rounds/${round}`)).json;
-    expect(outcome.agreement.pictures).toBe(40);
+    expect(outcome.agreement.pictures).toBe(24);
     const disagree = outcome.key.filter(({ code }: { code: string }) => first(code) !== second(code)).length;
-    expect(outcome.agreement.same).toBe(40 - disagree);
+    expect(outcome.agreement.same).toBe(24 - disagree);
     for (const scorer of outcome.scorers) {
-      expect(scorer.known_plastic.n + scorer.known_others.n).toBe(24);
+      // as many known pieces as make a third of the pictures, of both kinds
+      expect(scorer.known_plastic.n + scorer.known_others.n).toBe(8);
       expect(scorer.leak.guessed).toBeGreaterThan(0);
       // the code tells them nothing, so what is shown twice is called the same
       expect(scorer.repeats.same).toBe(scorer.repeats.pictures);
@@ -237,7 +238,7 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
     const { drills } = (await lab.ask('GET', `/api/studies/${lab.study.id}/evidence`)).json;
     expect(drills[0]).toMatchObject({
       test: 'by-eye',
-      slipped_in: { plastic: { n: 24 }, others: { n: 24 } },
+      slipped_in: { plastic: { n: 8 }, others: { n: 8 } },
     });
     await page.getByRole('link', { name: 'the claim' }).click();
     await page.locator('.claim-sentence').waitFor();
