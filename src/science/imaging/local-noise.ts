@@ -30,19 +30,19 @@ export interface LevelNoise {
  */
 const COLOUR_CODES = 0.75;
 
-/** Cells with few samples take the value of the whole photograph, the others lean on it by its weight of 60 samples. */
+/** Cells with few samples take the value of the `whole` photograph, the others lean on it by its weight of 60 samples. */
 function cellSpread(
   survey: Survey,
   x: Float32Array,
   y: Float32Array,
   value: Float32Array,
   n: number,
+  whole: number,
   least: number,
 ): TileField {
   const columns = Math.max(1, Math.round(survey.width / CELL));
   const rows = Math.max(1, Math.round(survey.height / CELL));
   const cell = Math.max(survey.width / columns, survey.height / rows);
-  const whole = n > 0 ? tailedSpread(value.slice(0, n)) : 0;
   const floor = Math.max(least, whole * 0.25);
   // Values put in order of their cells: those of cell k from start[k] on.
   const start = new Int32Array(columns * rows + 2);
@@ -136,15 +136,19 @@ export function localNoise(
       n++;
     }
     const colour = channels === 3;
-    const ratio = (zone: number[], v: Float32Array, least: number) =>
-      zone.length < 30 || n < 30 ? 1 : zoneSpread(zone) / Math.max(least, tailedSpread(v.slice(0, n)));
+    const wholeOf = (v: Float32Array) => (n > 0 ? tailedSpread(v.slice(0, n)) : 0);
+    const [wholeL, wholeA, wholeB] = [wholeOf(l), colour ? wholeOf(a) : 0, colour ? wholeOf(b) : 0];
+    const ratio = (zone: number[], whole: number, least: number) =>
+      zone.length < 30 || n < 30 ? 1 : zoneSpread(zone) / Math.max(least, whole);
     return {
-      lightness: cellSpread(survey, x, y, l, n, floor),
-      redGreen: colour ? cellSpread(survey, x, y, a, n, COLOUR_CODES * code) : null,
-      blueYellow: colour ? cellSpread(survey, x, y, b, n, COLOUR_CODES * code) : null,
+      lightness: cellSpread(survey, x, y, l, n, wholeL, floor),
+      redGreen: colour ? cellSpread(survey, x, y, a, n, wholeA, COLOUR_CODES * code) : null,
+      blueYellow: colour ? cellSpread(survey, x, y, b, n, wholeB, COLOUR_CODES * code) : null,
       onPrint: [
-        Math.max(1, ratio(zoneL, l, floor)),
-        colour ? Math.max(1, ratio(zoneA, a, COLOUR_CODES * code), ratio(zoneB, b, COLOUR_CODES * code)) : 1,
+        Math.max(1, ratio(zoneL, wholeL, floor)),
+        colour
+          ? Math.max(1, ratio(zoneA, wholeA, COLOUR_CODES * code), ratio(zoneB, wholeB, COLOUR_CODES * code))
+          : 1,
       ],
     };
   });

@@ -232,6 +232,13 @@ function mainAxis(core: Int32Array, planes: ColourPlanes): number[] | null {
   return axis;
 }
 
+/** Logarithms of whole numbers, kept from one piece to the next. */
+let logs = new Float64Array(0);
+function logsTo(n: number): Float64Array {
+  if (logs.length <= n) logs = Float64Array.from({ length: 2 * n + 1 }, (_, k) => Math.log(k));
+  return logs;
+}
+
 /**
  * Cut into two groups, each as even as can be, however unlike their sizes.
  * Source: Kittler and Illingworth, Pattern Recognition 19 (1986) 41–47 (minimum error).
@@ -245,6 +252,10 @@ function bestCut(values: Float64Array): { at: number; apart: number; clear: numb
     total += v;
     square += v * v;
   }
+  // The means of two groups are nowhere farther apart than the ends.
+  if (!(sorted[n - 1]! - sorted[0]! >= APART)) return null;
+  const known = logsTo(n);
+  const logN = known[n]!;
   let best: { at: number; apart: number; clear: number } | null = null;
   let least = Number.POSITIVE_INFINITY;
   let low = 0;
@@ -259,7 +270,7 @@ function bestCut(values: Float64Array): { at: number; apart: number; clear: numb
     const va = Math.max(0, low2 / k - a * a) + GRAIN * GRAIN;
     const vb = Math.max(0, (square - low2) / (n - k) - b * b) + GRAIN * GRAIN;
     const cost =
-      f * Math.log(va) + (1 - f) * Math.log(vb) - 2 * (f * Math.log(f) + (1 - f) * Math.log(1 - f));
+      f * (Math.log(va) - 2 * (known[k]! - logN)) + (1 - f) * (Math.log(vb) - 2 * (known[n - k]! - logN));
     if (cost < least) {
       least = cost;
       best = {
