@@ -107,6 +107,11 @@ const page = ({ marks, queue, ratio }: LoadFigures): string => {
     ['photographs for one worker beside two', 'told', `${ratio.photos} in ${ratio.pairs} pairs of blocks`],
     ['processor for one of them', 'about 0.5 s', `${hundredths(ratio.processorS)} s`],
     ['searched a second, one worker', 'told', hundredths(ratio.onePerSecond)],
+    [
+      'cores that one worker keeps busy: rate × processor; its search has one, reading and memory take of the other',
+      'told',
+      hundredths(ratio.onePerSecond * ratio.processorS),
+    ],
     ['searched a second, two workers', 'told', hundredths(ratio.twoPerSecond)],
     [
       'two workers to one (95 % by drawing the pairs anew)',
