@@ -164,7 +164,7 @@ export async function specimensOfDrawn(
   const portions = new Map((await look.portions.ofStudy(study.id)).map((one) => [one.id, one.specimen]));
   const runs = new Map((await look.runs.ofStudy(study.id)).map((one) => [one.id, one.portion]));
   const filters = new Map((await look.filters.ofStudy(study.id)).map((one) => [one.id, one.run]));
-  const photos = new Map((await look.photos.linesOfStudy(study.id)).map((one) => [one.id, one.filter]));
+  const photos = new Map((await look.photos.ofStudy(study.id)).map((one) => [one.id, one.filter]));
   const found = new Map<ParticleId, SpecimenId>();
   for (const { id, photo } of await look.particles.some([...new Set(drawn)])) {
     const filter = photos.get(photo);

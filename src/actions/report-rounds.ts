@@ -25,7 +25,7 @@ export async function cardFactsOf(
     (await look.filters.ofStudy(round.study)).map((one) => [one.id as string, one.run as string]),
   );
   const photos = new Map(
-    (await look.photos.linesOfStudy(round.study)).map((one) => [one.id as string, one.filter as string]),
+    (await look.photos.ofStudy(round.study)).map((one) => [one.id as string, one.filter as string]),
   );
   const ids = round.key.flatMap((card) => card.particle ?? []);
   const particles = new Map((await look.particles.some(ids)).map((one) => [one.id, one]));

@@ -181,7 +181,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
       madeAt,
       study,
       sizeFromUm: counted.sizeFromUm,
-      falseFinds: await falseFindsAsked(look, study),
+      falseFinds: details?.falseFinds ?? (await falseFindsAsked(look, study)),
       specimens: stands.specimens.map(({ specimen, claim, judged, input, facts }) => ({
         specimen,
         claim,

@@ -15,7 +15,7 @@ export async function stepsInForceOf(look: Look, study: Study['id']): Promise<re
   const ofEdition = new Map<string, Edition>(editions.map((edition) => [edition.id, edition]));
   const deviations = await look.deviations.ofStudy(study);
   const taps = tapsByRun(await look.taps.ofStudy(study));
-  const photographed = new Set((await look.photos.linesOfStudy(study)).map(({ filter }) => filter));
+  const photographed = new Set((await look.photos.ofStudy(study)).map(({ filter }) => filter));
   const over = new Set(
     (await look.filters.ofStudy(study)).filter(({ id }) => photographed.has(id)).map(({ run }) => run),
   );

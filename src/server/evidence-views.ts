@@ -179,7 +179,7 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
     counted.runs.flatMap((run) => run.filters.map((filter) => [filter.id as string, run.run.name])),
   );
   const homes = new Map(
-    (await look.photos.linesOfStudy(study.id)).map((line) => [line.id as string, line.filter]),
+    (await look.photos.ofStudy(study.id)).map((line) => [line.id as string, line.filter]),
   );
   const drawn = confirmation.strata.flatMap(({ name, side, drawn: ids }) =>
     ids.map((one) => ({ name, side, one })),
