@@ -28,8 +28,10 @@ export interface LookAtBench {
   readonly runOrders: { newest(study: StudyId): Promise<RunOrder | null> };
   /** The latest word on each photograph. */
   readonly photoPlaces: { ofStudy(study: StudyId): Promise<readonly PhotoPlace[]> };
-  /** In the order in which they were taken in. */
-  readonly photoMoves: { ofStudy(study: StudyId): Promise<readonly PhotoMove[]> };
+  /** With the photographs' names, in the order in which they were taken in. */
+  readonly photoMoves: {
+    ofStudy(study: StudyId): Promise<readonly (PhotoMove & { readonly name: string })[]>;
+  };
   readonly setupPhotos: {
     get(id: Id<'setup-photo'>): Promise<SetupPhoto | null>;
     ofRun(run: RunId): Promise<readonly SetupPhoto[]>;

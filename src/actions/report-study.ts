@@ -1,7 +1,6 @@
 /** A report of a study: everything it says is read in one moment, and pictures are cut from the originals as they are. */
 import {
   buildReport,
-  type PhotoMoved,
   type PiecePicture,
   pieceCounts,
   type Report,
@@ -340,17 +339,13 @@ async function movesFacts(
   people: ReadonlyMap<string, string>,
 ): Promise<ReportFacts['moves']> {
   const filters = new Map((await look.filters.ofStudy(study.id)).map((filter) => [filter.id, filter.name]));
-  const moves: PhotoMoved[] = [];
-  for (const { at, photo, filter, why, by } of await look.photoMoves.ofStudy(study.id)) {
-    moves.push({
-      at,
-      photo: (await look.photos.get(photo))?.name ?? photo,
-      to: filter && (filters.get(filter) ?? filter),
-      why,
-      by: people.get(by) ?? '',
-    });
-  }
-  return moves;
+  return (await look.photoMoves.ofStudy(study.id)).map(({ at, name, filter, why, by }) => ({
+    at,
+    photo: name,
+    to: filter && (filters.get(filter) ?? filter),
+    why,
+    by: people.get(by) ?? '',
+  }));
 }
 
 async function cutPictures(

@@ -206,12 +206,16 @@ export const movesView = ({ records }: Served, id: string): Promise<Outcome<Move
     if (!study.ok) return study;
     const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
     const newest = new Map((await look.photoMoves.ofStudy(study.value)).map((move) => [move.photo, move]));
-    const moves: MovesAnswer['moves'] = [];
-    for (const { photo, filter, why, by, at } of newest.values()) {
-      const name = (await look.photos.get(photo))?.name ?? '';
-      moves.push({ photo, name, filter, why, by: people.get(by) ?? '', at });
-    }
-    return done({ moves });
+    return done({
+      moves: [...newest.values()].map(({ photo, name, filter, why, by, at }) => ({
+        photo,
+        name,
+        filter,
+        why,
+        by: people.get(by) ?? '',
+        at,
+      })),
+    });
   });
 
 export async function apartDeed(

@@ -29,12 +29,11 @@ import type {
   MeasuredFalseFinds,
   ParticleStanding,
   Question,
-  Sha256,
   Spike,
   Step,
 } from '../study/index.ts';
 import type { Count, Refusal } from '../units/index.ts';
-import { id, instant, quantity } from './columns.ts';
+import { id, instant, photoColumns, quantity } from './columns.ts';
 
 export * from './schema-bench.ts';
 export * from './schema-evidence.ts';
@@ -174,20 +173,7 @@ export const filter = pgTable('filter', {
 });
 
 /** As brought in. */
-export const photo = pgTable('photo', {
-  id: id<'photo'>('id').primaryKey(),
-  filter: id<'filter'>('filter').notNull(),
-  sha256: text('sha256').$type<Sha256>().notNull(),
-  name: text('name').notNull(),
-  bytes: bigint('bytes', { mode: 'number' }).notNull(),
-  format: text('format').$type<import('../study/index.ts').PhotoFormat>().notNull(),
-  widthPx: integer('width_px').notNull(),
-  heightPx: integer('height_px').notNull(),
-  orientation: integer('orientation').notNull(),
-  optics: id<'optics'>('optics'),
-  at: instant('at').notNull(),
-  by: id<'person'>('by').notNull(),
-});
+export const photo = pgTable('photo', photoColumns());
 
 export const finding = pgTable('finding', {
   id: id<'finding'>('id').primaryKey(),

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, getViewSelectedFields, sql } from 'drizzle-orm';
 import type { Desk, PhotoLine } from '../../actions/index.ts';
 import type { FindingRecord, Photo } from '../../study/index.ts';
 import * as t from '../schema.ts';
@@ -21,20 +21,7 @@ const asFinding = (row: typeof t.finding.$inferSelect): FindingRecord => ({
 });
 
 /** A photograph with the filter that it lies on now. */
-const now = {
-  id: photoNow.id,
-  filter: photoNow.filter,
-  sha256: photoNow.sha256,
-  name: photoNow.name,
-  bytes: photoNow.bytes,
-  format: photoNow.format,
-  widthPx: photoNow.widthPx,
-  heightPx: photoNow.heightPx,
-  orientation: photoNow.orientation,
-  optics: photoNow.optics,
-  at: photoNow.at,
-  by: photoNow.by,
-};
+const { aside, ...now } = getViewSelectedFields(photoNow);
 
 interface LineCounts {
   readonly photo: string;
@@ -53,7 +40,7 @@ export const photoShelf = (db: Database): Desk['photos'] => {
       .from(photoNow)
       .innerJoin(t.filter, eq(t.filter.id, photoNow.filter))
       .innerJoin(t.run, and(eq(t.run.id, t.filter.run), sql`${t.run.study} = ${study}`))
-      .where(eq(photoNow.aside, false))
+      .where(eq(aside, false))
       .orderBy(asc(t.run.order), photoNow.at, photoNow.id);
   };
   return {
@@ -65,7 +52,7 @@ export const photoShelf = (db: Database): Desk['photos'] => {
       db
         .select(now)
         .from(photoNow)
-        .where(and(eq(photoNow.filter, filter), eq(photoNow.aside, false)))
+        .where(and(eq(photoNow.filter, filter), eq(aside, false)))
         .orderBy(photoNow.at, photoNow.id),
     linesOfStudy: async (study) => {
       const photos = await ofStudy(study);
