@@ -1,6 +1,7 @@
 /** Small questions that many deeds ask first. */
-import type { Id } from '../study/index.ts';
+import type { Filter, Id, Photo, Study } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import type { Look } from './ports.ts';
 
 /** The record, or a refusal that names what is missing. */
 export async function known<T>(found: Promise<T | null>, what: string, id: string): Promise<Outcome<T>> {
@@ -11,6 +12,18 @@ export async function known<T>(found: Promise<T | null>, what: string, id: strin
         message: `There is no ${what} ${id} in this laboratory; read the list anew.`,
       })
     : done(record);
+}
+
+/** The study that a filter's run belongs to. */
+export async function studyOfFilter(look: Look, filter: Pick<Filter, 'run'>): Promise<Study | null> {
+  const run = await look.runs.get(filter.run);
+  return run && look.studies.get(run.study);
+}
+
+/** The study that a photograph belongs to by the filter it lies on. */
+export async function studyOfPhoto(look: Look, photo: Pick<Photo, 'filter'>): Promise<Study | null> {
+  const filter = await look.filters.get(photo.filter);
+  return filter && studyOfFilter(look, filter);
 }
 
 /** A name is used once in its list, whatever the case of its letters. */

@@ -1,7 +1,7 @@
 import { makePhotoMove, type PhotoMove } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { joinPhotographs } from './join-photographs.ts';
-import { asId, known } from './known.ts';
+import { asId, known, studyOfFilter, studyOfPhoto } from './known.ts';
 import { namedPieces } from './named-pieces.ts';
 import type { Tools } from './ports.ts';
 
@@ -25,14 +25,12 @@ export const movePhoto = (
     const photo = await known(desk.photos.get(asId(wish.photo)), 'photo', wish.photo);
     if (!photo.ok) return photo;
     const { id, name, filter: lies } = photo.value;
-    const home = await desk.filters.get(lies);
-    const run = home && (await desk.runs.get(home.run));
-    const study = run && (await desk.studies.get(run.study));
+    const study = await studyOfPhoto(desk, photo.value);
     if (!study) throw new Error(`photo ${id} lies in no study`);
     if (wish.filter !== null) {
       const filter = await known(desk.filters.get(asId(wish.filter)), 'filter', wish.filter);
       if (!filter.ok) return filter;
-      if ((await desk.runs.get(filter.value.run))?.study !== study.id) {
+      if ((await studyOfFilter(desk, filter.value))?.id !== study.id) {
         return refused({
           why: 'other-study',
           message: `“${name}” belongs to study “${study.name}”; choose a filter of that study.`,

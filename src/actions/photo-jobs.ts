@@ -1,7 +1,7 @@
 import type { Instant, Photo, StudyId } from '../study/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
 import { findOnPhoto } from './find-on-photo.ts';
-import { asId, known } from './known.ts';
+import { asId, known, studyOfPhoto } from './known.ts';
 import type { PhotoSearchState, SearchState } from './ledgers-groups.ts';
 import type { Tools } from './ports.ts';
 
@@ -167,9 +167,8 @@ const homeOf = ({ records }: Tools, id: string): Promise<Outcome<{ photo: Photo;
   records.look(async (look) => {
     const photo = await known(look.photos.get(asId(id)), 'photo', id);
     if (!photo.ok) return photo;
-    const filter = await look.filters.get(photo.value.filter);
-    const run = filter && (await look.runs.get(filter.run));
-    return run
-      ? done({ photo: photo.value, study: run.study })
+    const study = await studyOfPhoto(look, photo.value);
+    return study
+      ? done({ photo: photo.value, study: study.id })
       : refused({ why: 'no-such-study', message: `The photo ${id} belongs to no study.` });
   });

@@ -7,6 +7,7 @@ import {
   type Look,
   type PhotoLine,
   STOPPED,
+  studyOfFilter,
 } from '../actions/index.ts';
 import {
   type FilterJson,
@@ -169,12 +170,6 @@ export const filtersView = (
       ),
     );
   });
-
-/** The study that a filter belongs to. */
-export async function studyOfFilter(look: Look, filter: Filter): Promise<Study | null> {
-  const run = await look.runs.get(filter.run);
-  return run && look.studies.get(run.study);
-}
 
 export const filterView = async (
   served: Served,
