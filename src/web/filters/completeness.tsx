@@ -7,6 +7,7 @@ import { Section } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { ask } from '../server/ask.ts';
 import { completenessQuery, heard } from '../server/queries.ts';
+import { UnderWay } from './under-way.tsx';
 
 type Measured = NonNullable<CompletenessAnswer['measured']>;
 
@@ -41,21 +42,12 @@ export function CompletenessHere({ study }: { study: string }) {
         </p>
       )}
       {under_way ? (
-        <div className="completeness-way" role="status">
-          <progress
-            max={Math.max(1, under_way.of)}
-            value={under_way.done}
-            aria-label="Known pieces searched for"
-          />
-          <span>
-            {under_way.of === 0
-              ? 'Reading the photographs …'
-              : `${under_way.done} of ${under_way.of} known pieces searched for`}
-          </span>
-          <button type="button" className="button quiet" onClick={() => stop.mutate()}>
-            Stop
-          </button>
-        </div>
+        <UnderWay
+          progress={under_way}
+          what="Known pieces searched for"
+          words={`${under_way.done} of ${under_way.of} known pieces searched for`}
+          stop={() => stop.mutate()}
+        />
       ) : (
         <button
           type="button"

@@ -8,6 +8,7 @@ import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { falseFindsQuery, heard, searchQuery } from '../server/queries.ts';
 import { Ticks } from '../studies/ticks.tsx';
+import { UnderWay } from './under-way.tsx';
 
 type DroppedAre = LearningWish['dropped_are'];
 const DROPPED_WORDS: readonly (readonly [DroppedAre, string])[] = [
@@ -46,17 +47,12 @@ export function OwnControls({ study, now }: { study: string; now: SearchJson }) 
         </p>
       )}
       {under_way ? (
-        <div className="completeness-way" role="status">
-          <progress max={Math.max(1, under_way.of)} value={under_way.done} aria-label="Controls searched" />
-          <span>
-            {under_way.of === 0
-              ? 'Reading the photographs …'
-              : `${under_way.done} of ${under_way.of} searches; further settings follow where needed`}
-          </span>
-          <button type="button" className="button quiet" onClick={() => stop.mutate()}>
-            Stop
-          </button>
-        </div>
+        <UnderWay
+          progress={under_way}
+          what="Controls searched"
+          words={`${under_way.done} of ${under_way.of} searches; further settings follow where needed`}
+          stop={() => stop.mutate()}
+        />
       ) : choosing ? (
         <Choosing
           study={study}
