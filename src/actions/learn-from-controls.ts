@@ -1,10 +1,5 @@
 /** What false finds each setting gives on a study's own controls: their photographs searched at several, kept on record. */
-import {
-  type FalseFindRate,
-  falseFindRate,
-  nextToAsk,
-  type SearchedBlank,
-} from '../science/counting/index.ts';
+import { ratesBySetting, type SearchedBlank } from '../science/counting/index.ts';
 import type { FindWish } from '../science/imaging/finding.ts';
 import {
   blankFinds,
@@ -135,12 +130,8 @@ export async function learnFromControls(
     if (blanks.length > 0) return done(blanks);
     return refused({ why: 'not-searched', message: 'None of the chosen photographs could be searched.' });
   };
-  const rates: FalseFindRate[] = [];
-  for (let ask = nextToAsk(rates, wish.wanted); ask !== null; ask = nextToAsk(rates, wish.wanted)) {
-    const blanks = await searchAt(ask);
-    if (!blanks.ok) return blanks;
-    rates.push(falseFindRate(ask, blanks.value, CONFIDENCE));
-  }
+  const rates = await ratesBySetting(wish.wanted, CONFIDENCE, searchAt);
+  if (!rates.ok) return rates;
   return records.change(async (desk) => {
     const person = await known(desk.people.get(asId(wish.by)), 'person', wish.by);
     if (!person.ok) return person;
@@ -155,7 +146,7 @@ export async function learnFromControls(
         smallestUm: photos[0]!.wish.smallest,
         droppedAre: wish.droppedAre,
         confidence: CONFIDENCE,
-        rates,
+        rates: rates.value,
       },
       by: person.value.id,
       at: clock.now(),

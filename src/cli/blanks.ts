@@ -1,10 +1,5 @@
 import { type FalseFindsJson, falseFindsJson } from '../api/index.ts';
-import {
-  type FalseFindRate,
-  falseFindRate,
-  nextToAsk,
-  type SearchedBlank,
-} from '../science/counting/index.ts';
+import { ratesBySetting, type SearchedBlank } from '../science/counting/index.ts';
 import type { Finding, FindWish } from '../science/imaging/finding.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import { STATUS, type Status } from './misuse.ts';
@@ -25,17 +20,24 @@ export async function blanks(
 ): Promise<Status> {
   try {
     const wanted = wish.falseFindsPerBlank;
-    const rates: FalseFindRate[] = [];
-    let finder: Pick<Finding, 'method' | 'version'> | null = null;
-    for (let ask = nextToAsk(rates, wanted); ask !== null; ask = nextToAsk(rates, wanted)) {
-      const searched = await searchAt(photos, { ...wish, falseFindsPerBlank: ask }, terminal, search);
-      if (!searched.ok) return tellRefusal(searched.refusal, options, terminal);
-      if (finder === null) tellLeftOut(photos, searched.value, terminal);
-      finder = searched.value[0]!;
-      rates.push(falseFindRate(ask, searched.value.filter(wasSearched).map(asBlank), CONFIDENCE));
-    }
-    const given = { ...finder!, wanted, smallestUm: wish.smallest, confidence: CONFIDENCE, rates };
-    const json = falseFindsJson(given);
+    const searches: Finding[] = [];
+    const rates = await ratesBySetting(wanted, CONFIDENCE, async (asked) => {
+      const searched = await searchAt(photos, { ...wish, falseFindsPerBlank: asked }, terminal, search);
+      if (!searched.ok) return searched;
+      if (searches.length === 0) tellLeftOut(photos, searched.value, terminal);
+      searches.push(searched.value[0]!);
+      return done(searched.value.filter(wasSearched).map(asBlank));
+    });
+    if (!rates.ok) return tellRefusal(rates.refusal, options, terminal);
+    const { method, version } = searches[0]!;
+    const json = falseFindsJson({
+      method,
+      version,
+      wanted,
+      smallestUm: wish.smallest,
+      confidence: CONFIDENCE,
+      rates: rates.value,
+    });
     terminal.out(options.json ? `${JSON.stringify(json)}\n` : falseFindWords(json));
     return json.ask === null ? STATUS.refused : STATUS.done;
   } finally {

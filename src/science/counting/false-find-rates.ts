@@ -2,6 +2,7 @@
  * Which of the finder's settings keeps a wanted number of false finds on blank photographs, told from photographs of one
  * membrane that were searched at several settings.
  */
+import { done, type Outcome } from '../../units/index.ts';
 import { dispersionTest } from './dispersion.ts';
 import type { Interval } from './interval.ts';
 import { countUpperLimit, rateInterval } from './poisson-interval.ts';
@@ -110,6 +111,24 @@ export function nextToAsk(rates: readonly FalseFindRate[], wanted: number): numb
   if (!holds(sorted.at(-1)!, wanted)) return null;
   const last = sorted.at(-1)!.asked;
   return TRIED.find((asked) => asked > last && asked <= MOST_GENEROUS * wanted) ?? null;
+}
+
+/**
+ * Rates of one setting after another, until they tell which holds. `searchAt` searches the photographs at a setting; what it
+ * refuses ends the asking.
+ */
+export async function ratesBySetting(
+  wanted: number,
+  confidence: number,
+  searchAt: (asked: number) => Promise<Outcome<readonly SearchedBlank[]>>,
+): Promise<Outcome<readonly FalseFindRate[]>> {
+  const rates: FalseFindRate[] = [];
+  for (let ask = nextToAsk(rates, wanted); ask !== null; ask = nextToAsk(rates, wanted)) {
+    const blanks = await searchAt(ask);
+    if (!blanks.ok) return blanks;
+    rates.push(falseFindRate(ask, blanks.value, confidence));
+  }
+  return done(rates);
 }
 
 /**
