@@ -2,6 +2,7 @@
 import type { CountedControl, CountedPortion, CountingInput } from '../science/counting/index.ts';
 import type { Balance } from './bench-record/balance.ts';
 import { mendSentence, type RunBackground, type RunRecovery, type Serving } from './coverage/index.ts';
+import { fewOf } from './few-of.ts';
 import { BACKGROUND_KINDS, type ControlKind, type RunId } from './records/run.ts';
 import type { Portion, Specimen, SpecimenId } from './records/specimen.ts';
 import { recoveryInput, recoveryNotes, spikesFor } from './recovery-of-runs.ts';
@@ -324,7 +325,7 @@ function comparisonNotes(
   if (unknown.length > 0) {
     notes.push({
       why: 'control-not-recorded',
-      message: `Whether the controls repeat it is not recorded: ${unknown.slice(0, 4).join(', ')}${unknown.length > 4 ? ` and ${unknown.length - 4} more` : ''}.`,
+      message: `Whether the controls repeat it is not recorded: ${fewOf(unknown, 4)}.`,
       place: 'procedure',
       run: null,
     });

@@ -1,6 +1,7 @@
 /** Recovery of a study: which spiked runs speak for the runs that are judged, together and by the size of the known pieces. */
 import type { CountingInput, RecoveryStratum } from '../science/counting/index.ts';
 import type { InputNote, RunForInput } from './counting-input.ts';
+import { fewOf } from './few-of.ts';
 
 type Spiked = RunForInput & { recovered: number };
 type Counted = Pick<RunForInput, 'nearSpike'>;
@@ -37,11 +38,9 @@ export function recoveryNotes(
     ),
   );
   if (aside.length > 0) {
-    const listed = [...words].slice(0, MOST_NAMED).join(', ');
-    const more = words.size > MOST_NAMED ? ` and ${words.size - MOST_NAMED} more differences` : '';
     notes.push({
       why: 'spike-does-not-match',
-      message: `${named(aside)} went another way than the runs, so the losses measured there are not theirs and are left out: put known pieces into one more run done as they are, ${listed}${more}.`,
+      message: `${named(aside)} went another way than the runs, so the losses measured there are not theirs and are left out: put known pieces into one more run done as they are, ${fewOf([...words], MOST_NAMED, 'more differences')}.`,
       place: 'runs',
       run: aside[0]!.run.id,
     });
@@ -66,10 +65,9 @@ export function recoveryNotes(
   }
   const doubts = [...new Set(judged.flatMap(({ recovery }) => recovery?.doubts ?? []))];
   if (serving.length > 0 && doubts.length > 0) {
-    const more = doubts.length > MOST_NAMED ? ` and ${doubts.length - MOST_NAMED} more` : '';
     notes.push({
       why: 'spike-in-doubt',
-      message: `Whether pieces are lost in ${named(serving)} as in the runs is in doubt: ${doubts.slice(0, MOST_NAMED).join('; ')}${more}.`,
+      message: `Whether pieces are lost in ${named(serving)} as in the runs is in doubt: ${fewOf(doubts, MOST_NAMED, 'more', '; ')}.`,
       place: 'runs',
       run: null,
     });

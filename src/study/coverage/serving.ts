@@ -2,6 +2,7 @@
  * Which controls may serve as background for a run: those that repeat every step of it, with nothing beside and in the
  * same order. What is done otherwise, or not at all, lets particles in that the control never saw.
  */
+import { fewOf } from '../few-of.ts';
 import type { Step } from '../records/procedure.ts';
 import type { ControlKind, RunId } from '../records/run.ts';
 import { kindOf } from '../step-kinds/index.ts';
@@ -180,12 +181,11 @@ export function mendSentence(runs: string | readonly string[], { nearest }: RunB
   if (!nearest)
     return `${called} ${many ? 'have' : 'has'} no control at all: do the same without the product.`;
   const { changes, kind, name } = nearest;
-  const named = changes.slice(0, MOST_NAMED).map(({ words }) => words);
-  const more = changes.length > MOST_NAMED ? ` and ${changes.length - MOST_NAMED} more differences` : '';
+  const named = changes.map(({ words }) => words);
   const open = [...new Set(changes.map(({ leavesOpen }) => leavesOpen))].slice(0, MOST_NAMED).join(', ');
   return `${called} ${many ? 'have' : 'has'} no background of ${many ? 'their' : 'its'} own and ${
     many ? 'are' : 'is'
   } left out: ${open} may explain ${many ? 'their' : 'its'} particles. One ${
     CALLED[kind] ?? kind
-  } more like ${name}, but with ${named.join(', ')}${more}, closes this.`;
+  } more like ${name}, but with ${fewOf(named, MOST_NAMED, 'more differences')}, closes this.`;
 }

@@ -3,6 +3,7 @@
  * that hold it and controls that do not, so that an excess can be traced to it.
  */
 import { leftOpen } from '../coverage/closing-control.ts';
+import { fewOf } from '../few-of.ts';
 import type { Cause } from '../step-kinds/index.ts';
 import { CANDIDATES, type Candidate } from './candidates.ts';
 
@@ -99,12 +100,7 @@ function ordered(members: readonly Candidate[], pairs: readonly Pair[]): ChosenC
 }
 
 const MOST_NAMED = 4;
-const listed = (causes: readonly Cause[]): string => {
-  const words = [...new Set(causes.map(leftOpen))];
-  return words.length > MOST_NAMED
-    ? `${words.slice(0, MOST_NAMED).join(', ')} and ${words.length - MOST_NAMED} more`
-    : words.join(', ');
-};
+const listed = (causes: readonly Cause[]): string => fewOf([...new Set(causes.map(leftOpen))], MOST_NAMED);
 
 function buysSentence(candidate: Candidate, tellsApart: readonly Pair[]): string {
   if (tellsApart.length === 0) return 'Tells nothing apart that the others do not.';
