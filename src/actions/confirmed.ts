@@ -142,13 +142,42 @@ function strataOfSpecimen(
   specimen: SpecimenId,
   specimenOf: SpecimenOfPiece,
 ): ConfirmationStratum[] {
-  return confirmation.strata.flatMap((stratum): ConfirmationStratum[] => {
-    if (stratum.side !== 'specimens') return [];
-    const drawn = stratum.drawn.filter((id) => specimenOf.get(id) === specimen);
+  return strataWith(
+    confirmation.strata.filter(({ side }) => side === 'specimens'),
+    (id) => specimenOf.get(id) === specimen,
+  );
+}
+
+const strataWith = (
+  strata: readonly ConfirmationStratum[],
+  belongs: (id: ParticleId) => boolean,
+): ConfirmationStratum[] =>
+  strata.flatMap((stratum): ConfirmationStratum[] => {
+    const drawn = stratum.drawn.filter(belongs);
     if (drawn.length === 0) return [];
     const pieces = Math.max(drawn.length, Math.round((stratum.pieces * drawn.length) / stratum.drawn.length));
     return [{ ...stratum, drawn, pieces }];
   });
+
+/** The random parts without the pieces of withdrawn runs: what is left is a draw at random from what still counts. */
+export async function ofRunsThatCount(
+  look: Look,
+  study: Study,
+  confirmations: readonly Confirmation[],
+): Promise<readonly Confirmation[]> {
+  if (confirmations.length === 0 || (await look.runs.withdrawnOfStudy(study.id)).length === 0)
+    return confirmations;
+  const photos = new Set((await look.photos.ofStudy(study.id)).map(({ id }) => id));
+  const drawn = confirmations.flatMap(({ strata }) => strata.flatMap((stratum) => stratum.drawn));
+  const counting = new Set(
+    (await look.particles.some([...new Set(drawn)]))
+      .filter(({ photo }) => photos.has(photo))
+      .map(({ id }) => id),
+  );
+  return confirmations.map((confirmation) => ({
+    ...confirmation,
+    strata: strataWith(confirmation.strata, (id) => counting.has(id)),
+  }));
 }
 
 /** The specimens of the drawn pieces; empty where the study has one specimen only, whose share is the whole. */

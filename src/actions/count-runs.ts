@@ -15,6 +15,7 @@ import {
   type RunRecovery,
   type Specimen,
   type Study,
+  type WithdrawnRun,
 } from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import { type BlankBatch, blankHistory } from './blank-history.ts';
@@ -24,6 +25,7 @@ import type { FilterCount, Scope } from './ledgers.ts';
 import type { Look, Tools } from './ports.ts';
 import { liquidsOf } from './poured.ts';
 import { evidenceOf, type WeighedEvidence, weighEvidence } from './weigh-evidence.ts';
+import { withdrawnRunsOf } from './withdrawn-runs.ts';
 
 /** A run with what it counts, and what it was done on. */
 export interface CountedRun extends RunCount {
@@ -47,6 +49,8 @@ export interface CountedStudy {
   readonly study: Study;
   readonly specimens: readonly Specimen[];
   readonly runs: readonly CountedRun[];
+  /** Runs that are recorded and count nowhere. */
+  readonly withdrawn: readonly WithdrawnRun[];
   /** Every specimen run against every control, step by step. */
   readonly covered: ReadonlyMap<RunId, Covered>;
   readonly filterCounts: ReadonlyMap<FilterId, FilterCount>;
@@ -120,6 +124,7 @@ export async function countStudy(look: Look, study: Study): Promise<CountedStudy
     study,
     specimens,
     covered,
+    withdrawn: await withdrawnRunsOf(look, study.id),
     filterCounts: seen,
     evidenceFor(specimen) {
       const before = weighed.get(specimen.id);

@@ -60,4 +60,6 @@ export * from './undo.ts';
 export * from './weigh-evidence.ts';
 export * from './weigh-product.ts';
 export * from './withdraw.ts';
+export * from './withdraw-run.ts';
+export * from './withdrawn-runs.ts';
 export * from './write-procedure.ts';

@@ -1,5 +1,5 @@
 /** Small questions that many deeds ask first. */
-import type { Filter, Id, Photo, Study } from '../study/index.ts';
+import type { Filter, Id, Photo, Portion, Procedure, Study } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
 import type { Look } from './ports.ts';
 
@@ -25,6 +25,16 @@ export async function studyOfPhoto(look: Look, photo: Pick<Photo, 'filter'>): Pr
   const filter = await look.filters.get(photo.filter);
   return filter && studyOfFilter(look, filter);
 }
+
+/** Those withdrawn too: they keep their names. */
+export const portionsEver = async (look: Look, study: Study['id']): Promise<readonly Portion[]> => [
+  ...(await look.portions.ofStudy(study)),
+  ...(await look.portions.withdrawnOfStudy(study)),
+];
+export const proceduresEver = async (look: Look, study: Study['id']): Promise<readonly Procedure[]> => [
+  ...(await look.procedures.ofStudy(study)),
+  ...(await look.procedures.withdrawnOfStudy(study)),
+];
 
 /** A name is used once in its list, whatever the case of its letters. */
 export function nameFree(

@@ -11,6 +11,7 @@ import type {
   Tap,
   TapId,
   Withdrawal,
+  WithdrawalWord,
 } from '../study/index.ts';
 
 export interface LookAtBench {
@@ -32,6 +33,8 @@ export interface LookAtBench {
   readonly photoMoves: {
     ofStudy(study: StudyId): Promise<readonly (PhotoMove & { readonly name: string })[]>;
   };
+  /** On runs, portions and procedures: all that was said, in that order. */
+  readonly withdrawalWords: { ofStudy(study: StudyId): Promise<readonly WithdrawalWord[]> };
   readonly setupPhotos: {
     get(id: Id<'setup-photo'>): Promise<SetupPhoto | null>;
     ofRun(run: RunId): Promise<readonly SetupPhoto[]>;
@@ -45,5 +48,6 @@ export interface WriteAtBench {
   readonly runOrders: LookAtBench['runOrders'] & { add(record: RunOrder): Promise<void> };
   readonly photoPlaces: LookAtBench['photoPlaces'] & { add(record: PhotoPlace): Promise<void> };
   readonly photoMoves: LookAtBench['photoMoves'] & { add(record: PhotoMove): Promise<void> };
+  readonly withdrawalWords: LookAtBench['withdrawalWords'] & { add(record: WithdrawalWord): Promise<void> };
   readonly setupPhotos: LookAtBench['setupPhotos'] & { add(record: SetupPhoto): Promise<void> };
 }

@@ -53,6 +53,10 @@ export interface Reading<T, K extends string> {
   get(id: Id<K>): Promise<T | null>;
   ofStudy(study: StudyId): Promise<readonly T[]>;
 }
+/** `ofStudy` lists what counts or is in use; what was withdrawn stands beside it. */
+export interface ReadingReturning<T, K extends string> extends Reading<T, K> {
+  withdrawnOfStudy(study: StudyId): Promise<readonly T[]>;
+}
 export interface Adding<T> {
   add(record: T): Promise<void>;
 }
@@ -112,8 +116,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   readonly people: { get(id: PersonId): Promise<Person | null>; list(): Promise<readonly Person[]> };
   readonly studies: { get(id: StudyId): Promise<Study | null>; list(): Promise<readonly Study[]> };
   readonly specimens: Reading<Specimen, 'specimen'>;
-  readonly portions: Reading<Portion, 'portion'>;
-  readonly procedures: Reading<Procedure, 'procedure'>;
+  readonly portions: ReadingReturning<Portion, 'portion'>;
+  readonly procedures: ReadingReturning<Procedure, 'procedure'>;
   readonly editions: Reading<Edition, 'edition'> & {
     latest(procedure: ProcedureId): Promise<Edition | null>;
   };
@@ -122,7 +126,7 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   /** The newest stands. */
   readonly plans: { newest(study: StudyId): Promise<Plan | null> };
   readonly comparisonRules: { newest(study: StudyId): Promise<ComparisonRules | null> };
-  readonly runs: Reading<Run, 'run'>;
+  readonly runs: ReadingReturning<Run, 'run'>;
   readonly deviations: Reading<Deviation, 'deviation'>;
   readonly fractions: Reading<RunFraction, 'fraction'>;
   readonly optics: Reading<Optics, 'optics'>;
@@ -132,6 +136,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
     /** Oldest first. */
     ofFilter(filter: FilterId): Promise<readonly Photo[]>;
     linesOfStudy(study: StudyId): Promise<readonly PhotoLine[]>;
+    /** Those set aside and those of withdrawn runs too. */
+    everOfStudy(study: StudyId): Promise<readonly Photo[]>;
     hashes(): Promise<readonly Sha256[]>;
   };
   readonly findings: {

@@ -12,7 +12,7 @@ import {
 import { done, type Outcome, refused } from '../units/index.ts';
 import { countStudy } from './count-runs.ts';
 import { whatWasDone } from './cover-study.ts';
-import { asId, known } from './known.ts';
+import { asId, known, proceduresEver } from './known.ts';
 import type { Tools } from './ports.ts';
 
 /**
@@ -65,7 +65,7 @@ export const planClosingControl = (
       study: study.value.id,
       name: freeName(
         `${followed?.name ?? like.name}, to match ${run.value.name}`,
-        (await desk.procedures.ofStudy(study.value.id)).map(({ name }) => name),
+        (await proceduresEver(desk, study.value.id)).map(({ name }) => name),
       ),
     });
     if (!procedure.ok) return procedure;
@@ -85,6 +85,7 @@ export const planClosingControl = (
     const planned: PlannedRun = {
       name: freeName(`${like.kind}-for-${run.value.name}`.slice(0, 100), [
         ...counted.runs.map((one) => one.run.name),
+        ...counted.withdrawn.map((one) => one.run.name),
         ...(before?.runs ?? []).map((one) => one.name),
       ]),
       kind: like.kind,

@@ -1,6 +1,6 @@
 import { type AsGiven, makePortion, makeRun, type Portion, type Run } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { asId, known, nameFree } from './known.ts';
+import { asId, known, nameFree, portionsEver } from './known.ts';
 import type { Desk, Tools } from './ports.ts';
 
 export type RunWish = AsGiven<Omit<Run, 'id' | 'madeAt' | 'order'>> & {
@@ -46,8 +46,15 @@ async function runOnDesk(
       message: `run “${wish.name}”: its procedure belongs to another study; choose one of this study.`,
     });
   }
+  if ((await desk.procedures.withdrawnOfStudy(study.value.id)).some(({ id }) => id === procedure.id)) {
+    return refused({
+      why: 'withdrawn',
+      message: `run “${wish.name}”: its procedure “${procedure.name}” is withdrawn; put it back or choose another.`,
+    });
+  }
   const runs = await desk.runs.ofStudy(study.value.id);
-  const free = nameFree(wish.name, runs, 'run');
+  const ever = [...runs, ...(await desk.runs.withdrawnOfStudy(study.value.id))];
+  const free = nameFree(wish.name, ever, 'run');
   if (!free.ok) return free;
   let portion = wish.portion;
   if (portion === null && weighed) {
@@ -59,7 +66,7 @@ async function runOnDesk(
     if (!portions.some((one) => one.id === portion)) {
       return refused({
         why: 'no-such-portion',
-        message: `run “${wish.name}”: there is no such portion in this study; weigh one and enter it first.`,
+        message: `run “${wish.name}”: there is no such portion in use in this study; weigh one and enter it first.`,
       });
     }
     const taken = runs.find((run) => run.portion === portion);
@@ -74,7 +81,7 @@ async function runOnDesk(
     ...wish,
     portion,
     id: names.next(),
-    order: wish.order ?? runs.length + 1,
+    order: wish.order ?? ever.length + 1,
     madeAt: clock.now(),
   });
   if (made.ok) await desk.runs.add(made.value);
@@ -96,7 +103,7 @@ async function enterPortion(
       message: `run “${run}”: “${specimen.value.name}” belongs to another study; choose a specimen of this one.`,
     });
   }
-  const beside = (await desk.portions.ofStudy(study)).filter((one) => one.specimen === specimen.value.id);
+  const beside = (await portionsEver(desk, study)).filter((one) => one.specimen === specimen.value.id);
   const name = freeName(`portion of ${run}`, beside);
   const made = makePortion({ ...weighed, id: names.next(), name, note: '' });
   if (made.ok) await desk.portions.add(made.value);

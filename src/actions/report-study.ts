@@ -34,6 +34,7 @@ import { falseFindsAsked } from './false-finds-asked.ts';
 import { asId, known } from './known.ts';
 import type { Look, Tools } from './ports.ts';
 import { publishedOf } from './published-values.ts';
+import { movesFacts, withdrawalFacts } from './report-record.ts';
 import { roundsReported } from './report-rounds.ts';
 import { type Standing, standingFrom } from './standing.ts';
 import { UnsoundOriginal } from './trouble.ts';
@@ -119,7 +120,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
   const people = new Map((await look.people.list()).map((person) => [person.id, person.name]));
   const editions = await look.editions.ofStudy(study.id);
   const procedures = new Map((await look.procedures.ofStudy(study.id)).map((one) => [one.id, one.name]));
-  const names = new Map(counted.runs.map(({ run }) => [run.id, run.name]));
+  const names = new Map([...counted.runs, ...counted.withdrawn].map(({ run }) => [run.id, run.name]));
   const called = (id: string) => {
     const edition = editions.find((one) => one.id === id);
     return edition ? `${procedures.get(edition.procedure) ?? 'procedure'}, edition ${edition.number}` : null;
@@ -209,6 +210,7 @@ async function readFacts(look: Look, study: Study, wish: ReportWish, madeAt: str
           kinds: followed.map(({ run }) => run.kind),
         };
       }),
+      withdrawals: await withdrawalFacts(look, counted, people),
       moves: await movesFacts(look, study, people),
       deviations: (await look.deviations.ofStudy(study.id)).map((one) => ({
         at: one.at,
@@ -333,21 +335,6 @@ function coverageFacts({ counted }: Standing, names: ReadonlyMap<RunId, string>)
 const MOST_PICTURES = 240;
 
 /** The largest counted pieces of every run, photo by photo; one that cannot be cut is left out, the figures stay. */
-async function movesFacts(
-  look: Look,
-  study: Study,
-  people: ReadonlyMap<string, string>,
-): Promise<ReportFacts['moves']> {
-  const filters = new Map((await look.filters.ofStudy(study.id)).map((filter) => [filter.id, filter.name]));
-  return (await look.photoMoves.ofStudy(study.id)).map(({ at, name, filter, why, by }) => ({
-    at,
-    photo: name,
-    to: filter && (filters.get(filter) ?? filter),
-    why,
-    by: people.get(by) ?? '',
-  }));
-}
-
 async function cutPictures(
   { files, cutter }: Pick<Tools, 'files'> & { readonly cutter: PieceCutter },
   { facts, particles }: Read,

@@ -9,9 +9,11 @@ import {
   heldBack,
   type InputNote,
   oneMoreLike,
+  pickedSentence,
   type Specimen,
   type StudyInput,
   studyInput,
+  withdrawnSentence,
 } from '../study/index.ts';
 import { done, fraction, type Outcome, um } from '../units/index.ts';
 import { type CountedRun, type CountedStudy, countStudy } from './count-runs.ts';
@@ -46,8 +48,10 @@ export function standingFrom(counted: CountedStudy): Standing {
     ...input.notes,
     ...counted.evidenceFor(specimen).notes,
   ]);
-  const sizes = [sizesCut(counted), seldomFound(counted)].filter((note) => note !== null);
-  return { counted, specimens, heldBack: heldBack([...notes, ...sizes]) };
+  const whole = [withdrawnLate(counted), sizesCut(counted), seldomFound(counted)].filter(
+    (note) => note !== null,
+  );
+  return { counted, specimens, heldBack: heldBack([...notes, ...whole]) };
 }
 
 function specimenStanding(counted: CountedStudy, specimen: Specimen): SpecimenStanding {
@@ -77,6 +81,9 @@ function factsOf(
       input.leftOut.includes(run.id) && own?.nearest
         ? [{ run: run.name, control: oneMoreLike(own.nearest) }]
         : [],
+    ),
+    withdrawn: withdrawnSentence(
+      counted.withdrawn.filter((one) => one.run.kind !== 'specimen' || one.specimen === specimen.id),
     ),
     heldOut: input.heldOut.map(({ message }) => message),
     sizeFloorUm: floors.length > 0 ? um(Math.max(...floors)) : null,
@@ -132,6 +139,11 @@ const unreadable = ({ filterCounts }: CountedStudy, run: CountedRun): string[] =
       return seen !== undefined && seen.photos > 0 && seen.searched === 0;
     })
     .map((filter) => filter.name);
+
+function withdrawnLate({ withdrawn }: CountedStudy): InputNote | null {
+  const message = pickedSentence(withdrawn);
+  return message === null ? null : { why: 'withdrawn-after-count', message, place: 'runs', run: null };
+}
 
 function sizesCut({ study, sizeFromUm }: CountedStudy): InputNote | null {
   const asked = study.question.sizeFromUm;

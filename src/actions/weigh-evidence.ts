@@ -23,6 +23,7 @@ import {
   confirmedBy,
   drillOf,
   FEWEST_OF_SPECIMEN,
+  ofRunsThatCount,
   type SideShare,
   specimensOfDrawn,
   verdictOf,
@@ -97,7 +98,7 @@ export async function evidenceOf(look: Look, study: Study): Promise<Evidence> {
       ),
     );
   }
-  const confirmations = await look.confirmations.ofStudy(study.id);
+  const confirmations = await ofRunsThatCount(look, study, await look.confirmations.ofStudy(study.id));
   const specimenOf = await specimensOfDrawn(look, study, confirmations);
   let confirmed: readonly Confirmed[] | null = null;
   return {
@@ -137,10 +138,12 @@ const note = (why: InputNote['why'], message: string): InputNote => ({
   run: null,
 });
 
-/** The most common name among the spectra that speak for plastic. */
-function polymerOf(answers: readonly BenchAnswer[]): string | null {
+/** The most common name among the spectra of drawn pieces that speak for plastic; pieces chosen by hand have no say. */
+function polymerOf(answers: readonly BenchAnswer[], { strata }: Confirmed): string | null {
+  const drawn = new Set(strata.flatMap((stratum) => stratum.drawn));
   const times = new Map<string, number>();
   for (const answer of answers) {
+    if (!drawn.has(answer.particle)) continue;
     if (answer.test === 'spectrum' && verdictOf(answer) === 'for') {
       const name = String(answer.answer.value);
       times.set(name, (times.get(name) ?? 0) + 1);
@@ -200,7 +203,7 @@ export function weighEvidence(
         },
         identification: {
           by,
-          polymer: by === 'polymer' ? polymerOf(evidence.answers) : null,
+          polymer: by === 'polymer' ? polymerOf(evidence.answers, chosen) : null,
           share: share.share,
           tested: share.tested,
           passed: share.passed,

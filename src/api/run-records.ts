@@ -1,6 +1,7 @@
 /** What is written down to make runs, filters and the places of photographs. */
 import { z } from 'zod';
-import { CONTROL_KINDS, FATES, FRACTION_KINDS, MASSES } from '../study/index.ts';
+import { CONTROL_KINDS, FATES, FRACTION_KINDS, MASSES, RETURNING } from '../study/index.ts';
+import { CountJson } from './runs.ts';
 
 const words = z.string().max(10_000);
 const anId = z.string().max(60);
@@ -108,6 +109,38 @@ export const WithdrawWish = z
   .object({ what: z.enum(['deviation', 'fraction', 'filter']), subject: anId, why: words.default('') })
   .meta({ id: 'WithdrawWish' });
 export type WithdrawWish = z.infer<typeof WithdrawWish>;
+
+export const ReturningWish = z
+  .object({
+    what: z.enum(RETURNING),
+    subject: anId,
+    withdrawn: z.boolean().describe('False: put back.'),
+    why: z.string().describe('Never empty: what is left out in silence would be picked.'),
+  })
+  .meta({ id: 'ReturningWish' });
+export type ReturningWish = z.infer<typeof ReturningWish>;
+
+export const WithdrawnAnswer = z
+  .object({
+    withdrawn: z.array(
+      z.object({
+        what: z.enum(RETURNING),
+        subject: z.string(),
+        name: z.string(),
+        why: z.string(),
+        by: z.string(),
+        at: z.string(),
+        count_open: z.boolean().describe('What it counted could be read when it was withdrawn.'),
+        runs: z.array(z.object({ id: z.string(), name: z.string(), count: CountJson })),
+      }),
+    ),
+  })
+  .meta({
+    id: 'Withdrawn',
+    description:
+      'What is withdrawn now, and the runs that are in no figure for it, each with what it counts.',
+  });
+export type WithdrawnAnswer = z.infer<typeof WithdrawnAnswer>;
 
 export const OrderWish = z
   .object({ seed: z.number().describe('From 0 to 4294967295; the same seed gives the same order.') })

@@ -44,6 +44,11 @@ export const StandingJson = z
       .array(z.object({ specimen: NamedSpecimen, claim: ClaimJson }))
       .describe('Claims about the other specimens of the study.'),
     points: z.array(StandingPoint),
+    withdrawn: z
+      .object({ runs: z.int(), after_count: z.int() })
+      .describe(
+        'Runs that are in no figure, and how many of them were withdrawn after their counts could be read.',
+      ),
     held_back: z.array(HeldBack),
   })
   .meta({ id: 'Standing' });

@@ -52,6 +52,8 @@ export interface ReportFacts {
   readonly coverage: readonly ReportCoverage[];
   readonly procedures: readonly ReportProcedure[];
   readonly deviations: readonly ReportDeviation[];
+  /** Runs, portions and procedures withdrawn or put back, as it was recorded. */
+  readonly withdrawals: readonly ReportWithdrawal[];
   /** Photographs that were moved or set aside, as it was recorded. */
   readonly moves: readonly PhotoMoved[];
   readonly photos: readonly ReportPhoto[];
@@ -161,6 +163,20 @@ export interface ReportFraction {
   readonly place: string;
   readonly fate: string;
   readonly note: string;
+}
+
+export interface ReportWithdrawal {
+  readonly at: string;
+  readonly what: 'run' | 'portion' | 'procedure';
+  readonly name: string;
+  /** False: put back. */
+  readonly withdrawn: boolean;
+  readonly why: string;
+  /** What it counted could be read then. */
+  readonly countOpen: boolean;
+  /** Of a run that is withdrawn now: what it counts, in no other figure; null: not looked at, or no such run. */
+  readonly counted: number | null;
+  readonly by: string;
 }
 
 export interface PhotoMoved {

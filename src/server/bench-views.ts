@@ -24,7 +24,7 @@ import {
   stopsIn,
   type Tap,
 } from '../study/index.ts';
-import { done, type Outcome } from '../units/index.ts';
+import { done, type Outcome, refused } from '../units/index.ts';
 import { noSuch } from './run-deeds.ts';
 import type { Served } from './served.ts';
 import { runKind } from './study-views.ts';
@@ -150,7 +150,13 @@ export const sheetView = ({ records }: Served, id: string): Promise<Outcome<RunS
     const study = run && (await look.studies.get(run.study));
     if (!run || !study) return noSuch('run', id);
     const counted = await countStudy(look, study);
-    const own = counted.runs.find((one) => one.run.id === run.id)!;
+    const own = counted.runs.find((one) => one.run.id === run.id);
+    if (!own) {
+      return refused({
+        why: 'withdrawn',
+        message: `Run “${run.name}” is withdrawn; put it back on the study’s page of runs to go on with it.`,
+      });
+    }
     return done(await sheetJson(look, counted, own));
   });
 

@@ -17,6 +17,7 @@ import {
   withdrawDeed,
 } from './run-deeds.ts';
 import type { Served } from './served.ts';
+import { returningDeed, withdrawnView } from './withdrawn-answers.ts';
 
 /** What the routes of runs, filters and places do. */
 export const runAnswers = (
@@ -32,6 +33,9 @@ export const runAnswers = (
   addFraction: async (c) => answered(c, await addFraction(served, part(c, 'run'), valid(c, 'json'))),
   addWeighing: async (c) => answered(c, await addWeighing(served, part(c, 'run'), valid(c, 'json'))),
   weighings: async (c) => answered(c, await weighingsView(served, part(c, 'study'))),
+  withdrawOrPutBack: async (c) =>
+    answered(c, await returningDeed(served, queue, part(c, 'study'), valid(c, 'json'))),
+  withdrawn: async (c) => answered(c, await withdrawnView(served, part(c, 'study'))),
   placePhoto: async (c) => answered(c, await placeDeed(served, part(c, 'photo'), valid(c, 'json'))),
   movePhoto: async (c) => answered(c, await moveDeed(served, queue, part(c, 'photo'), valid(c, 'json'))),
   photoMoves: async (c) => answered(c, await movesView(served, part(c, 'study'))),

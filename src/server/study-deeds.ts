@@ -57,7 +57,8 @@ async function questionView(served: Served, id: string): Promise<Outcome<Questio
 function specimensView(served: Served, study: StudyId): Promise<readonly SpecimenJson[]> {
   return served.records.look(async (look) => {
     const portions = await look.portions.ofStudy(study);
-    const runs = await look.runs.ofStudy(study);
+    // One that a withdrawn run used is used, too.
+    const runs = [...(await look.runs.ofStudy(study)), ...(await look.runs.withdrawnOfStudy(study))];
     const specimens = await look.specimens.ofStudy(study);
     return specimens.map(({ id, name, role, maker, lot, age, material, massG, note }) => ({
       id,

@@ -123,6 +123,10 @@ export async function standingView(served: Served, id: string): Promise<Outcome<
       count: countJson(run),
       background_from: serving.has(run.run.id),
     })),
+    withdrawn: {
+      runs: counted.withdrawn.length,
+      after_count: counted.withdrawn.filter(({ countOpen }) => countOpen).length,
+    },
     held_back: heldBack.map(({ why, message, place, run }) => ({
       why,
       message,

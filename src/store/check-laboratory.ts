@@ -32,7 +32,7 @@ export async function checkOpen(
   const studies = await records.look((look) => look.studies.list());
   const originals = new Set(await files.list());
   const photos = (
-    await Promise.all(studies.map((study) => records.look((look) => look.photos.ofStudy(study.id))))
+    await Promise.all(studies.map((study) => records.look((look) => look.photos.everOfStudy(study.id))))
   ).flat();
   const counted = { findings: 0, particles: 0, marks: 0 };
   for (const [at, photo] of photos.entries()) {

@@ -17,6 +17,7 @@ import { searchShelves } from './shelves/search-shelves.ts';
 import { spectrumShelf } from './shelves/spectrum-shelf.ts';
 import { studyShelves } from './shelves/study-shelves.ts';
 import { weighingShelf } from './shelves/weighing-shelf.ts';
+import { withdrawalShelf } from './shelves/withdrawal-shelf.ts';
 
 const desk = (db: Database): Desk => {
   const particles = particleShelf(db);
@@ -38,6 +39,7 @@ const desk = (db: Database): Desk => {
     publishedValues: publishedShelf(db),
     weighings: weighingShelf(db),
     photoMoves: photoMoveShelf(db),
+    withdrawalWords: withdrawalShelf(db),
   };
 };
 

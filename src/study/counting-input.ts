@@ -24,6 +24,7 @@ export interface InputNote {
     | 'spike-in-doubt'
     | 'size-never-recovered'
     | 'sizes-cut'
+    | 'withdrawn-after-count'
     | 'sizes-seldom-found'
     | 'control-does-not-match'
     | 'controls-out-of-balance'

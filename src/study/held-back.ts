@@ -11,6 +11,7 @@ const WEIGHT: Readonly<Record<InputNote['why'], number>> = {
   'not-looked': 1,
   'control-does-not-match': 2,
   'controls-out-of-balance': 2.5,
+  'withdrawn-after-count': 2.8,
   'control-scaled': 7.5,
   'control-not-recorded': 7.2,
   'not-marked': 3,

@@ -30,3 +30,4 @@ export { makeOwnStepKind, type OwnStepKind } from './records/step-kind.ts';
 export * from './records/study.ts';
 export * from './records/tap.ts';
 export * from './records/weighing.ts';
+export * from './records/withdrawal.ts';

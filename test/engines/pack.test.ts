@@ -72,6 +72,9 @@ describe('packed and brought into another laboratory', () => {
     expect(before.spectrum_file).toHaveLength(2);
     expect(before.edition).toHaveLength(2);
     expect(before.published_value).toHaveLength(2);
+    expect(before.withdrawal_word).toMatchObject([{ withdrawn: true, count_open: true }]);
+    const counting = await away.records.look((look) => look.runs.ofStudy(studyId as never));
+    expect(counting.map(({ name }) => name)).not.toContain('B1');
     expect(await everything(away)).toEqual(before);
     const originals = await home.files.list();
     expect(await away.files.list()).toEqual(originals);

@@ -12,6 +12,7 @@ import { markParticles } from '../../src/actions/mark-particles.ts';
 import { setPublishedStanding, writePublished } from '../../src/actions/published-values.ts';
 import { snapshotClaim } from '../../src/actions/snapshot-claim.ts';
 import { undo } from '../../src/actions/undo.ts';
+import { withdrawOrPutBack } from '../../src/actions/withdraw-run.ts';
 import { reviseProcedure } from '../../src/actions/write-procedure.ts';
 import { spectrumWork } from '../../src/decode/index.ts';
 import { type OpenLaboratory, openLaboratory, zipReader, zipWriter } from '../../src/store/index.ts';
@@ -142,6 +143,9 @@ export async function packedStudy() {
   } as const;
   const { entry } = given(await writePublished(home, published));
   given(await setPublishedStanding(home, { study: made.study.id, entry, stands: false, by }));
+  const blank = made.runs.find(({ name }) => name === 'B1')!.id;
+  const withdrawal = { study: made.study.id, what: 'run', subject: blank, withdrawn: true, by } as const;
+  given(await withdrawOrPutBack(home, { ...withdrawal, why: '=the dish stood open' }));
   given(await snapshotClaim(home, { study: made.study.id, specimen: made.specimen.id, by, version: '0' }));
   given(await packStudy(home, zipWriter(archive), { study: made.study.name, version: '0.1.0' }));
   const reader = async (file = archive): Promise<ArchiveReader> =>

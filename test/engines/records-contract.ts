@@ -2,13 +2,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { countRuns } from '../../src/actions/count-runs.ts';
 import { changeQuestion, createStudy } from '../../src/actions/create-study.ts';
-import { findOnPhoto, importPhoto, type Tools } from '../../src/actions/index.ts';
+import { findOnPhoto, importPhoto, standing, type Tools } from '../../src/actions/index.ts';
 import { type ByHand, markByHand } from '../../src/actions/mark-by-hand.ts';
 import { markParticles } from '../../src/actions/mark-particles.ts';
 import { planClosingControl } from '../../src/actions/plan-closing-control.ts';
 import { recordDeviation } from '../../src/actions/record-at-the-bench.ts';
 import { recordRun } from '../../src/actions/record-run.ts';
-import { standing } from '../../src/actions/standing.ts';
 import { redo, undo } from '../../src/actions/undo.ts';
 import { reviseProcedure } from '../../src/actions/write-procedure.ts';
 import type { ParticleRecord } from '../../src/study/index.ts';
@@ -17,6 +16,7 @@ import { givesMeasuresOfMany } from './measures-contract.ts';
 import { photoBytes, pretendedWork } from './pretended.ts';
 import { keepsPublishedValues } from './published-contract.ts';
 import { given, QUESTION, smallStudy, step } from './small-study.ts';
+import { withdrawsAndPutsBack } from './withdrawal-contract.ts';
 
 export function recordsContract(
   engine: string,
@@ -79,6 +79,7 @@ export function recordsContract(
 
     givesMeasuresOfMany(() => ({ tools, made }));
     keepsPublishedValues(() => ({ tools, made }));
+    withdrawsAndPutsBack(() => tools);
 
     it('undoes a whole change when it throws or is refused', async () => {
       const before = await tools.records.look((look) => look.people.list());

@@ -208,6 +208,18 @@ export function facts(name = 'Small study', shapes: Study['question']['shapes'] 
     procedures: [
       { name, number: 1, because: name, steps: [step], runs: ['specimen-0'], kinds: ['specimen'] },
     ],
+    withdrawals: [
+      {
+        at: '2026-03-01T09:00:00.000Z',
+        what: 'run',
+        name: EVIL,
+        withdrawn: true,
+        why: EVIL,
+        countOpen: true,
+        counted: 3,
+        by: EVIL,
+      },
+    ],
     moves: [
       { at: '2026-03-01T09:00:00.000Z', photo: EVIL, to: null, why: EVIL, by: EVIL },
       { at: '2026-03-01T09:05:00.000Z', photo: EVIL, to: EVIL, why: EVIL, by: EVIL },

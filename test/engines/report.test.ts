@@ -10,6 +10,7 @@ import { markParticles } from '../../src/actions/mark-particles.ts';
 import { recordDeviation } from '../../src/actions/record-at-the-bench.ts';
 import { reportStudy, type StudyReport } from '../../src/actions/report-study.ts';
 import { standing } from '../../src/actions/standing.ts';
+import { withdrawOrPutBack } from '../../src/actions/withdraw-run.ts';
 import { makeReport } from '../../src/main/report-file.ts';
 import { csvFiles, htmlOf, markdownOf, recount, recountData } from '../../src/report/index.ts';
 import { openLaboratory, systemClock, systemNames } from '../../src/store/index.ts';
@@ -77,6 +78,9 @@ describe('the report of a small study', () => {
         by: made.person.id,
       }),
     );
+    const subject = made.runs.find(({ name }) => name === 'K1')!.id;
+    const withdrawal = { study: made.study.id, what: 'run', subject, withdrawn: true } as const;
+    given(await withdrawOrPutBack(tools, { ...withdrawal, why: 'the vial broke', by: made.person.id }));
     report = given(
       await reportStudy(
         {
@@ -124,6 +128,18 @@ describe('the report of a small study', () => {
     expect(html).toContain('The filter clogged.');
     expect(html).toContain('cold shelf, bottle 2');
     expect(html).toContain('chop and filter, edition 1');
+  });
+
+  it('names a withdrawn run with its reason and its count, which is in no other figure', () => {
+    expect(report.facts.runs.map(({ name }) => name)).not.toContain('K1');
+    const [said] = report.facts.withdrawals;
+    expect(said).toMatchObject({ name: 'K1', why: 'the vial broke', countOpen: true, by: 'Ada Example' });
+    expect(said!.counted).toBeGreaterThan(0);
+    const html = htmlOf(report.report, null);
+    expect(html).toContain('the vial broke');
+    expect(html).toContain('K1 (“the vial broke”, after its count could be read)');
+    const table = csvFiles(report.facts).find((file) => file.name === 'withdrawals.csv')!.text;
+    expect(table).toContain('run,K1,true,the vial broke,true,');
   });
 
   it('lets a reader recount to the same claim, where there was one', () => {

@@ -136,4 +136,37 @@ describe('runs, filters and places over HTTP', () => {
     expect((await weigh(own!.id, { ...whole, stands: false })).status).toBe(200);
     expect(await listed()).toEqual([]);
   });
+
+  it('withdraws a run with its reason, lists it with what it counts, and puts it back', async () => {
+    const of = (path: string) => `/api/studies/${lab.study.id}/${path}`;
+    const [own] = lab.runs;
+    const word = (body: object) =>
+      lab.ask('POST', of('withdrawn'), { what: 'run', subject: own!.id, withdrawn: true, ...body });
+    const listed = async () => (await lab.ask('GET', of('withdrawn'))).json.withdrawn;
+    expect(await listed()).toEqual([]);
+    expect((await word({ why: '' })).json.refusal).toMatchObject({ why: 'empty' });
+    const photo = await lab.put(lab.filters[0]!.id, '6 pieces.jpg', await drawn(310, 200).jpeg().toBuffer());
+    await lab.searched(photo.json.photo.id);
+    expect((await word({ why: 'the beaker broke' })).status).toBe(200);
+    expect(await names()).not.toContain('S1');
+    expect(await listed()).toMatchObject([
+      {
+        what: 'run',
+        name: 'S1',
+        why: 'the beaker broke',
+        by: 'Ada Example',
+        count_open: true,
+        runs: [{ name: 'S1', count: { state: 'counted' } }],
+      },
+    ]);
+    const stands = (await lab.ask('GET', of('standing'))).json;
+    expect(stands.withdrawn).toEqual({ runs: 1, after_count: 1 });
+    expect(stands.points.map((point: { name: string }) => point.name)).not.toContain('S1');
+    expect(stands.held_back.map(({ why }: { why: string }) => why)).toContain('withdrawn-after-count');
+    const sheet = await lab.ask('GET', `/api/runs/${own!.id}/sheet`);
+    expect(sheet.json.refusal.message).toContain('put it back');
+    expect((await word({ withdrawn: false, why: 'put back' })).status).toBe(200);
+    expect(await names()).toContain('S1');
+    expect(await listed()).toEqual([]);
+  });
 });

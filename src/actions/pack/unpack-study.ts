@@ -239,7 +239,7 @@ async function roomFor(tools: Unpacking, tables: Tables): Promise<Outcome<void>>
   }
   const photos = new Set((tables.get('photo') ?? []).map(({ sha256 }) => sha256));
   for (const study of studies) {
-    const there = (await tools.records.look((look) => look.photos.ofStudy(study.id))).find(({ sha256 }) =>
+    const there = (await tools.records.look((look) => look.photos.everOfStudy(study.id))).find(({ sha256 }) =>
       photos.has(sha256),
     );
     if (there)

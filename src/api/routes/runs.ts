@@ -9,11 +9,13 @@ import {
   OrderWish,
   PlacesAnswer,
   PlaceWish,
+  ReturningWish,
   RunChoices,
   RunsMade,
   RunsWish,
   WeighingsAnswer,
   WeighingWish,
+  WithdrawnAnswer,
   WithdrawWish,
 } from '../run-records.ts';
 import { RecordMade } from '../studies.ts';
@@ -51,6 +53,21 @@ export const RUN_ROUTES = {
     params: ofStudy,
     body: WithdrawWish,
     answer: RecordMade,
+  }),
+  withdrawOrPutBack: route({
+    method: 'post',
+    path: '/api/studies/{study}/withdrawn',
+    does: 'Withdraw a run, a portion with its runs or a procedure, with the reason; or put it back.',
+    params: ofStudy,
+    body: ReturningWish,
+    answer: RecordMade,
+  }),
+  withdrawn: route({
+    method: 'get',
+    path: '/api/studies/{study}/withdrawn',
+    does: 'Runs, portions and procedures that are withdrawn, and why.',
+    params: ofStudy,
+    answer: WithdrawnAnswer,
   }),
   addFilter: route({
     method: 'post',

@@ -228,6 +228,20 @@ export function csvFiles(facts: ReportFacts): readonly CsvFile[] {
       ]),
     ),
     file(
+      'withdrawals',
+      ['at', 'what', 'name', 'withdrawn', 'why', 'count_open', 'counted', 'by'],
+      facts.withdrawals.map((one) => [
+        one.at,
+        one.what,
+        one.name,
+        one.withdrawn,
+        one.why,
+        one.countOpen,
+        one.counted,
+        one.by,
+      ]),
+    ),
+    file(
       'coverage',
       ['runs', 'control', 'serves', 'step', 'grade'],
       facts.coverage.flatMap((group) =>

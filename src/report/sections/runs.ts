@@ -237,7 +237,7 @@ export function controlsSection({ coverage, heldBack }: ReportFacts): Section {
 }
 
 /** What was done otherwise, and where every millilitre went. */
-export function recordSection({ deviations, moves, runs }: ReportFacts): Section {
+export function recordSection({ deviations, moves, withdrawals, runs }: ReportFacts): Section {
   const fractions = runs.flatMap((run) => run.fractions.map((fraction) => ({ run, fraction })));
   const notes = runs.filter((run) => run.note !== '');
   return {
@@ -264,6 +264,33 @@ export function recordSection({ deviations, moves, runs }: ReportFacts): Section
               one.why || null,
             ]),
           },
+      ...(withdrawals.length === 0
+        ? []
+        : [
+            {
+              kind: 'table' as const,
+              caption:
+                'Withdrawn and put back, as it was recorded. A run that is withdrawn is in no other figure of this report. “After” means that what it counted could be read when it was said: the reason must then hold whatever was counted.',
+              columns: [
+                { head: 'when' },
+                { head: 'what' },
+                { head: 'was' },
+                { head: 'why', wide: true },
+                { head: 'its count', none: '' },
+                { head: 'counts', numeric: true, none: '' },
+                { head: 'who', tight: true },
+              ],
+              rows: withdrawals.map((one) => [
+                moment(one.at),
+                `${one.what} ${one.name}`,
+                one.withdrawn ? 'withdrawn' : 'put back',
+                one.why,
+                one.what === 'procedure' ? null : one.countOpen ? 'after' : 'before',
+                one.counted,
+                one.by,
+              ]),
+            },
+          ]),
       ...(moves.length === 0
         ? []
         : [

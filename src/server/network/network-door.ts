@@ -21,6 +21,8 @@ const FOR_DEVICES: readonly RouteName[] = [
   'runSheet',
   'taps',
   'runChoices',
+  'withdrawn',
+  'withdrawOrPutBack',
   'movePhoto',
   'photoMoves',
   'photoPlaces',

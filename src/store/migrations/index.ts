@@ -11,6 +11,7 @@ import { sql as searching } from './0010-searching.ts';
 import { sql as weighings } from './0011-weighings.ts';
 import { sql as falseFinds } from './0012-false-finds.ts';
 import { sql as photoMoves } from './0013-photo-moves.ts';
+import { sql as withdrawals } from './0014-withdrawals.ts';
 
 /** In order. A released one is never edited: migrations.test.ts holds their hashes. Changes only add. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -27,4 +28,5 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: '0011-weighings', sql: weighings },
   { name: '0012-false-finds', sql: falseFinds },
   { name: '0013-photo-moves', sql: photoMoves },
+  { name: '0014-withdrawals', sql: withdrawals },
 ];

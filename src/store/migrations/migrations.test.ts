@@ -17,6 +17,7 @@ const RELEASED: Readonly<Record<string, string>> = {
   '0011-weighings': 'e6bd3c856f5b98f122cb57ca07426e7700393b6297fe22f22c0a676f145ec045',
   '0012-false-finds': 'd3fe372013dc3cba4ed799fd8241c22b5e469662f93c579c891da188009ded7a',
   '0013-photo-moves': 'c2e6fd7d83cf0250f18072a9f734e2af36d65f9932bbbd64b1a9059c26044ba5',
+  '0014-withdrawals': '9c285448805fce6288bb9410bd598a0453ff003ad3a1b1c9fe9d02b19124f16e',
 };
 
 describe('migrations', () => {

@@ -1,6 +1,7 @@
 import { type SQL, sql } from 'drizzle-orm';
 import type { FilterCount, Look, Scope } from '../../actions/index.ts';
 import type { Database } from './database.ts';
+import { runCounts } from './withdrawal-shelf.ts';
 
 /**
  * Counts for many runs in one statement; `which` says of a run “r” whether it is one of them. A photo counts through its
@@ -89,7 +90,7 @@ const listed = (ids: readonly string[]): SQL =>
   )}]::uuid[]`;
 
 export const countShelf = (db: Database): Look['counts'] => ({
-  ofStudy: (study, scope) => countsOf(db, sql`r.study = ${study}`, scope),
+  ofStudy: (study, scope) => countsOf(db, sql`r.study = ${study} and ${runCounts(sql`r.id`)}`, scope),
   ofRuns: async (runs, scope) =>
     runs.length === 0 ? [] : countsOf(db, sql`r.id = any(${listed(runs)})`, scope),
   floorOfStudy: async (study) => {
@@ -100,7 +101,7 @@ export const countShelf = (db: Database): Look['counts'] => ({
         join filter fi on fi.run = r.id
         join photo_now p on p.filter = fi.id and not p.aside
         join finding f on f.photo = p.id
-        where r.study = ${study}
+        where r.study = ${study} and ${runCounts(sql`r.id`)}
         order by p.id, f.turn desc
       ) shown`);
     return (answer as unknown as { rows: { floor: number | null }[] }).rows[0]?.floor ?? null;

@@ -1,9 +1,10 @@
-import { and, asc, desc, eq, getViewSelectedFields, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, getViewSelectedFields, type SQL, sql } from 'drizzle-orm';
 import type { Desk, PhotoLine } from '../../actions/index.ts';
-import type { FindingRecord, Photo } from '../../study/index.ts';
+import type { FindingRecord, Photo, StudyId } from '../../study/index.ts';
 import * as t from '../schema.ts';
 import { photoNow } from '../schema-moves.ts';
 import { type Database, first } from './database.ts';
+import { runCounts } from './withdrawal-shelf.ts';
 
 const asFinding = (row: typeof t.finding.$inferSelect): FindingRecord => ({
   id: row.id,
@@ -34,20 +35,21 @@ interface LineCounts {
 }
 
 export const photoShelf = (db: Database): Desk['photos'] => {
-  const ofStudy = async (study: Photo['id'] | string): Promise<Photo[]> => {
-    return db
+  const photosOf = (study: StudyId, which?: SQL): Promise<Photo[]> =>
+    db
       .select(now)
       .from(photoNow)
       .innerJoin(t.filter, eq(t.filter.id, photoNow.filter))
-      .innerJoin(t.run, and(eq(t.run.id, t.filter.run), sql`${t.run.study} = ${study}`))
-      .where(eq(aside, false))
+      .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
+      .where(which)
       .orderBy(asc(t.run.order), photoNow.at, photoNow.id);
-  };
+  const ofStudy = (study: StudyId) => photosOf(study, and(eq(aside, false), runCounts(t.run.id)));
   return {
     add: async (record) => void (await db.insert(t.photo).values(record)),
     get: async (id) => first(await db.select(now).from(photoNow).where(eq(photoNow.id, id))),
     bySha256: async (sha256) => first(await db.select(now).from(photoNow).where(eq(photoNow.sha256, sha256))),
     ofStudy,
+    everOfStudy: (study) => photosOf(study),
     ofFilter: (filter) =>
       db
         .select(now)
@@ -125,6 +127,7 @@ export const findingShelf = (db: Database, addParticles: Desk['particles']['add'
         .innerJoin(photoNow, eq(photoNow.id, t.finding.photo))
         .innerJoin(t.filter, eq(t.filter.id, photoNow.filter))
         .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
+        .where(runCounts(t.run.id))
         .orderBy(t.finding.photo, desc(t.finding.turn))
     ).map(({ finding }) => asFinding(finding)),
   same: async (photo, method, version, wishKey) => {

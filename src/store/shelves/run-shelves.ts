@@ -1,9 +1,10 @@
-import { and, asc, eq, inArray, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, not, type SQL, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
-import type { Deviation } from '../../study/index.ts';
+import type { Deviation, StudyId } from '../../study/index.ts';
 import * as t from '../schema.ts';
 import { standing } from './bench-shelf.ts';
 import { type Database, first } from './database.ts';
+import { runCounts } from './withdrawal-shelf.ts';
 
 const DEVIATION = {
   id: t.deviation.id,
@@ -17,6 +18,13 @@ const DEVIATION = {
   by: t.deviation.by,
 };
 
+const runsOf = (db: Database, study: StudyId, which: SQL) =>
+  db
+    .select()
+    .from(t.run)
+    .where(and(eq(t.run.study, study), which))
+    .orderBy(asc(t.run.order), t.run.id);
+
 /** What was carried out, and with what. */
 export const runShelves = (
   db: Database,
@@ -24,8 +32,8 @@ export const runShelves = (
   runs: {
     add: async (record) => void (await db.insert(t.run).values(record)),
     get: async (id) => first(await db.select().from(t.run).where(eq(t.run.id, id))),
-    ofStudy: (study) =>
-      db.select().from(t.run).where(eq(t.run.study, study)).orderBy(asc(t.run.order), t.run.id),
+    ofStudy: (study) => runsOf(db, study, runCounts(t.run.id)),
+    withdrawnOfStudy: (study) => runsOf(db, study, not(runCounts(t.run.id))),
     putInOrder: async (runs) => {
       if (runs.length === 0) return;
       await db
@@ -56,7 +64,7 @@ export const runShelves = (
         .select({ fraction: t.fraction })
         .from(t.fraction)
         .innerJoin(t.run, and(eq(t.run.id, t.fraction.run), eq(t.run.study, study)))
-        .where(standing(t.fraction.id))
+        .where(and(standing(t.fraction.id), runCounts(t.run.id)))
         .orderBy(t.fraction.id);
       return rows.map((row) => row.fraction);
     },
@@ -74,7 +82,7 @@ export const runShelves = (
         .select({ filter: t.filter })
         .from(t.filter)
         .innerJoin(t.run, and(eq(t.run.id, t.filter.run), eq(t.run.study, study)))
-        .where(standing(t.filter.id))
+        .where(and(standing(t.filter.id), runCounts(t.run.id)))
         .orderBy(asc(t.run.order), t.filter.id);
       return rows.map((row) => row.filter);
     },

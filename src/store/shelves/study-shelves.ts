@@ -1,7 +1,9 @@
-import { desc, eq, sql } from 'drizzle-orm';
+import { and, desc, eq, not, type SQL, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
+import type { StudyId } from '../../study/index.ts';
 import * as t from '../schema.ts';
 import { type Database, first } from './database.ts';
+import { inUse } from './withdrawal-shelf.ts';
 
 type Kept =
   | 'laboratory'
@@ -12,6 +14,23 @@ type Kept =
   | 'procedures'
   | 'editions'
   | 'journal';
+
+async function portionsOf(db: Database, study: StudyId, which: SQL) {
+  const rows = await db
+    .select({ portion: t.portion })
+    .from(t.portion)
+    .innerJoin(t.specimen, eq(t.specimen.id, t.portion.specimen))
+    .where(and(eq(t.specimen.study, study), which))
+    .orderBy(t.portion.id);
+  return rows.map((row) => row.portion);
+}
+
+const proceduresOf = (db: Database, study: StudyId, which: SQL) =>
+  db
+    .select()
+    .from(t.procedure)
+    .where(and(eq(t.procedure.study, study), which))
+    .orderBy(t.procedure.id);
 
 /** The records that plan a study. Rows and records have the same fields, so nothing is translated. */
 export const studyShelves = (db: Database): Pick<Desk, Kept> => ({
@@ -52,21 +71,14 @@ export const studyShelves = (db: Database): Pick<Desk, Kept> => ({
   portions: {
     add: async (record) => void (await db.insert(t.portion).values(record)),
     get: async (id) => first(await db.select().from(t.portion).where(eq(t.portion.id, id))),
-    ofStudy: async (study) => {
-      const rows = await db
-        .select({ portion: t.portion })
-        .from(t.portion)
-        .innerJoin(t.specimen, eq(t.specimen.id, t.portion.specimen))
-        .where(eq(t.specimen.study, study))
-        .orderBy(t.portion.id);
-      return rows.map((row) => row.portion);
-    },
+    ofStudy: (study) => portionsOf(db, study, inUse(t.portion.id)),
+    withdrawnOfStudy: (study) => portionsOf(db, study, not(inUse(t.portion.id))),
   },
   procedures: {
     add: async (record) => void (await db.insert(t.procedure).values(record)),
     get: async (id) => first(await db.select().from(t.procedure).where(eq(t.procedure.id, id))),
-    ofStudy: (study) =>
-      db.select().from(t.procedure).where(eq(t.procedure.study, study)).orderBy(t.procedure.id),
+    ofStudy: (study) => proceduresOf(db, study, inUse(t.procedure.id)),
+    withdrawnOfStudy: (study) => proceduresOf(db, study, not(inUse(t.procedure.id))),
   },
   editions: {
     add: async (record) => void (await db.insert(t.edition).values(record)),
@@ -85,7 +97,7 @@ export const studyShelves = (db: Database): Pick<Desk, Kept> => ({
         .select({ edition: t.edition })
         .from(t.edition)
         .innerJoin(t.procedure, eq(t.procedure.id, t.edition.procedure))
-        .where(eq(t.procedure.study, study))
+        .where(and(eq(t.procedure.study, study), inUse(t.procedure.id)))
         .orderBy(t.edition.procedure, t.edition.number);
       return rows.map((row) => row.edition);
     },

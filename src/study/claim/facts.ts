@@ -46,6 +46,8 @@ export interface ClaimFacts {
   readonly leftOut?: readonly { readonly run: string; readonly control: string }[];
   /** Runs whose volumes cannot be, one sentence each: recorded and not judged until they are mended. */
   readonly heldOut?: readonly string[];
+  /** The sentence on runs that are withdrawn; null: none is. */
+  readonly withdrawn?: string | null;
   /** Sizes that the question asks about. */
   readonly scope: { readonly fromUm: Micrometres; readonly toUm: Micrometres | null } | null;
   /** Least share of the filters that had to be examined, fixed before; null: none fixed. */

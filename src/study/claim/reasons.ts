@@ -90,6 +90,7 @@ function fromFacts(facts: ClaimFacts): Reason[] {
     });
   }
   out.push(...(facts.heldOut ?? []).map((message) => ({ why: 'volumes-do-not-agree', message })));
+  if (facts.withdrawn) out.push({ why: 'runs-withdrawn', message: facts.withdrawn });
   if (facts.unreadable.length > 0) {
     out.push({
       why: 'unreadable',

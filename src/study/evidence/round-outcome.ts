@@ -176,7 +176,7 @@ export function populationsOf(
   >();
   for (const { card, call } of resolved) {
     const fact = facts.get(card.code);
-    if (card.side === 'known' || !fact) continue;
+    if (card.side === 'known' || !fact || fact.run === '') continue;
     const run = runs.get(fact.run) ?? {
       specimen: card.side === 'specimen',
       sizesUm: [],

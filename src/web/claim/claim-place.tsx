@@ -1,8 +1,9 @@
 import { useQuery } from '@tanstack/react-query';
+import type { StandingJson } from '../../api/index.ts';
 import { figure, percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Fact, Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { IDENTIFIED_WORDS, unbroken } from '../look/words.ts';
+import { IDENTIFIED_WORDS, many, unbroken } from '../look/words.ts';
 import { runsQuery, standingQuery } from '../server/queries.ts';
 import { Ladder } from '../stands/ladder.tsx';
 import { HoldsBack } from '../stands/mend.tsx';
@@ -22,7 +23,7 @@ export function ClaimPlace({ study }: { study: string }) {
   const runs = useQuery(runsQuery(study)).data?.runs;
   if (error && !data) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the claim" />;
-  const { claim, held_back, comparisons, specimen } = data;
+  const { claim, held_back, comparisons, specimen, withdrawn } = data;
   const net = claim.net_per_gram;
   return (
     <div className="page claim">
@@ -34,6 +35,11 @@ export function ClaimPlace({ study }: { study: string }) {
       <blockquote className="claim-sentence" aria-live="polite">
         {unbroken(claim.sentence)}
       </blockquote>
+      {withdrawn.runs > 0 ? (
+        <p className="claim-withdrawn">
+          {withdrawnWords(withdrawn)} <a href={pathTo({ page: 'runs', study, item: null })}>Which, and why</a>
+        </p>
+      ) : null}
       <Ladder claim={claim} />
       <Contents />
       <div className="two">
@@ -153,6 +159,15 @@ export function ClaimPlace({ study }: { study: string }) {
     </div>
   );
 }
+
+const withdrawnWords = ({ runs, after_count }: StandingJson['withdrawn']): string => {
+  const late = after_count === runs ? '' : `${after_count} of them `;
+  const when =
+    after_count === 0
+      ? 'before anything of it was counted'
+      : `${late}after ${after_count === 1 ? 'its count' : 'their counts'} could be read`;
+  return `${many(runs, 'run')} withdrawn and in no figure here, ${when}.`;
+};
 
 const PARTS = [
   ['why', 'Why this sentence'],

@@ -38,9 +38,11 @@ export function Searching({ study }: { study: string }) {
       {changing ? (
         <Settings study={study} now={data} close={() => setChanging(false)} />
       ) : (
-        <button type="button" className="button" onClick={() => setChanging(true)}>
-          Change how they are searched
-        </button>
+        <p className="section-deeds">
+          <button type="button" className="button" onClick={() => setChanging(true)}>
+            Change how they are searched
+          </button>
+        </p>
       )}
       {otherwise > 0 ? (
         <div className="together">

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { ProcedureJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Failed, Nothing, NotYet, PlaceHead, Section, Waiting } from '../look/parts.tsx';
+import { WithdrawnHere } from '../runs/withdrawal.tsx';
 import { proceduresQuery, runsQuery, stepKindsQuery } from '../server/queries.ts';
 import { ReportingChecklist } from './checklist.tsx';
 import { Controls } from './controls.tsx';
@@ -52,6 +53,7 @@ export function ProcedurePlace({ study }: { study: string }) {
           procedures.map((procedure) => (
             <Procedure
               key={procedure.id}
+              study={study}
               procedure={procedure}
               kinds={kinds}
               change={() => setEditing(procedure)}
@@ -67,6 +69,7 @@ export function ProcedurePlace({ study }: { study: string }) {
           </a>
         </p>
       </Section>
+      <WithdrawnHere study={study} kinds={['procedure']} />
       <Coverage study={study} kinds={kinds} />
       <Controls study={study} />
       <Section title="Done otherwise" lead="Deviations, kept remainders and what else a reader must know.">

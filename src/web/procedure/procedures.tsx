@@ -3,6 +3,7 @@ import type { EditionJson, ProcedureJson, RunJson, StepKindsAnswer } from '../..
 import { editionChanges } from '../../study/index.ts';
 import { Choice } from '../look/fields.tsx';
 import { many, manyOf } from '../look/words.ts';
+import { Withdraw } from '../runs/withdrawal.tsx';
 import { asStep } from './as-step.ts';
 import { StepList } from './step-list.tsx';
 
@@ -10,10 +11,12 @@ type Kinds = StepKindsAnswer['kinds'];
 
 /** One procedure: the edition in use as a readable list, who followed which, and what each edition changed. */
 export function Procedure({
+  study,
   procedure,
   kinds,
   change,
 }: {
+  study: string;
   procedure: ProcedureJson;
   kinds: Kinds;
   change: () => void;
@@ -40,6 +43,7 @@ export function Procedure({
             Change it: a new edition
           </button>
         </p>
+        <Withdraw study={study} what="procedure" subject={procedure.id} name={procedure.name} />
         {editions.length > 2 ? <Compare editions={editions} /> : null}
         {editions.length > 1 ? (
           <ol className="edition-list" reversed>

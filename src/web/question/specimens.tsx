@@ -4,6 +4,7 @@ import type { PortionWish, SpecimenJson, SpecimenWish } from '../../api/index.ts
 import { Choice, Field, NumberField, Sheet, typedNumber } from '../look/fields.tsx';
 import { Nothing, Section } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
+import { Withdraw, WithdrawnHere } from '../runs/withdrawal.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, specimensQuery } from '../server/queries.ts';
 
@@ -46,6 +47,7 @@ export function Specimens({ study }: { study: string }) {
                     <strong>{portion.name}</strong> {portion.mass_g} g, {MASS_WORDS[portion.mass_is]}
                     {portion.pieces === null ? '' : `, ${many(portion.pieces, 'piece')}`}
                     {portion.used_by === null ? ' · not used yet' : ''}
+                    <Withdraw study={study} what="portion" subject={portion.id} name={portion.name} />
                   </li>
                 ))}
               </ul>
@@ -69,6 +71,7 @@ export function Specimens({ study }: { study: string }) {
           Add a specimen
         </button>
       )}
+      <WithdrawnHere study={study} kinds={['portion']} />
     </Section>
   );
 }

@@ -11,6 +11,7 @@ import { CountMark } from './count-mark.tsx';
 import { RunRecord } from './run-record.tsx';
 import { RUN_STATE_WORDS, runState } from './run-state.ts';
 import { Weighed } from './weighed.tsx';
+import { Withdraw, WithdrawnHere } from './withdrawal.tsx';
 
 /** One run: what it was done on, its filters, where its liquid went, and what was done otherwise. */
 export function RunPage({ study, run: id }: { study: string; run: string }) {
@@ -24,10 +25,11 @@ export function RunPage({ study, run: id }: { study: string; run: string }) {
   if (!run) {
     return (
       <div className="page">
-        <PlaceHead title="Run" lead="This study has no run with that address." />
+        <PlaceHead title="Run" lead="No run with that address counts in this study." />
         <a className="button" href={pathTo({ page: 'runs', study, item: null })}>
           All runs of the study
         </a>
+        <WithdrawnHere study={study} kinds={['run', 'portion']} />
       </div>
     );
   }
@@ -95,6 +97,15 @@ export function RunPage({ study, run: id }: { study: string; run: string }) {
             </p>
           </Nothing>
         )}
+      </Section>
+      <Section title="If it should not count" lead="For a run that went wrong. It can be put back.">
+        <Withdraw
+          study={study}
+          what="run"
+          subject={run.id}
+          name={run.name}
+          counted={run.count.state === 'counted'}
+        />
       </Section>
     </div>
   );

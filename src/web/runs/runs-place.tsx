@@ -12,6 +12,7 @@ import { OrderRuns } from './order-runs.tsx';
 import { RunCards, RunDots } from './run-cards.tsx';
 import { runState } from './run-state.ts';
 import { RunTable } from './run-table.tsx';
+import { WithdrawnHere } from './withdrawal.tsx';
 
 /** Runs and controls: the picture first, then every figure that enters the claim. */
 export function RunsPlace({ study }: { study: string }) {
@@ -94,6 +95,7 @@ export function RunsPlace({ study }: { study: string }) {
           <HowToRead />
         </>
       )}
+      <WithdrawnHere study={study} kinds={['run', 'portion']} />
     </div>
   );
 }

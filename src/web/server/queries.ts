@@ -114,6 +114,11 @@ export const placesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'places'], queryFn: () => heard(ask('photoPlaces', { study })) });
 export const movesQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'moves'], queryFn: () => heard(ask('photoMoves', { study })) });
+export const withdrawnQuery = (study: string) =>
+  queryOptions({
+    queryKey: ['study', study, 'withdrawn'],
+    queryFn: () => heard(ask('withdrawn', { study })),
+  });
 export const networkQuery = queryOptions({
   queryKey: ['network'],
   queryFn: () => heard(ask('network')),

@@ -4,6 +4,8 @@ export const RUN_PATHS = {
   addRuns: ['post', '/api/studies/{study}/runs'],
   orderRuns: ['post', '/api/studies/{study}/run-order'],
   withdraw: ['post', '/api/studies/{study}/withdrawals'],
+  withdrawOrPutBack: ['post', '/api/studies/{study}/withdrawn'],
+  withdrawn: ['get', '/api/studies/{study}/withdrawn'],
   addFilter: ['post', '/api/runs/{run}/filters'],
   addFraction: ['post', '/api/runs/{run}/fractions'],
   addWeighing: ['post', '/api/runs/{run}/weighings'],
