@@ -7,7 +7,15 @@ import {
   survey,
   type Task,
 } from '../science/imaging/index.ts';
-import { type HandOrder, type SurveyOrder, type TaskDone, takeTasks } from './hand-tasks.ts';
+import {
+  type Done,
+  type ErrandOrder,
+  type HandOrder,
+  type SurveyOrder,
+  type TaskDone,
+  takeErrands,
+  takeTasks,
+} from './hand-tasks.ts';
 import { startWorker } from './start-worker.ts';
 
 /** Hands on several cores for one photograph; the caller's thread is one of them. */
@@ -16,7 +24,7 @@ export interface FindingHands extends Hands {
   close(): Promise<void>;
 }
 
-type Answer = { readonly done: readonly TaskDone[] } | { readonly seen: Survey };
+type Answer = { readonly done: readonly Done<unknown>[] } | { readonly seen: Survey };
 type Told = Answer | { readonly failed: string };
 
 /** @param helpers threads besides the caller's own. */
@@ -29,27 +37,35 @@ export function findingHands(helpers: number): FindingHands {
   for (const worker of workers) worker.unref();
   let known: Ground | null = null;
 
-  const share = async (
-    rows: HandOrder['rows'],
-    ground: Ground,
-    task: Task,
-    order: Int32Array,
-  ): Promise<TaskDone[1][]> => {
-    const taken = new Int32Array(new SharedArrayBuffer(4));
-    const said: HandOrder = { rows, task, order, taken, ground: ground === known ? null : ground };
-    known = ground;
-    const others = order.length > 1 ? workers.map((worker) => ask(worker, said)) : [];
-    if (others.length === 0) known = null;
-    const answers: TaskDone[1][] = new Array(order.length);
-    const keep = (done: readonly TaskDone[]) => {
+  /** Answers in the order of the work, by all workers that were asked and the caller's own share. */
+  const gathered = async <T>(
+    count: number,
+    others: readonly Promise<Answer>[],
+    own: () => readonly Done<T>[],
+  ): Promise<T[]> => {
+    const answers: T[] = new Array(count);
+    const keep = (done: readonly Done<T>[]) => {
       for (const [i, answer] of done) answers[i] = answer;
     };
     const told = Promise.all(others);
     // A hand that fails is told of below, after the caller's own share.
     told.catch(() => {});
-    keep(takeTasks(said, ground));
-    for (const answer of await told) if ('done' in answer) keep(answer.done);
+    keep(own());
+    for (const answer of await told) if ('done' in answer) keep(answer.done as readonly Done<T>[]);
     return answers;
+  };
+
+  const share = (
+    rows: HandOrder['rows'],
+    ground: Ground,
+    task: Task,
+    order: Int32Array,
+  ): Promise<TaskDone[1][]> => {
+    const said: HandOrder = { rows, task, order, taken: counter(), ground: ground === known ? null : ground };
+    known = ground;
+    const others = order.length > 1 ? workers.map((worker) => ask(worker, said)) : [];
+    if (others.length === 0) known = null;
+    return gathered(order.length, others, () => takeTasks(said, ground));
   };
 
   return {
@@ -60,6 +76,11 @@ export function findingHands(helpers: number): FindingHands {
       const told = await ask(other, { surveyed: picture });
       if (!('seen' in told)) throw new Error('a hand asked for a survey gave something else');
       return told.seen;
+    },
+    errands(errands) {
+      const said: ErrandOrder = { errands, taken: counter() };
+      const others = errands.length > 1 ? workers.map((worker) => ask(worker, said)) : [];
+      return gathered(errands.length, others, () => takeErrands(said));
     },
     room: (bytes) => (helpers > 0 ? new SharedArrayBuffer(bytes) : new ArrayBuffer(bytes)),
     async tiles(rows, ground, tiles) {
@@ -77,7 +98,10 @@ export function findingHands(helpers: number): FindingHands {
   };
 }
 
-function ask(worker: Worker, order: HandOrder | SurveyOrder): Promise<Answer> {
+/** How many tasks have been taken, told to all hands. */
+const counter = (): Int32Array => new Int32Array(new SharedArrayBuffer(4));
+
+function ask(worker: Worker, order: HandOrder | ErrandOrder | SurveyOrder): Promise<Answer> {
   return new Promise((answer, fail) => {
     const settle = (then: () => void): void => {
       for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);

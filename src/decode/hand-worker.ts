@@ -1,19 +1,19 @@
 /** A hand that helps with one photograph: takes tasks until none is left, answers, waits for the next. */
 import { parentPort } from 'node:worker_threads';
 import { type Ground, survey } from '../science/imaging/index.ts';
-import { type HandOrder, type SurveyOrder, takeTasks } from './hand-tasks.ts';
+import { type ErrandOrder, type HandOrder, type SurveyOrder, takeErrands, takeTasks } from './hand-tasks.ts';
 
 let ground: Ground | null = null;
 
-parentPort?.on('message', (order: HandOrder | SurveyOrder) => {
+parentPort?.on('message', (order: HandOrder | ErrandOrder | SurveyOrder) => {
   try {
     if ('surveyed' in order) {
-      const seen = survey(order.surveyed);
-      const buffers = [seen.reduced.data, ...seen.samples.flatMap((s) => [s.x, s.y, s.values])];
-      parentPort?.postMessage(
-        { seen },
-        buffers.map((b) => b.buffer as ArrayBuffer),
-      );
+      // In memory that all hands can read: its errands are shared out too.
+      parentPort?.postMessage({ seen: survey(order.surveyed, (bytes) => new SharedArrayBuffer(bytes)) });
+      return;
+    }
+    if ('errands' in order) {
+      parentPort?.postMessage({ done: takeErrands(order) });
       return;
     }
     if (order.ground) ground = order.ground;

@@ -1,9 +1,10 @@
 /** All that the finder would consider on a photograph, before it asks how sure it is, each with whether it is real. */
 import { FITTED, type SignName, type Signs, signsOf } from '../../src/science/imaging/chance-real.ts';
-import { type Prepared, piecesOf, prepare, wholePieces } from '../../src/science/imaging/find.ts';
+import { piecesOf, wholePieces } from '../../src/science/imaging/find.ts';
 import type { Picture } from '../../src/science/imaging/index.ts';
 import { particleFrom } from '../../src/science/imaging/particle.ts';
 import type { Piece } from '../../src/science/imaging/piece.ts';
+import { type Prepared, prepare } from '../../src/science/imaging/prepare.ts';
 import { groupRuns } from '../../src/science/imaging/regions.ts';
 import { searchTile, TILE } from '../../src/science/imaging/significance.ts';
 import { survey } from '../../src/science/imaging/survey.ts';

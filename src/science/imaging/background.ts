@@ -3,18 +3,15 @@
  * Medians of small cells (print and dish left out), each then replaced by the value of a plane fitted robustly to its
  * neighbours, so that a cell covered by a film follows the membrane around it and steep light at the rim is not flattened.
  */
+import { MEMBRANE, type PrintZone, reducedUse } from './reduced-use.ts';
 import { medianInPlace } from './robust.ts';
+import type { FilterEdge } from './scale/edge.ts';
 import type { Survey } from './survey.ts';
 import { extended, type TileField } from './tile-field.ts';
 
 /** Side of a cell in px of the photograph. */
 export const BACKGROUND_CELL = 64;
 const REACH = 3;
-
-/** What a reduced pixel may be used for. */
-export const MEMBRANE = 0;
-export const PRINT = 1;
-export const OUTSIDE = 2;
 
 export interface CellMedians {
   readonly columns: number;
@@ -24,35 +21,65 @@ export interface CellMedians {
   readonly values: Float32Array;
 }
 
-/** Median of each channel in each cell over the reduced pixels that are membrane; 0 where fewer than a fifth are. */
-export function cellMedians(survey: Survey, use: Uint8Array | null): CellMedians {
-  const { reduced, factor, channels, width, height } = survey;
+/** Rows of cells that a photograph of this height has. */
+export const cellRows = (height: number): number => Math.max(1, Math.ceil(height / BACKGROUND_CELL));
+
+/**
+ * Median of each channel in each cell of the cell rows [from, to), over the reduced pixels that are membrane; 0 where
+ * fewer than a fifth are.
+ */
+export function cellMedians(
+  survey: Survey,
+  zone: PrintZone | null,
+  edge: FilterEdge | null,
+  from = 0,
+  to = cellRows(survey.height),
+): CellMedians {
+  const { reduced, factor, channels, width } = survey;
   const side = BACKGROUND_CELL / factor;
   const columns = Math.max(1, Math.ceil(width / BACKGROUND_CELL));
-  const rows = Math.max(1, Math.ceil(height / BACKGROUND_CELL));
-  const values = new Float32Array(columns * rows * channels);
-  const held = new Float32Array(side * side);
+  const values = new Float32Array(columns * (to - from) * channels);
+  const rowOf = (j: number) => Math.min(j * side, reduced.height - 1);
+  const top = rowOf(from);
+  const use = reducedUse(survey, zone, edge, top, Math.min(rowOf(to - 1) + side, reduced.height));
+  const held = Array.from({ length: channels }, () => new Float32Array(side * side));
   // A quarter of a thousand values tells a median well enough.
   const stride = side >= 32 ? 2 : 1;
-  for (let j = 0; j < rows; j++) {
-    const y0 = Math.min(j * side, reduced.height - 1);
+  for (let j = from; j < to; j++) {
+    const y0 = rowOf(j);
     const y1 = Math.min(y0 + side, reduced.height);
     for (let i = 0; i < columns; i++) {
       const x0 = Math.min(i * side, reduced.width - 1);
       const x1 = Math.min(x0 + side, reduced.width);
-      for (let c = 0; c < channels; c++) {
-        let n = 0;
-        for (let y = y0; y < y1; y += stride) {
-          const row = y * reduced.width;
-          for (let x = x0; x < x1; x += stride) {
-            if (use === null || use[row + x] === MEMBRANE)
-              held[n++] = reduced.data[(row + x) * channels + c]!;
-          }
+      let n = 0;
+      for (let y = y0; y < y1; y += stride) {
+        const row = y * reduced.width;
+        const used = (y - top) * reduced.width;
+        for (let x = x0; x < x1; x += stride) {
+          if (use !== null && use[used + x] !== MEMBRANE) continue;
+          const at = (row + x) * channels;
+          for (let c = 0; c < channels; c++) held[c]![n] = reduced.data[at + c]!;
+          n++;
         }
-        const enough = n * 5 * stride * stride >= (y1 - y0) * (x1 - x0) && n > 0;
-        values[(j * columns + i) * channels + c] = enough ? medianInPlace(held, n) / reduced.full : 0;
       }
+      const enough = n * 5 * stride * stride >= (y1 - y0) * (x1 - x0) && n > 0;
+      const cell = ((j - from) * columns + i) * channels;
+      for (let c = 0; c < channels; c++)
+        values[cell + c] = enough ? medianInPlace(held[c]!, n) / reduced.full : 0;
     }
+  }
+  return { columns, rows: to - from, channels, values };
+}
+
+/** Cell rows told band by band, put together. */
+export function joinedCells(bands: readonly CellMedians[]): CellMedians {
+  const { columns, channels } = bands[0]!;
+  const rows = bands.reduce((sum, band) => sum + band.rows, 0);
+  const values = new Float32Array(columns * rows * channels);
+  let at = 0;
+  for (const band of bands) {
+    values.set(band.values, at);
+    at += band.values.length;
   }
   return { columns, rows, channels, values };
 }
@@ -113,8 +140,11 @@ function planeAtMiddle(
   return mz - bx * mx - by * my;
 }
 
-/** Robust plane (Tukey weights) around each cell; null when no cell of the photograph shows membrane. */
-export function smoothMedians(cells: CellMedians): TileField[] | null {
+/**
+ * Robust plane (Tukey weights) around each cell of the cell rows [from, to), for each channel; null when no cell of the
+ * photograph shows membrane.
+ */
+export function smoothMedians(cells: CellMedians, from = 0, to = cells.rows): Float32Array[] | null {
   const { columns, rows, channels, values } = cells;
   const most = (2 * REACH + 1) ** 2;
   const u = new Float64Array(most),
@@ -124,15 +154,16 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
     w = new Float64Array(most),
     fitted = new Float64Array(most),
     off = new Float64Array(most);
-  const out: TileField[] = [];
+  const out: Float32Array[] = [];
   for (let c = 0; c < channels; c++) {
-    const field = new Float32Array(columns * rows);
+    const field = new Float32Array(columns * (to - from));
     const seen: number[] = [];
     for (let k = c; k < values.length; k += channels) if (values[k]! > 0) seen.push(values[k]!);
     if (seen.length === 0) return null;
     const typical = medianInPlace(Float64Array.from(seen));
-    for (let j = 0; j < rows; j++) {
+    for (let j = from; j < to; j++) {
       for (let i = 0; i < columns; i++) {
+        const at = (j - from) * columns + i;
         let n = 0;
         let reach = REACH;
         while (n < 6 && reach < 64) {
@@ -156,15 +187,15 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
           reach *= 2;
         }
         if (n < 6) {
-          field[j * columns + i] = typical;
+          field[at] = typical;
           continue;
         }
         off.set(z);
         const middle = medianInPlace(off, n);
-        let at: number | null = null;
+        let plane: number | null = null;
         for (let round = 0; round < 4; round++) {
-          at = planeAtMiddle(n, u, v, z, w, fitted);
-          if (at === null) break;
+          plane = planeAtMiddle(n, u, v, z, w, fitted);
+          if (plane === null) break;
           for (let k = 0; k < n; k++) off[k] = Math.abs(z[k]! - fitted[k]!);
           const scale = Math.max(1e-4 * typical, 1.4826 * medianInPlace(off, n));
           for (let k = 0; k < n; k++) {
@@ -183,10 +214,24 @@ export function smoothMedians(cells: CellMedians): TileField[] | null {
           }
         }
         const room = 0.5 * (high - low);
-        field[j * columns + i] = Math.max(1e-4, Math.min(high + room, Math.max(low - room, at ?? middle)));
+        field[at] = Math.max(1e-4, Math.min(high + room, Math.max(low - room, plane ?? middle)));
       }
     }
-    out.push(extended({ cell: BACKGROUND_CELL, columns, rows, origin: BACKGROUND_CELL / 2, values: field }));
+    out.push(field);
   }
   return out;
+}
+
+/** The membrane's brightness, channel by channel, from what was smoothed band by band of `cells`. */
+export function backgroundFrom(cells: CellMedians, bands: readonly (readonly Float32Array[])[]): TileField[] {
+  const { columns, rows, channels } = cells;
+  return Array.from({ length: channels }, (_, c) => {
+    const values = new Float32Array(columns * rows);
+    let at = 0;
+    for (const band of bands) {
+      values.set(band[c]!, at);
+      at += band[c]!.length;
+    }
+    return extended({ cell: BACKGROUND_CELL, columns, rows, origin: BACKGROUND_CELL / 2, values });
+  });
 }

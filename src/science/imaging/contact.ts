@@ -25,13 +25,17 @@ export function bodyOf(piece: Piece): Body {
     x1 = Math.max(x1, x);
     y1 = Math.max(y1, y);
   }
-
+  let hullArea: number | null = null;
   return {
     piece,
     outline,
     box: [x0, y0, x1, y1],
     area: Math.abs(lineArea(outline)),
-    hullArea: Math.abs(lineArea(convexHull(outline))),
+    // Few pieces meet another: the others' hulls are never asked for.
+    get hullArea() {
+      hullArea ??= Math.abs(lineArea(convexHull(outline)));
+      return hullArea;
+    },
   };
 }
 

@@ -33,7 +33,7 @@ function membrane(side: number): Picture {
 
 describe('a filter under a deposit', () => {
   it('is refused where more than a quarter of it is hidden', () => {
-    const share = coveredShare(cellMedians(survey(membrane(640)), null));
+    const share = coveredShare(cellMedians(survey(membrane(640)), null, null));
     const patch = 640 ** 2 / (W * H);
     expect(Math.abs(share - patch)).toBeLessThan(0.03);
     expect(coverGate(share)).toMatchObject({ refusal: { why: 'too-crowded' }, warning: null });

@@ -1,8 +1,9 @@
 /** A photograph in memory searched by many hands. */
-import { findingFrom, overviewOf, type Prepared, particlesFrom, prepare, WHOLE_LIMIT } from './find.ts';
+import { findingFrom, particlesFrom } from './find.ts';
 import type { Finding, FindWish, Picture } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
-import { groundOf, type Hands } from './many-hands.ts';
+import { doneByHands, groundOf, type Hands } from './many-hands.ts';
+import { overviewOf, type Prepared, preparing, WHOLE_LIMIT } from './prepare.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { TILE } from './significance.ts';
 
@@ -46,5 +47,6 @@ export async function findByHands(
   // Its failure is told where it is waited for.
   seen.catch(() => {});
   const overview = picture.width * picture.height <= WHOLE_LIMIT ? overviewOf(picture, wish) : null;
-  return searchByHands(picture, prepare(await seen, picture, wish, overview), hands, progress);
+  const prepared = await doneByHands(preparing(await seen, picture, wish, overview), hands);
+  return searchByHands(picture, prepared, hands, progress);
 }

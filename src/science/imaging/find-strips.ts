@@ -3,19 +3,12 @@
  * and measures are those of the whole picture, so the particles are the same to the last digit.
  */
 
-import {
-  classicalFinder,
-  findingFrom,
-  type Prepared,
-  particlesFrom,
-  piecesOf,
-  prepare,
-  WHOLE_LIMIT,
-} from './find.ts';
+import { classicalFinder, findingFrom, particlesFrom, piecesOf } from './find.ts';
 import type { Finding, FindWish, Picture, PictureStrips } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
-import { groundOf, type Hands, oneHand } from './many-hands.ts';
+import { doneByHands, groundOf, type Hands, oneHand } from './many-hands.ts';
 import type { Piece } from './piece.ts';
+import { type Prepared, preparing, WHOLE_LIMIT } from './prepare.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { MARGIN, TILE } from './significance.ts';
 import { SURVEY_ROWS, type Survey, takeSurvey } from './survey.ts';
@@ -48,7 +41,7 @@ export async function findInStrips(
 ): Promise<Finding | null> {
   const { width, height } = strips;
   if (width * height <= WHOLE_LIMIT) return classicalFinder.find(await strips.strip(0, height), wish);
-  const prepared = await prepareStrips(strips, wish, watch);
+  const prepared = await prepareStrips(strips, wish, watch, hands);
   return prepared && searchStrips(strips, prepared, watch, hands);
 }
 
@@ -57,15 +50,20 @@ async function prepareStrips(
   strips: PictureStrips,
   wish: FindWish,
   watch: StripWatch,
+  hands: Hands,
 ): Promise<Prepared | null> {
-  const seen = await surveyStrips(strips, watch);
-  return seen && prepare(seen, null, wish);
+  const seen = await surveyStrips(strips, watch, hands);
+  return seen && doneByHands(preparing(seen, null, wish, null), hands);
 }
 
 /** The survey of a photograph in strips; null when told to stop. */
-export async function surveyStrips(strips: PictureStrips, watch: StripWatch): Promise<Survey | null> {
+export async function surveyStrips(
+  strips: PictureStrips,
+  watch: StripWatch,
+  hands: Hands = oneHand,
+): Promise<Survey | null> {
   const { width, height, channels, full } = strips;
-  const taker = takeSurvey(width, height, channels, full);
+  const taker = takeSurvey(width, height, channels, full, hands.room);
   let room: Picture['data'] | undefined;
   for (let top = 0; top < height; top += FIRST_ROWS) {
     if (watch.stop()) return null;

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { mm, umPerPx } from '../../units/index.ts';
-import { classicalFinder, prepare, searchWhole } from './find.ts';
+import { classicalFinder, searchWhole } from './find.ts';
 import { searchStrips, surveyStrips } from './find-strips.ts';
 import type { FindWish, Picture } from './finding.ts';
+import { prepare } from './prepare.ts';
 import { chanceFrom, drawGrid } from './scale/drawn-grid.ts';
 import { survey } from './survey.ts';
 

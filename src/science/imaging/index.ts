@@ -5,6 +5,7 @@ export { type Floor, shareFound } from './completeness/chance-of-finding.ts';
 export { type Completeness, completenessSteps } from './completeness/completeness.ts';
 export { USUAL_DESIGN } from './completeness/design.ts';
 export { countingSquare } from './counting-square.ts';
+export { doErrand, type Errand } from './errands.ts';
 export { calipers, convexHull, measureOutline, type OutlineMeasures } from './feret.ts';
 export { classicalFinder } from './find.ts';
 export { findByHands } from './find-by-hands.ts';

@@ -4,10 +4,11 @@
  * The quotient of sRGB-coded values is used: a factor of light stays a factor under a power law, and the coding keeps
  * noise nearly even.
  */
-import { PRINT } from './background.ts';
+
 import type { Picture } from './finding.ts';
 import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { type PrintModel, zoneRow } from './print-model.ts';
+import { PRINT } from './reduced-use.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
 
 /** Weights of red, green and blue in lightness, near those of luminance with less of blue's noise. */

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { mm } from '../../units/index.ts';
-import { prepare, searchWhole } from './find.ts';
-import { searchByHands } from './find-by-hands.ts';
+import { doErrand } from './errands.ts';
+import { searchWhole } from './find.ts';
+import { findByHands, searchByHands } from './find-by-hands.ts';
 import { searchStrips } from './find-strips.ts';
 import type { FindWish, Picture } from './finding.ts';
 import { doTask, type Hands, oneHand, type Task } from './many-hands.ts';
+import { prepare } from './prepare.ts';
 import { chanceFrom, drawGrid } from './scale/drawn-grid.ts';
 import { survey } from './survey.ts';
 
@@ -56,6 +58,13 @@ const elsewhere = <T>(
 };
 const others: Hands = {
   survey: async (seen) => structuredClone(survey(structuredClone(seen))),
+  // Last errand first.
+  errands: async (errands) =>
+    structuredClone(errands)
+      .toReversed()
+      .map(doErrand)
+      .toReversed()
+      .map((a) => structuredClone(a)),
   room: oneHand.room,
   tiles: (rows, ground, tiles) => elsewhere({ tiles }, tiles.length, rows, ground),
   cut: (rows, ground, regions) => elsewhere({ regions }, regions.length, rows, ground),
@@ -77,6 +86,7 @@ describe('work shared out', () => {
   it('gives the particles of one hand, to the last digit', async () => {
     expect(JSON.stringify(await searchByHands(picture, prepared, oneHand))).toBe(JSON.stringify(alone));
     expect(JSON.stringify(await searchByHands(picture, prepared, others))).toBe(JSON.stringify(alone));
+    expect(JSON.stringify(await findByHands(picture, WISH, others))).toBe(JSON.stringify(alone));
   });
 
   it('gives them in strips too, though the last tile row brings no new rows', async () => {

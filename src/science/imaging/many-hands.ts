@@ -1,8 +1,9 @@
 /**
- * The two heavy kinds of work, shared out: tiles searched and regions cut. Each tile and each region is worked on from
- * plain data alone (rows, membrane, thresholds) and gives the same answer whoever does it, so many hands find the same
- * particles as one, to the last digit.
+ * The heavy work, shared out: the survey, errands of the preparation, tiles searched and regions cut. Each is done from
+ * plain data alone and gives the same answer whoever does it, so many hands find the same particles as one, to the last
+ * digit.
  */
+import { doErrand, type Errand, type Steps } from './errands.ts';
 import type { Picture } from './finding.ts';
 import type { PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
@@ -28,24 +29,18 @@ export type Task =
 export interface Hands {
   /** The survey of a picture; where there is another hand, it works on while the caller's thread goes on. */
   survey(picture: Picture): Promise<Survey>;
+  /** Answers to errands, whose pictures lie in memory that all hands can read. */
+  errands(errands: readonly Errand[]): Promise<unknown[]>;
   /** Memory that all hands can read. */
   room(bytes: number): ArrayBufferLike;
   tiles(rows: PhotoRows, ground: Ground, corners: readonly (readonly [number, number])[]): Promise<Runs[]>;
   cut(rows: PhotoRows, ground: Ground, regions: readonly Region[]): Promise<Piece[][]>;
 }
 
-export function groundOf(membrane: Membrane, thresholds: Thresholds): Ground {
-  const { print } = membrane;
-  const lattice = print && {
-    pitch: print.lattice.pitch,
-    umPerPx: print.lattice.umPerPx,
-    map: print.lattice.map,
-  };
-  return {
-    membrane: { ...membrane, lattice: null, print: print && lattice && { ...print, lattice } },
-    thresholds,
-  };
-}
+export const groundOf = (membrane: Membrane, thresholds: Thresholds): Ground => ({
+  membrane: { ...membrane, lattice: null },
+  thresholds,
+});
 
 /** One tile's runs or one region's pieces. */
 export function doTask(task: Task, i: number, rows: PhotoRows, ground: Ground): Runs | Piece[] {
@@ -58,8 +53,16 @@ export function doTask(task: Task, i: number, rows: PhotoRows, ground: Ground): 
 /** The caller's own thread alone: the reference. */
 export const oneHand: Hands = {
   survey: async (picture) => survey(picture),
+  errands: async (errands) => errands.map(doErrand),
   room: (bytes) => new ArrayBuffer(bytes),
   tiles: async (rows, ground, tiles) => tiles.map((_, i) => doTask({ tiles }, i, rows, ground) as Runs),
   cut: async (rows, ground, regions) =>
     regions.map((_, i) => doTask({ regions }, i, rows, ground) as Piece[]),
 };
+
+/** A work whose errands are shared out. */
+export async function doneByHands<T>(steps: Steps<T>, hands: Hands): Promise<T> {
+  let step = steps.next();
+  while (!step.done) step = steps.next(await hands.errands(step.value));
+  return step.value;
+}

@@ -49,7 +49,15 @@ function gapBetween(a: Body, b: Body, limit: number): number {
   let least = limit * limit;
   for (let i = 0; i < a.outline.length; i += 2) {
     const [x, y] = a.outline[i]!;
-    for (const [u, v] of b.outline) least = Math.min(least, (u - x) ** 2 + (v - y) ** 2);
+    // No point of an outline is nearer than the box around it.
+    const px = Math.max(x - b.box[2], b.box[0] - x, 0);
+    const py = Math.max(y - b.box[3], b.box[1] - y, 0);
+    if (px * px + py * py >= least) continue;
+    for (let k = 0; k < b.outline.length; k++) {
+      const q = b.outline[k]!;
+      const d = (q[0] - x) ** 2 + (q[1] - y) ** 2;
+      if (d < least) least = d;
+    }
   }
   return Math.sqrt(least);
 }

@@ -49,7 +49,15 @@ export function levelLines(field: Plane, level: number, x0 = 0, y0 = 0): Point[]
     return 2 * (y * W + x + 1) + 1;
   };
   for (let y = 0; y <= h; y++) {
+    const within = y > 0 && y < h;
     for (let x = 0; x <= w; x++) {
+      // Inside the field, cells all above or all below the level are passed over quickly.
+      if (within && x > 0 && x < w) {
+        const i = y * w + x;
+        const up = data[i]! >= level;
+        if (up === data[i - 1]! >= level && up === data[i - w]! >= level && up === data[i - w - 1]! >= level)
+          continue;
+      }
       // Cell (x, y) spans the middles of pixels (x − 1, y − 1) and (x, y).
       const a = value(x - 1, y - 1),
         b = value(x, y - 1),

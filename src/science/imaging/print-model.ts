@@ -4,17 +4,18 @@
  * What lies off that mixture (darker than the ink, brighter than the membrane, another hue) is.
  */
 
-import { OUTSIDE, PRINT } from './background.ts';
 import { medianInPlace } from './robust.ts';
-import { type FilterEdge, insideFilter } from './scale/edge.ts';
 import type { Lattice } from './scale/lattice.ts';
 import type { Survey } from './survey.ts';
-import { fieldAt, type TileField } from './tile-field.ts';
+import { fieldsAt, type TileField } from './tile-field.ts';
 
 const NODE = 32;
 
 /** What of a lattice tells where its lines are. */
 export type LinePlaces = Pick<Lattice, 'map' | 'pitch' | 'umPerPx'>;
+
+/** That part of a lattice, which is plain data. */
+export const linePlaces = ({ map, pitch, umPerPx }: LinePlaces): LinePlaces => ({ map, pitch, umPerPx });
 
 export interface PrintModel {
   readonly lattice: LinePlaces;
@@ -92,32 +93,6 @@ export function zoneRow(
   return any;
 }
 
-/** Use of each reduced pixel: membrane, print or outside the filter. Null when all is membrane. */
-export function reducedUse(
-  survey: Survey,
-  lattice: Lattice | null,
-  edge: FilterEdge | null,
-): Uint8Array | null {
-  const outside = edge !== null && !edge.everywhere;
-  if (!lattice && !outside) return null;
-  const { width, height } = survey.reduced;
-  const { factor } = survey;
-  const use = new Uint8Array(width * height);
-  const zone = new Uint8Array(width);
-  const half = lattice ? zoneBreadth(lattice) + factor / 2 : 0;
-  for (let y = 0; y < height; y++) {
-    const py = (y + 0.5) * factor;
-    if (lattice && zoneRow(lattice, half, py - 0.5, factor / 2 - 0.5, factor, width, zone)) {
-      for (let x = 0; x < width; x++) if (zone[x]) use[y * width + x] = PRINT;
-    }
-    if (!outside) continue;
-    for (let x = 0; x < width; x++) {
-      if (!insideFilter(edge, (x + 0.5) * factor, py)) use[y * width + x] = OUTSIDE;
-    }
-  }
-  return use;
-}
-
 /** Half of the line's width at half depth, its blurred foot, and what the ink strays from the lattice. */
 export const zoneBreadth = (lattice: Lattice): number => {
   const widths = lattice.lines.filter((l) => l.seen > 0.2).map((l) => l.widthPx / 2 + Math.abs(l.offsetPx));
@@ -140,16 +115,18 @@ export function modelPrint(
   const zone = new Uint8Array(reduced.width);
   const held: number[][] = [[], [], []];
   const every = Math.max(1, Math.floor(reduced.height / 1200));
+  const ground = new Float64Array(channels);
   for (let y = 0; y < reduced.height; y += every) {
     const py = (y + 0.5) * factor - 0.5;
     if (!zoneRow(lattice, core, py, factor / 2 - 0.5, factor, reduced.width, zone)) continue;
     for (let x = 0; x < reduced.width; x++) {
       if (!zone[x]) continue;
       const px = (x + 0.5) * factor - 0.5;
+      fieldsAt(background, px, py, ground);
       for (let c = 0; c < 3; c++) {
         const k = Math.min(c, channels - 1);
         const value = reduced.data[(y * reduced.width + x) * channels + k]! / 65535;
-        held[c]!.push(value / fieldAt(background[k]!, px, py) - 1);
+        held[c]!.push(value / ground[k]! - 1);
       }
     }
   }
@@ -173,5 +150,10 @@ export function modelPrint(
     (_, i) => (held[0]![i]! * ink[0]! + held[1]![i]! * ink[1]! + held[2]![i]! * ink[2]!) / size,
   ).sort();
   const deepest = Math.max(1, Math.min(1.6, depth[Math.floor(n * 0.95)]!));
-  return { lattice, halfZone: zoneBreadth(lattice), ink: [ink[0]!, ink[1]!, ink[2]!], deepest };
+  return {
+    lattice: linePlaces(lattice),
+    halfZone: zoneBreadth(lattice),
+    ink: [ink[0]!, ink[1]!, ink[2]!],
+    deepest,
+  };
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { umPerPx } from '../../units/index.ts';
-import { prepare } from './find.ts';
 import type { Picture } from './finding.ts';
+import { prepare } from './prepare.ts';
 import { chanceFrom } from './scale/drawn-grid.ts';
 import { keepSeeded, searchTile } from './significance.ts';
 import { survey } from './survey.ts';

@@ -29,6 +29,11 @@ export interface Survey {
   readonly samples: readonly LevelSample[];
 }
 
+/** Memory of so many bytes. */
+export type Room = (bytes: number) => ArrayBufferLike;
+
+const ownRoom: Room = (bytes) => new ArrayBuffer(bytes);
+
 export interface SurveyTaker {
   /** Rows from `top`, which must be where the last ones ended; all but the last group hold a multiple of 64 rows. */
   add(rows: Picture, top: number): void;
@@ -119,11 +124,18 @@ function windowed(data: ArrayLike<number>, i: number, c: number, stride: number)
   );
 }
 
-export function takeSurvey(width: number, height: number, channels: 1 | 3, full: number): SurveyTaker {
+/** @param room where what is kept lies: memory that other hands can read, or the caller's own. */
+export function takeSurvey(
+  width: number,
+  height: number,
+  channels: 1 | 3,
+  full: number,
+  room: Room = ownRoom,
+): SurveyTaker {
   const factor = reduction(width, height);
   const rw = Math.floor(width / factor);
   const rh = Math.floor(height / factor);
-  const reduced = new Uint16Array(Math.max(1, rw * rh) * channels);
+  const reduced = new Uint16Array(room(2 * Math.max(1, rw * rh) * channels));
   const shift = Math.log2(factor);
   const step = width * height > 1e8 ? 32 : 16;
   // Every group of rows gives each level the same lattice, the last perhaps fewer rows of it.
@@ -133,9 +145,9 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
     const most = groups * Math.ceil((SURVEY_ROWS >> k) / stride) * Math.ceil((width >> k) / stride);
     return {
       n: 0,
-      x: new Float32Array(most),
-      y: new Float32Array(most),
-      values: new Float32Array(most * channels),
+      x: new Float32Array(room(4 * most)),
+      y: new Float32Array(room(4 * most)),
+      values: new Float32Array(room(4 * most * channels)),
     };
   });
   let next = 0;
@@ -203,9 +215,9 @@ export function takeSurvey(width: number, height: number, channels: 1 | 3, full:
 }
 
 /** Survey of a picture in memory. */
-export function survey(picture: Picture): Survey {
+export function survey(picture: Picture, room?: Room): Survey {
   const { width, height, channels, full, data } = picture;
-  const taker = takeSurvey(width, height, channels, full);
+  const taker = takeSurvey(width, height, channels, full, room);
   for (let top = 0; top < height; top += SURVEY_ROWS) {
     const rows = Math.min(SURVEY_ROWS, height - top);
     const part = data.subarray(top * width * channels, (top + rows) * width * channels);

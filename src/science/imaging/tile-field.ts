@@ -27,6 +27,26 @@ export function fieldAt(field: TileField, x: number, y: number): number {
   return top * (1 - b) + low * b;
 }
 
+/** As `fieldAt`, of several fields with the same cells, into `out`: the place among the cells is told once. */
+export function fieldsAt(fields: readonly TileField[], x: number, y: number, out: Float64Array): void {
+  const { cell, columns, rows, origin } = fields[0]!;
+  const u = Math.min(columns - 1, Math.max(0, (x + 0.5 - origin) / cell));
+  const v = Math.min(rows - 1, Math.max(0, (y + 0.5 - origin) / cell));
+  const i = Math.min(Math.max(columns - 2, 0), Math.floor(u));
+  const j = Math.min(Math.max(rows - 2, 0), Math.floor(v));
+  const a = u - i;
+  const b = v - j;
+  const at = j * columns + i;
+  const right = i + 1 < columns ? 1 : 0;
+  const below = j + 1 < rows ? columns : 0;
+  for (let k = 0; k < fields.length; k++) {
+    const { values } = fields[k]!;
+    const top = values[at]! * (1 - a) + values[at + right]! * a;
+    const low = values[at + below]! * (1 - a) + values[at + below + right]! * a;
+    out[k] = top * (1 - b) + low * b;
+  }
+}
+
 /** Shorter rows are not worth a kernel. */
 const RAMP = 16;
 

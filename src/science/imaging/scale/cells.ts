@@ -1,5 +1,6 @@
 /** The picture in about a hundred cells along its long side, each the median colour of what it covers. */
 import type { Picture } from '../finding.ts';
+import { kthSmallest } from '../robust.ts';
 
 export interface Cells {
   readonly columns: number;
@@ -20,7 +21,7 @@ export function cellsOf(picture: Picture, across: number): Cells {
   const rows = Math.max(1, Math.floor(height / step));
   const rgb = new Float32Array(columns * rows * 3);
   const n = Math.min(SAMPLES, step);
-  const sample = new Float64Array(n * n);
+  const sample = new Float32Array(n * n);
   const unit = 1 / picture.full;
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < columns; i++) {
@@ -33,8 +34,7 @@ export function cellsOf(picture: Picture, across: number): Cells {
             sample[k++] = data[(y * width + x) * channels + c]!;
           }
         }
-        sample.sort();
-        rgb[(j * columns + i) * 3 + c] = sample[k >> 1]! * unit;
+        rgb[(j * columns + i) * 3 + c] = kthSmallest(sample, k, k >> 1) * unit;
       }
       if (channels === 1) {
         const at = (j * columns + i) * 3;
@@ -49,7 +49,7 @@ export function cellsOf(picture: Picture, across: number): Cells {
 /** Median of each 3 × 3 neighbourhood, channel by channel. */
 function medianOfNeighbours(rgb: Float32Array, columns: number, rows: number): Float32Array {
   const out = new Float32Array(rgb.length);
-  const around = new Float64Array(9);
+  const around = new Float32Array(9);
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < columns; i++) {
       for (let c = 0; c < 3; c++) {
@@ -61,8 +61,7 @@ function medianOfNeighbours(rgb: Float32Array, columns: number, rows: number): F
             around[k++] = rgb[(y * columns + x) * 3 + c]!;
           }
         }
-        around.sort();
-        out[(j * columns + i) * 3 + c] = around[4]!;
+        out[(j * columns + i) * 3 + c] = kthSmallest(around, 9, 4);
       }
     }
   }

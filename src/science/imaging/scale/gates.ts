@@ -27,7 +27,7 @@ const GLARE_WARNED = 0.005;
 const LEAST_GROUND = 0.5;
 
 /** `edge` and `lattice` as found before; where print was found the photograph is a filter whatever else is in it. */
-export function gatesOf(picture: Picture, lattice: Lattice | null, edge: FilterEdge): Gates {
+export function gatesOf(picture: Picture, lattice: Pick<Lattice, 'umPerPx'> | null, edge: FilterEdge): Gates {
   const { blurPx } = focusOf(picture, lattice !== null);
   const glare = glareOf(picture);
   const likeness = membraneLikeness(picture, edge);
