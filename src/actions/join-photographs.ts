@@ -20,11 +20,16 @@ async function shownOn(desk: Desk, filter: Filter, fewest: number): Promise<read
   const photos = await desk.photos.ofFilter(filter.id);
   // One alone lies beside nothing; a stitched filter has tens of thousands of pieces, which need not be read for that.
   if (photos.length < fewest) return shown;
+  // At once: a filter's photographs are read anew with each that is searched, while all other changes wait.
+  const newest = await desk.findings.newestOf(photos.map(({ id }) => id));
+  const measured = await desk.particles.measured(
+    [...newest.values()].map(({ id }) => id),
+    PLACED_BY,
+  );
   for (const photo of photos) {
-    const finding = await desk.findings.newest(photo.id);
+    const finding = newest.get(photo.id);
     if (!finding?.scale || finding.refusal) continue;
-    const all = (await desk.particles.measured([finding.id], PLACED_BY)).get(finding.id)!;
-    const particles = all.filter((particle) => particle.standing !== 'replaced');
+    const particles = measured.get(finding.id)!.filter((particle) => particle.standing !== 'replaced');
     const print =
       filter.pitchMm !== null && finding.grid.length > 0
         ? { pitchUm: filter.pitchMm * 1000, squares: finding.grid }

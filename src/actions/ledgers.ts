@@ -143,6 +143,8 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   readonly findings: {
     get(id: FindingId): Promise<FindingRecord | null>;
     newest(photo: PhotoId): Promise<FindingRecord | null>;
+    /** The newest of each of these photos, where there is one. */
+    newestOf(photos: readonly PhotoId[]): Promise<ReadonlyMap<PhotoId, FindingRecord>>;
     /** The newest of each photo. */
     newestOfStudy(study: StudyId): Promise<readonly FindingRecord[]>;
     /** Oldest first. */

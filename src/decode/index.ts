@@ -1,4 +1,5 @@
 export { type BlindCut, blindPicture } from './blind-picture.ts';
+export { compileInPlace } from './compile-in-place.ts';
 export { completenessOnPhotos } from './completeness-on-photos.ts';
 export { decodePhoto, verifyPhoto } from './decode-photo.ts';
 export { drawOutlines } from './draw-outlines.ts';

@@ -1,9 +1,9 @@
 /** The group's server and its workers, for the commands. */
-import { hostname } from 'node:os';
+import { availableParallelism, hostname } from 'node:os';
 import { join } from 'node:path';
 import { invite, searchForGroup, setPhotoAside, type Tools } from '../actions/index.ts';
 import type { GroupTools } from '../cli/index.ts';
-import { findingCrew, photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
+import { compileInPlace, findingCrew, photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import { serve } from '../server/index.ts';
 import { openGroup, photoJobs, secrets, studyRows, systemClock, systemNames } from '../store/index.ts';
 import { done } from '../units/index.ts';
@@ -82,6 +82,8 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
       });
       if (!opened.ok) return opened;
       const { laboratory, records, files, pool } = opened.value;
+      // Whoever leaves cores to others is not to take them in another way.
+      if (wish.cores !== null && wish.cores < availableParallelism()) compileInPlace();
       const work = photoWork(
         { work: join(wish.cache, 'work'), tiles: join(wish.cache, 'tiles') },
         findingCrew(wish.cores ?? undefined),

@@ -25,6 +25,10 @@ export function givesMeasuresOfMany(
       const newest = await look.findings.newestOfStudy(made.study.id);
       expect(newest.filter((one) => one.photo === twelve.photo)).toEqual([again]);
       expect(newest.filter((one) => one.photo === none.photo)).toEqual([none]);
+      const two = await look.findings.newestOf([twelve.photo, none.photo]);
+      expect([...two.values()]).toEqual(expect.arrayContaining([again, none]));
+      expect(two.size).toBe(2);
+      expect((await look.findings.newestOf([])).size).toBe(0);
       const whole = (await look.particles.ofFinding(twelve.id)).map(({ outlinePx: _, ...rest }) => rest);
       expect(whole).toHaveLength(12);
       const measures = Object.keys(whole[0]!) as [Measure, ...Measure[]];

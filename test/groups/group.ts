@@ -36,6 +36,8 @@ export interface Group {
   readonly database: string;
   readonly folder: string;
   readonly firstCode: string;
+  /** The server's process. */
+  serverPid(): number;
   person(name: string, code: string): Promise<Person>;
   nobody: Person;
   invite(owner: Person, role: Role): Promise<string>;
@@ -145,6 +147,7 @@ export async function startGroup({
     database,
     folder,
     firstCode: server.firstCode!,
+    serverPid: () => server.child.pid!,
     nobody: withCookie('nobody', ''),
     async person(name, code) {
       const login = name.toLowerCase().replaceAll(/[^a-z0-9]/g, '.');

@@ -3,7 +3,8 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
 import { type Group, type Person, startGroup } from './group.ts';
 import { type MarkLoad, markLoad } from './load-marks.ts';
-import { oneBesideTwo, type Ratio, type WholeQueue, wholeQueue } from './load-queue.ts';
+import { type WholeQueue, wholeQueue } from './load-queue.ts';
+import { type Account, oneBesideTwo, type Ratio, type Way } from './load-ratio.ts';
 
 const print = (line: string) => process.stdout.write(`${line}\n`);
 
@@ -104,20 +105,6 @@ const page = ({ marks, queue, ratio }: LoadFigures): string => {
       'alike (linear)',
       queue.fifths.map((rate) => rate.toFixed(1)).join(' · '),
     ],
-    ['photographs for one worker beside two', 'told', `${ratio.photos} in ${ratio.pairs} pairs of blocks`],
-    ['processor for one of them', 'about 0.5 s', `${hundredths(ratio.processorS)} s`],
-    ['searched a second, one worker', 'told', hundredths(ratio.onePerSecond)],
-    [
-      'cores that one worker keeps busy: rate × processor; its search has one, reading and memory take of the other',
-      'told',
-      hundredths(ratio.onePerSecond * ratio.processorS),
-    ],
-    ['searched a second, two workers', 'told', hundredths(ratio.twoPerSecond)],
-    [
-      'two workers to one (95 % by drawing the pairs anew)',
-      `${RATIO_GOAL} ×`,
-      `${hundredths(ratio.ratio)} × (${hundredths(ratio.low)}–${hundredths(ratio.high)})${ratio.ratio < RATIO_GOAL ? ': missed' : ''}`,
-    ],
   ];
   return [
     '# Load on a group’s server',
@@ -128,10 +115,9 @@ const page = ({ marks, queue, ratio }: LoadFigures): string => {
     `${[...Object.entries({ marks, ratio, queue })].map(([part, { on, busy }]) => `${part} ${busy.toFixed(1)} (${on})`).join(', ')}.`,
     '',
     'Photographs are drawn filters with printed squares and pieces on them, twelve to a filter, small enough that thousands are through',
-    'within minutes; a photograph of 24 megapixels takes several seconds. A worker asks for the next photograph as soon as one is over,',
-    'and twice a second when there was none. Each worker may use one core (`--cores 1`): on two cores one that may use all has both for',
-    'itself, and a second could add nothing. Blocks of one worker and of two take turns, and whoever goes first changes; a block’s rate is',
-    'taken while all its workers are at work, without warming up and without the last photographs.',
+    'within minutes; one worker beside two has photographs of a usual size. A worker asks for the next photograph as soon as one is over,',
+    'and twice a second when there was none. Each worker may use one core (`--cores 1`): one that may use both has both for itself,',
+    'and a second could add nothing.',
     '',
     'People mark without a pause between an answer and the next mark, which no person does; a mark’s time is mostly waiting for the marks',
     'of the others. The figures are also in `load.json`.',
@@ -140,5 +126,56 @@ const page = ({ marks, queue, ratio }: LoadFigures): string => {
     '|---|---|---|',
     ...rows.map((row) => `| ${row.join(' | ')} |`),
     '',
+    ...beside(ratio),
   ].join('\n');
 };
+
+const SHARES: readonly (readonly [keyof Account, string])[] = [
+  ['search', 'search, the workers’ own thread for it'],
+  ['first', 'the workers’ first threads: queue, records, originals'],
+  ['others', 'the workers’ other threads: decoder, memory'],
+  ['database', 'PostgreSQL'],
+  ['server', 'the server'],
+  ['driver', 'who brings the photographs and asks how far they are'],
+];
+
+/** One worker beside two: the rates, and where the processor went. */
+function beside(ratio: Ratio): string[] {
+  const ways: [string, Way][] = [['free', ratio.free]];
+  if (ratio.pinned) ways.push(['pinned', ratio.pinned]);
+  const sum = (account: Account): number => SHARES.reduce((all, [share]) => all + account[share], 0);
+  const row = (what: string, of: (way: Way) => string) =>
+    `| ${[what, ...ways.map(([, way]) => of(way))].join(' | ')} |`;
+  const two = (a: number, b: number, digits = 3) => `${a.toFixed(digits)} · ${b.toFixed(digits)}`;
+  return [
+    '## One worker beside two',
+    '',
+    `${ratio.photos} drawn photographs of ${ratio.megapixels.toFixed(1)} megapixels, in ${ratio.pairs} pairs of blocks each way. Blocks of one worker and of two take turns,`,
+    'and whoever goes first changes; a block’s rate is taken while all its workers are at work, without warming up and without the last',
+    'photographs. *Free*: processes run where the kernel puts them. *Pinned*: one worker is held to the first core',
+    '(`taskset -acp 0`), of two each to a core of its own (0 and 1); database, server and driver are held nowhere. Originals lie in a folder:',
+    'no bucket takes part. Where two figures stand they are one worker’s and two workers’.',
+    '',
+    `| | ${ways.map(([name]) => name).join(' | ')} |`,
+    `|---|${ways.map(() => '---|').join('')}`,
+    row('searched a second', (way) => two(way.onePerSecond, way.twoPerSecond)),
+    row(
+      `two workers to one, goal ${RATIO_GOAL} × (95 % by drawing the pairs anew)`,
+      ({ ratio: told, low, high }) =>
+        `${told.toFixed(2)} × (${low.toFixed(2)}–${high.toFixed(2)})${told < RATIO_GOAL ? ': missed' : ''}`,
+    ),
+    row('processor for one photograph, s', (way) => two(sum(way.one), sum(way.two))),
+    ...SHARES.map(([share, what]) => row(`– ${what}`, (way) => two(way.one[share], way.two[share]))),
+    row('cores that all of this keeps busy: rate × processor', (way) =>
+      two(way.onePerSecond * sum(way.one), way.twoPerSecond * sum(way.two), 2),
+    ),
+    row('most that two cores could search a second: 2 ÷ processor; to one worker', (way) => {
+      const most = 2 / sum(way.two);
+      return `${most.toFixed(3)}, ${(most / way.onePerSecond).toFixed(2)} ×`;
+    }),
+    row('cores that programs of others kept busy meanwhile', (way) => two(...way.foreign, 2)),
+    '',
+    `Unsearched ${ratio.unsearched} · searched twice ${ratio.doubled} · tried again ${ratio.again}.`,
+    '',
+  ];
+}

@@ -56,6 +56,8 @@ const isThere = (pid: number): boolean => {
 
 export interface PostgresServer {
   readonly port: number;
+  /** Its processes as they are now. */
+  pids(): readonly number[];
   /** Address of a new, empty database; `on`: a folder that its tables are to lie in, such as a disk of its own. */
   database(name: string, on?: string): string;
   /** Kills all its processes with signal 9 and starts it again on the same data. */
@@ -103,8 +105,13 @@ export async function startPostgres(): Promise<PostgresServer> {
     throw new Error('PostgreSQL did not start');
   };
   await begin();
+  const pids = (): number[] => {
+    const first = Number(fs.readFileSync(path.join(data, 'postmaster.pid'), 'utf8').split('\n')[0]);
+    return [first, ...childrenOf(first)];
+  };
   return {
     port,
+    pids,
     database: (name, on) => {
       const there = ['-h', '127.0.0.1', '-p', String(port), '-U', 'retentate'];
       if (on) {
@@ -116,8 +123,7 @@ export async function startPostgres(): Promise<PostgresServer> {
       return `postgres://retentate@127.0.0.1:${port}/${name}`;
     },
     killAndRestart: async () => {
-      const first = Number(fs.readFileSync(path.join(data, 'postmaster.pid'), 'utf8').split('\n')[0]);
-      const all = [first, ...childrenOf(first)];
+      const all = pids();
       for (const pid of all) tryKill(pid);
       while (all.some(isThere)) await new Promise((resume) => setTimeout(resume, 20));
       await begin();

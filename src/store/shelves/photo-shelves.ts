@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, getViewSelectedFields, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, getViewSelectedFields, inArray, type SQL, sql } from 'drizzle-orm';
 import type { Desk, PhotoLine } from '../../actions/index.ts';
 import type { FindingRecord, Photo, StudyId } from '../../study/index.ts';
 import * as t from '../schema.ts';
@@ -119,6 +119,16 @@ export const findingShelf = (db: Database, addParticles: Desk['particles']['add'
     );
     return row && asFinding(row);
   },
+  newestOf: async (photos) =>
+    new Map(
+      (
+        await db
+          .selectDistinctOn([t.finding.photo])
+          .from(t.finding)
+          .where(inArray(t.finding.photo, [...photos]))
+          .orderBy(t.finding.photo, desc(t.finding.turn))
+      ).map((row) => [row.photo, asFinding(row)]),
+    ),
   newestOfStudy: async (study) =>
     (
       await db
