@@ -1,3 +1,4 @@
+import { join } from 'node:path';
 import type { PhotoWork } from '../actions/index.ts';
 import { classicalFinder } from '../science/imaging/index.ts';
 import { done } from '../units/index.ts';
@@ -9,7 +10,7 @@ import { readHead } from './photo-head.ts';
 
 /**
  * The deeds' port for decoding and finding, kept by a crew on this machine. `work` takes unpacked large photographs; into
- * `tiles` go their tiles, made while they lie unpacked.
+ * `tiles` go their tiles, made while they lie unpacked, and how far their search has come.
  */
 export function photoWork(
   folders: { readonly work?: string; readonly tiles?: string } = {},
@@ -33,7 +34,7 @@ export function photoWork(
           name,
           wish,
           ...(work ? { workFolder: work } : {}),
-          ...(tiles ? { tiles: { folder: tiles, sha256 } } : {}),
+          ...(tiles ? { tiles: { folder: tiles, sha256 }, notes: join(tiles, `${sha256}.search`) } : {}),
         },
         progress,
       );

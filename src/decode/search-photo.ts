@@ -1,9 +1,11 @@
 import {
+  classicalFinder,
   type Finding,
   type FindWish,
   findByHands,
   findInStrips,
   type Hands,
+  NO_NOTES,
   oneHand,
 } from '../science/imaging/index.ts';
 import { done, type Outcome } from '../units/index.ts';
@@ -13,6 +15,7 @@ import { type PhotoHead, readHead } from './photo-head.ts';
 import { type PhotoRefusal, refusePhoto } from './photo-refusal.ts';
 import { openStrips, WHOLE_PIXELS } from './photo-strips.ts';
 import { keepTiles } from './photo-tiles.ts';
+import { openNotes } from './search-notes.ts';
 
 /** What the crew is asked for one photograph. `name` is for sentences only; `path` is what is read. */
 export interface SearchOrder {
@@ -23,6 +26,8 @@ export interface SearchOrder {
   readonly workFolder?: string;
   /** Where the tiles of a large photograph go, by its hash, while it lies unpacked; none are made when missing. */
   readonly tiles?: { readonly folder: string; readonly sha256: string };
+  /** File in which the search of a large photograph notes how far it has come, so that one broken off goes on there. */
+  readonly notes?: string;
   /** Threads that may work on this one photograph, the caller's included; 1 when missing. */
   readonly hands?: number;
 }
@@ -80,7 +85,7 @@ const UNPACKED = 0.15;
 const TILED = 0.35;
 
 async function searchStrips(
-  { path, name, wish, workFolder, tiles }: SearchOrder,
+  { path, name, wish, workFolder, tiles, notes }: SearchOrder,
   head: PhotoHead,
   hands: Hands,
   progress: (share: number) => void,
@@ -88,6 +93,8 @@ async function searchStrips(
   const opened = await openStrips(path, name, head, workFolder);
   if (!opened.ok) return opened;
   progress(UNPACKED);
+  const kept = notes ? openNotes(notes, JSON.stringify([classicalFinder.version, wish])) : null;
+  let stopped = false;
   try {
     // First, so that the photograph can be looked at while it is searched; what fails here is made when it is looked at.
     if (tiles) await keepTiles(tiles.folder, tiles.sha256, opened.value.copy, head.bits).catch(() => {});
@@ -97,10 +104,13 @@ async function searchStrips(
       progress: (share: number) => progress(begun + (1 - begun) * share),
       stop: () => false,
     };
-    const finding = await findInStrips(opened.value.strips, wish, watch, hands);
+    const finding = await findInStrips(opened.value.strips, wish, watch, hands, kept ?? NO_NOTES);
+    stopped = finding === null;
     if (!finding) return refusePhoto('stopped', name);
     return done({ finding, widthPx: head.width, heightPx: head.height });
   } finally {
+    // What fails is not gone on with: it begins anew.
+    kept?.close(!stopped);
     await opened.value.close();
   }
 }

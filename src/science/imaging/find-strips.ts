@@ -11,6 +11,7 @@ import type { Piece } from './piece.ts';
 import { type Prepared, preparing, WHOLE_LIMIT } from './prepare.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { MARGIN, TILE } from './significance.ts';
+import { NO_NOTES, preparedFrom, preparedNote, type StripNotes } from './strip-notes.ts';
 import { SURVEY_ROWS, type Survey, takeSurvey } from './survey.ts';
 
 /** Rows read at a time in the first pass; whole groups of the survey. */
@@ -38,11 +39,16 @@ export async function findInStrips(
   wish: FindWish,
   watch: StripWatch = { progress: () => {}, stop: () => false },
   hands: Hands = oneHand,
+  notes: StripNotes = NO_NOTES,
 ): Promise<Finding | null> {
   const { width, height } = strips;
   if (width * height <= WHOLE_LIMIT) return classicalFinder.find(await strips.strip(0, height), wish);
-  const prepared = await prepareStrips(strips, wish, watch, hands);
-  return prepared && searchStrips(strips, prepared, watch, hands);
+  const prepared = notes.earlier
+    ? preparedFrom(notes.earlier.prepared)
+    : await prepareStrips(strips, wish, watch, hands);
+  if (!prepared) return null;
+  if (!notes.earlier) notes.add(preparedNote(prepared));
+  return searchStrips(strips, prepared, watch, hands, notes);
 }
 
 /** In a function of its own: the survey of a large photograph is tens of megabytes, and goes when it has been used. */
@@ -83,9 +89,10 @@ export async function searchStrips(
   prepared: Prepared,
   watch: StripWatch,
   hands: Hands = oneHand,
+  notes: StripNotes = NO_NOTES,
 ): Promise<Finding | null> {
   if (!prepared.membrane) return findingFrom(prepared, []);
-  const pieces = await piecesInStrips(strips, prepared, watch, hands);
+  const pieces = await piecesInStrips(strips, prepared, watch, hands, notes);
   return pieces && findingFrom(prepared, particlesFrom(pieces, prepared));
 }
 
@@ -95,14 +102,19 @@ async function piecesInStrips(
   prepared: Prepared,
   watch: StripWatch,
   hands: Hands,
+  notes: StripNotes,
 ): Promise<Piece[] | null> {
   const { width, height } = strips;
   const { membrane } = prepared;
   if (!membrane) return [];
   const ground = groundOf(membrane, prepared.thresholds);
-  const held = heldRows(strips, hands);
-  const group = groupRuns();
-  const pieces: Piece[] = [];
+  const earlier = notes.earlier?.rows ?? [];
+  const last = earlier.at(-1);
+  const begin = last?.next ?? 0;
+  const held = heldRows(strips, hands, Math.max(0, begin - BEHIND));
+  const group = groupRuns(last?.open);
+  const pieces = earlier.flatMap((row) => row.pieces);
+  let noted = pieces.length;
   const cut = async (regions: readonly Region[], rows: PhotoRows) => {
     const near = (region: Region) => Math.max(0, region.y0 - RIM_ROWS) >= rows.top;
     const own = await hands.cut(rows, ground, regions.filter(near));
@@ -113,12 +125,14 @@ async function piecesInStrips(
       else pieces.push(...piecesOf([region], await rowsAround(strips, region), prepared));
     }
   };
-  for (let y = 0; y < height; y += TILE) {
+  for (let y = begin; y < height; y += TILE) {
     if (watch.stop()) return null;
     const rows = await held.upTo(Math.min(height, y + TILE + 2 * MARGIN));
     const corners = Array.from({ length: Math.ceil(width / TILE) }, (_, i) => [i * TILE, y] as const);
     const runs = await hands.tiles(rows, ground, corners);
     await cut(group.add(runs, y + TILE), rows);
+    notes.add({ next: y + TILE, pieces: pieces.slice(noted), open: group.open() });
+    noted = pieces.length;
     watch.progress(0.3 + (0.7 * Math.min(height, y + TILE)) / height);
   }
   await cut(group.finish(), held.now());
@@ -153,15 +167,15 @@ async function rowsAround(strips: PictureStrips, region: Region): Promise<PhotoR
   return { picture: { width, height: bottom - top, channels, full, data: data! }, top, left };
 }
 
-/** One buffer of rows that moves down the photograph, a tile row behind it kept. */
-function heldRows(strips: PictureStrips, hands: Hands) {
+/** One buffer of rows that moves down the photograph from row `begin`, a tile row behind it kept. */
+function heldRows(strips: PictureStrips, hands: Hands, begin: number) {
   const { width, height, channels, full } = strips;
   const stride = width * channels;
   const most = Math.min(height, TILE + BEHIND + 2 * MARGIN);
   const data =
     full > 255 ? new Uint16Array(hands.room(2 * most * stride)) : new Uint8Array(hands.room(most * stride));
-  let top = 0;
-  let end = 0;
+  let top = begin;
+  let end = begin;
   const now = (): PhotoRows => ({
     top,
     picture: {

@@ -8,6 +8,7 @@ import type { FindWish, Picture } from './finding.ts';
 import { doTask, type Hands, oneHand, type Task } from './many-hands.ts';
 import { prepare } from './prepare.ts';
 import { chanceFrom, drawGrid } from './scale/drawn-grid.ts';
+import { preparedFrom, preparedNote, type RowNote } from './strip-notes.ts';
 import { survey } from './survey.ts';
 
 const WISH: FindWish = {
@@ -89,20 +90,42 @@ describe('work shared out', () => {
     expect(JSON.stringify(await findByHands(picture, WISH, others))).toBe(JSON.stringify(alone));
   });
 
+  const { width, channels } = picture;
+  const tops: number[] = [];
+  const strips = {
+    ...picture,
+    strip: async (top: number, rows: number) => {
+      expect(rows).toBeGreaterThan(0);
+      tops.push(top);
+      return {
+        ...picture,
+        height: rows,
+        data: picture.data.slice(top * width * channels, (top + rows) * width * channels),
+      };
+    },
+  };
+  const watch = { progress: () => {}, stop: () => false };
+
   it('gives them in strips too, though the last tile row brings no new rows', async () => {
-    const { width, channels } = picture;
-    const strips = {
-      ...picture,
-      strip: async (top: number, rows: number) => {
-        expect(rows).toBeGreaterThan(0);
-        return {
-          ...picture,
-          height: rows,
-          data: picture.data.slice(top * width * channels, (top + rows) * width * channels),
-        };
-      },
-    };
-    const watch = { progress: () => {}, stop: () => false };
     expect(JSON.stringify(await searchStrips(strips, prepared, watch, others))).toBe(JSON.stringify(alone));
+  });
+
+  it('gives them too when it was broken off after the first tile row and goes on from its notes', async () => {
+    const rows: RowNote[] = [];
+    const noting = { earlier: null, add: (note: unknown) => rows.push(note as RowNote) };
+    const afterOne = { ...watch, stop: () => rows.length > 0 };
+    expect(await searchStrips(strips, prepared, afterOne, oneHand, noting)).toBeNull();
+    expect(rows).toHaveLength(1);
+    expect(rows[0]!.pieces.length).toBeGreaterThan(10);
+    expect(rows[0]!.open.runs.length).toBeGreaterThan(0);
+    // As from another process.
+    const earlier = structuredClone({ prepared: preparedNote(prepared), rows });
+    tops.length = 0;
+    const gone = await searchStrips(strips, preparedFrom(earlier.prepared), watch, oneHand, {
+      earlier,
+      add: () => {},
+    });
+    expect(Math.min(...tops)).toBeGreaterThan(600);
+    expect(JSON.stringify(gone)).toBe(JSON.stringify(alone));
   });
 });

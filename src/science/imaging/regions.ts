@@ -11,13 +11,27 @@ export interface Region {
   readonly runs: Int32Array;
 }
 
+/** Runs of regions that later rows may still touch, and which run each hangs together with: plain data. */
+export interface OpenRuns {
+  readonly runs: readonly number[];
+  readonly parent: readonly number[];
+}
+
+export interface RunGroups {
+  /** Takes the runs of all rows before `nextRow`; gives the regions that are whole. */
+  add(runs: readonly Runs[], nextRow: number): Region[];
+  finish(): Region[];
+  /** What is still open: groups that begin with it go on as these do. */
+  open(): OpenRuns;
+}
+
 /**
  * Groups runs that touch (8 neighbours), taking rows in order. Regions are given out as soon as no later row can touch
  * them; their order (last row, then first run) does not depend on how the rows were cut into strips.
  */
-export function groupRuns(): { add(runs: readonly Runs[], nextRow: number): Region[]; finish(): Region[] } {
-  let parent: number[] = [];
-  let held: number[] = [];
+export function groupRuns(begun: OpenRuns = { runs: [], parent: [] }): RunGroups {
+  let parent = begun.parent.slice();
+  let held = begun.runs.slice();
   const root = (i: number): number => {
     let r = i;
     while (parent[r] !== r) r = parent[r]!;
@@ -82,6 +96,7 @@ export function groupRuns(): { add(runs: readonly Runs[], nextRow: number): Regi
       return close(nextRow);
     },
     finish: () => close(Number.POSITIVE_INFINITY),
+    open: () => ({ runs: held.slice(), parent: parent.slice() }),
   };
 }
 
