@@ -5,6 +5,7 @@ import {
   type Confirmation,
   inForce,
   makeConfirmation,
+  type ParticleId,
   type Side,
   type SideStratum,
   strataByLooks,
@@ -55,9 +56,16 @@ export const drawSubset = (
     if (!free.ok) return free;
     const undos = await desk.evidenceUndos.ofStudy(study.value.id);
     const answers = inForce(await desk.benchAnswers.ofStudy(study.value.id), undos);
+    const drawnBefore = drawnFor(before, test.id);
+    // One that somebody chose by hand for this test may still be drawn, and then its answer stands: if the pieces that were
+    // picked for their looks could not be drawn, what is left would no longer stand for all.
     const usedUp = new Set(
       answers
-        .filter((a) => a.answer.value === 'lost' || a.test === test.id || benchTest(a.test)?.destroys)
+        .filter(
+          (a) =>
+            a.answer.value === 'lost' ||
+            (a.test === test.id ? drawnBefore.has(a.particle) : benchTest(a.test)?.destroys),
+        )
         .map((a) => a.particle),
     );
     const judged = judgedRuns(await countStudy(desk, study.value));
@@ -113,6 +121,14 @@ export const drawSubset = (
     if (made.ok) await desk.confirmations.add(made.value);
     return made;
   });
+
+/** Pieces that random parts were drawn of for a test. */
+export const drawnFor = (confirmations: readonly Confirmation[], test: string): ReadonlySet<ParticleId> =>
+  new Set(
+    confirmations
+      .filter((one) => one.test === test)
+      .flatMap(({ strata }) => strata.flatMap(({ drawn }) => drawn)),
+  );
 
 /** The controls' pieces get this part at least: an untested background leaves the claim where it was. Project choice. */
 const CONTROLS_LEAST = 0.25;

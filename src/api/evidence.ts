@@ -168,6 +168,16 @@ export const SubsetJson = z
 export type SubsetJson = z.infer<typeof SubsetJson>;
 
 /** One drawn piece, in the order in which it is tested. */
+const Chance = z
+  .object({
+    value: z.number(),
+    lower: z.number(),
+    upper: z.number(),
+    if_independent: z.number(),
+    if_together: z.number(),
+  })
+  .nullable()
+  .describe('Chance to be plastic after its tests; null: no test speaks.');
 export const DrawnPieceJson = z.object({
   place: z.int().positive(),
   stratum: z.string(),
@@ -177,21 +187,31 @@ export const DrawnPieceJson = z.object({
   photo: z.string(),
   particle: MarkedParticleJson,
   answers: z.array(TestAnswerJson),
-  chance: z
-    .object({
-      value: z.number(),
-      lower: z.number(),
-      upper: z.number(),
-      if_independent: z.number(),
-      if_together: z.number(),
-    })
-    .nullable()
-    .describe('Chance to be plastic after its tests; null: no test speaks.'),
+  chance: Chance,
 });
 export const SubsetDetail = z
   .object({ subset: SubsetJson, pieces: z.array(DrawnPieceJson), prior: z.number(), prior_from: z.string() })
   .meta({ id: 'SubsetDetail' });
 export type SubsetDetail = z.infer<typeof SubsetDetail>;
+
+/** One piece with all that was tested on it, chosen by hand or drawn. */
+export const PieceDetail = z
+  .object({
+    run: z.string(),
+    filter: z.object({ id: z.string(), name: z.string(), material: z.string() }),
+    photo: z.string(),
+    particle: MarkedParticleJson,
+    answers: z.array(TestAnswerJson).describe('In force, oldest first.'),
+    chance: Chance,
+    prior: z.number(),
+    prior_from: z.string(),
+    used_up: z.string().nullable().describe('Why nothing is left to test; null: it is there.'),
+    drawn: z
+      .array(z.object({ id: z.string(), name: z.string(), test: z.string() }))
+      .describe('Random parts that it was drawn for. Only what their own test says of it enters a share.'),
+  })
+  .meta({ id: 'PieceDetail' });
+export type PieceDetail = z.infer<typeof PieceDetail>;
 
 export const SubsetWish = z
   .object({ name: z.string().max(120), test: z.string().max(60), pieces: z.int().min(1).max(2000) })
@@ -231,6 +251,9 @@ export const EvidenceAnswer = z
   .object({
     counted: z.object({ specimens: z.int(), controls: z.int() }).describe('Pieces counted on each side.'),
     answers: z.array(TestAnswerJson).describe('Newest first.'),
+    by_hand: z
+      .array(TestAnswerJson)
+      .describe('In force, on pieces that were chosen by hand: no share rests on them. Newest first.'),
     sets: z.array(KnownSetJson),
     drills: z.array(DrillJson),
     sittings: z.array(SittingJson).describe('Drills on record, newest first, those taken back too.'),

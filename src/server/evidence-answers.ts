@@ -27,6 +27,7 @@ import { type Answering, answered, part, valid } from './answers.ts';
 import { answerJson, setJson, subsetJson } from './evidence-json.ts';
 import { evidenceView, missing, namesOf, subsetDetail } from './evidence-views.ts';
 import { fileAnswer } from './file-answer.ts';
+import { pieceView } from './piece-view.ts';
 import type { Served } from './served.ts';
 
 /** Lines of a table; names of columns whatever their case, “particle” or “particle_id”. */
@@ -149,6 +150,7 @@ export const evidenceAnswers = (
   },
   subset: async (c) =>
     answered(c, await served.records.look((look) => subsetDetail(look, part(c, 'subset')))),
+  piece: async (c) => answered(c, await pieceView(served, part(c, 'particle'))),
   addResults: async (c) => {
     const { csv, setting } = valid<ResultsWish>(c, 'json');
     const lines = resultLines(csv);

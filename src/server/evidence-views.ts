@@ -4,6 +4,7 @@ import {
   type CountedStudy,
   confirmationThatCounts,
   countStudy,
+  drawnFor,
   drillOf,
   type Evidence,
   evidenceOf,
@@ -20,10 +21,10 @@ import {
   worthTesting,
 } from '../science/evidence/index.ts';
 import {
+  type BenchAnswer,
   type BlindRound,
   disputed,
   type Id,
-  inForce,
   keyIsHere,
   latestReadings,
   type Side,
@@ -119,7 +120,10 @@ export const evidenceView = (served: Served, id: string): Promise<Outcome<Eviden
     const all = await look.benchAnswers.ofStudy(study.id);
     const newest = [...all].reverse().slice(0, LATEST);
     const standing = new Set<string>(evidence.answers.map((answer) => answer.id));
-    const particles = await look.particles.some([...new Set(newest.map((answer) => answer.particle))]);
+    const drawing = await look.confirmations.ofStudy(study.id);
+    const drawn = new Map(BENCH_TESTS.map(({ id: test }) => [test, drawnFor(drawing, test)]));
+    const named = [...newest, ...evidence.answers].map(({ particle }) => particle);
+    const particles = await look.particles.some([...new Set(named)]);
     const number = new Map(particles.map((particle) => [particle.id, particle.number]));
     const rounds = [];
     for (const round of await look.rounds.ofStudy(study.id)) {
@@ -135,6 +139,12 @@ export const evidenceView = (served: Served, id: string): Promise<Outcome<Eviden
           undone: !standing.has(answer.id),
         }),
       ),
+      by_hand: evidence.answers
+        .filter(({ particle, test }) => !drawn.get(test)?.has(particle))
+        .reverse()
+        .map((answer) =>
+          answerJson(answer, { people, number: number.get(answer.particle) ?? 1, undone: false }),
+        ),
       sets: evidence.sets.map((set) => setJson(set, people)),
       drills: [...evidence.rates].map(([test, rates]) =>
         drillJson(test, rates, { sets: evidence.sets, answers: evidence.drillAnswers, people }),
@@ -157,13 +167,31 @@ const specimensWithRuns = ({ specimens, runs }: CountedStudy) =>
   specimens.filter(({ id }) => runs.some((run) => run.specimen?.id === id));
 
 /** Where a chance starts from before any test: the laboratory's own share, else a published one that is labelled. */
-function priorOf(confirmed: Confirmed): { prior: number; from: string } {
-  return confirmed.specimens
-    ? { prior: confirmed.specimens.share.value, from: 'the share in this subset so far' }
+export function priorOf(confirmed: Confirmed | undefined): { prior: number; from: string } {
+  return confirmed?.specimens
+    ? { prior: confirmed.specimens.share.value, from: `the share in “${confirmed.confirmation.name}” so far` }
     : {
         prior: 0.68,
         from: 'published: 68 % of what was picked by eye was plastic (Lenz et al. 2015); a start only, until pieces are tested here',
       };
+}
+
+/** The chance to be plastic after some answers; null: none of them says anything. */
+export function chanceAfter(
+  evidence: Evidence,
+  prior: number,
+  answers: readonly BenchAnswer[],
+): SubsetDetail['pieces'][number]['chance'] {
+  const said = answers.flatMap((answer): UncertainTest[] => {
+    const verdict = verdictOf(answer);
+    const test = benchTest(answer.test);
+    if (verdict === 'nothing' || !test) return [];
+    const { plastic, others } = ratesOf(evidence, answer.test);
+    return [{ group: test.errsBy, plastic, others, outcome: verdict === 'for' ? 'pass' : 'fail' }];
+  });
+  if (said.length === 0) return null;
+  const { value, lower, upper, ifIndependent, ifTogether } = chanceOfPlastic(prior, said);
+  return { value, lower, upper, if_independent: ifIndependent, if_together: ifTogether };
 }
 
 export async function subsetDetail(look: Look, id: string): Promise<Outcome<SubsetDetail>> {
@@ -212,14 +240,6 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
     prior,
     prior_from: from,
     pieces: pieces.map(({ name, side, particle, filter, answers }, at) => {
-      const said = inForce(answers, []).flatMap((answer): UncertainTest[] => {
-        const verdict = verdictOf(answer);
-        const test = benchTest(answer.test);
-        if (verdict === 'nothing' || !test) return [];
-        const { plastic, others } = ratesOf(evidence, answer.test);
-        return [{ group: test.errsBy, plastic, others, outcome: verdict === 'for' ? 'pass' : 'fail' }];
-      });
-      const chance = said.length === 0 ? null : chanceOfPlastic(prior, said);
       return {
         place: at + 1,
         stratum: name,
@@ -231,13 +251,7 @@ export async function subsetDetail(look: Look, id: string): Promise<Outcome<Subs
         answers: answers.map((answer) =>
           answerJson(answer, { people, number: particle.number, undone: false }),
         ),
-        chance: chance && {
-          value: chance.value,
-          lower: chance.lower,
-          upper: chance.upper,
-          if_independent: chance.ifIndependent,
-          if_together: chance.ifTogether,
-        },
+        chance: chanceAfter(evidence, prior, answers),
       };
     }),
   });

@@ -33,7 +33,7 @@ import './look/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { App, fetchPlaces } from './app/app.tsx';
+import { App, fetchAhead, fetchPlaces } from './app/app.tsx';
 import { say } from './app/notices.tsx';
 import { startTheme } from './app/theme.ts';
 import { onOutbox } from './server/outbox.ts';
@@ -42,6 +42,7 @@ import { makeClient } from './server/queries.ts';
 import { takeInAnswer } from './server/take-in.ts';
 
 startTheme();
+fetchAhead();
 const client = makeClient();
 onOutbox({
   acknowledged: (mark, answer) => {

@@ -204,14 +204,15 @@ describe('evidence on the embedded database', () => {
     const drawn = subset.strata.flatMap((stratum) => stratum.drawn);
     expect(new Set(drawn).size).toBe(12);
     expect(new Set(subset.strata.map((stratum) => stratum.side))).toEqual(new Set(['specimens', 'controls']));
-    // used up before: never drawn again
-    expect(drawn).not.toContain(large('S1')[0]!.id);
+    // lost in a test that somebody chose it for: there is nothing left to draw
+    expect(drawn).not.toContain(large('S1')[1]!.id);
     expect(why(await drawSubset(tools, wish))).toBe('name-taken');
     const before = given(await standing(tools, { study: made.study.id }));
     expect(before.specimens[0]!.facts.identification.by).toBe('by-eye');
     for (const stratum of subset.strata) {
       for (const particle of stratum.drawn)
-        given(await answer(particle, { value: stratum.side === 'specimens' ? 'melts' : 'chars' }));
+        if (particle !== large('S1')[0]!.id)
+          given(await answer(particle, { value: stratum.side === 'specimens' ? 'melts' : 'chars' }));
     }
     const after = given(await standing(tools, { study: made.study.id }));
     const { identification } = after.specimens[0]!.facts;

@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { countStudy, importPhoto, movePhoto, type Tools } from '../../src/actions/index.ts';
+import { countStudy, importPhoto, movePhoto, placePhoto, type Tools } from '../../src/actions/index.ts';
 import { openLaboratory } from '../../src/store/index.ts';
 import type { Photo } from '../../src/study/index.ts';
 import { countedNames, photoBytes, pretendedWork, tickingClock } from './pretended.ts';
@@ -91,6 +91,23 @@ describe('a photograph on the wrong filter', () => {
       ['put back', made.filters[0]!.id],
     ]);
     expect(moves.every(({ by }) => by === made.person.id)).toBe(true);
+  });
+
+  it('keeps the square that was said of it for its own filter, and takes none along to another', async () => {
+    const places = () =>
+      tools.records.look(async (look) =>
+        (await look.photoPlaces.ofStudy(made.study.id)).map(({ square }) => square),
+      );
+    const say = async (square: readonly [number, number]) =>
+      given(await placePhoto(tools, { photo: photo.id, square, by: made.person.id }));
+    await say([2, 1]);
+    expect(await places()).toEqual([[2, 1]]);
+    given(await move(1));
+    expect(await places()).toEqual([]);
+    await say([0, 3]);
+    expect(await places()).toEqual([[0, 3]]);
+    given(await move(0, 'put back'));
+    expect(await places()).toEqual([[2, 1]]);
   });
 
   it('needs a reason, and a filter of its own study', async () => {

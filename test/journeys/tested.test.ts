@@ -129,6 +129,61 @@ describe.skipIf(browserPath === null).each(SIZES)('bench tests, $size', ({ size,
     ).toBe(after.sentence);
   });
 
+  it('are open to a piece that somebody chose on its photograph, and no share moves by it', async () => {
+    await lab.ask('POST', `/api/studies/${lab.study.id}/subsets`, {
+      name: 'Magnet part',
+      test: 'magnet',
+      pieces: 4,
+    });
+    const { filters } = await ofStudy('filters');
+    const [filter] = filters;
+    await page.goto(
+      `${lab.address}/studies/${lab.study.id}/filters/${filter.id}/photos/${filter.photos[0].id}`,
+    );
+    const strip = page.locator('.strip-particle');
+    const link = page.getByRole('link', { name: 'Test this piece' });
+    await strip.first().waitFor();
+    // one that no draw named and no test used up
+    const isFree = async () => {
+      const id = /piece-(.+)$/.exec((await link.getAttribute('href')) ?? '')?.[1];
+      const { drawn, used_up } = await asked(`/particles/${id}/tests`);
+      return drawn.length === 0 && used_up === null;
+    };
+    for (let at = 0; at < (await strip.count()); at++) {
+      await strip.nth(at).click();
+      await link.waitFor();
+      if (await isFree()) break;
+    }
+    expect(await isFree()).toBe(true);
+    await link.click();
+    await page.getByText('Chosen by hand.').waitFor();
+    expect(await page.locator('.by-hand').textContent()).toContain('never enters the share of plastic');
+    expect(await faultsOf(page)).toEqual([]);
+    await picture(page, `piece-${size}`);
+    const before = [(await ofStudy('standing')).claim, (await ofStudy('evidence')).subsets];
+    await page.getByRole('button', { name: /^Press or scratch/ }).click();
+    await page.getByText(/chosen by hand/).waitFor();
+    expect(await faultsOf(page)).toEqual([]);
+    for (let at = 0; at < 12; at++) {
+      const further = page.getByRole('button', { name: /^(Next|Done)$/ });
+      if ((await further.count()) === 0) break;
+      if (await further.isDisabled())
+        await page.getByRole('button', { name: 'Go on with the filter’s photograph alone' }).click();
+      await further.click();
+    }
+    await page.locator('.test-answers button').first().click();
+    await page.getByRole('heading', { name: 'What was tested' }).waitFor();
+    expect(await faultsOf(page)).toEqual([]);
+    await picture(page, `piece-tested-${size}`);
+    expect([(await ofStudy('standing')).claim, (await ofStudy('evidence')).subsets]).toEqual(before);
+    await page.goto(evidence());
+    await page.getByRole('heading', { name: 'Pieces chosen by hand' }).waitFor();
+    await page.locator('.piece-answers a').first().click();
+    await page.getByRole('button', { name: 'Take it back' }).click();
+    await page.getByRole('heading', { name: 'What was tested' }).waitFor({ state: 'detached' });
+    expect((await ofStudy('evidence')).by_hand).toEqual([]);
+  });
+
   it('take the spectrum of a piece in, and its answer', async () => {
     const subset = await draw('Spectrum', 4);
     const known = `/api/studies/${lab.study.id}/known-spectra`;

@@ -4,6 +4,7 @@ import {
   EvidenceAnswer,
   KnownSetJson,
   KnownSetWish,
+  PieceDetail,
   RecordId,
   ResultsTaken,
   ResultsWish,
@@ -81,6 +82,13 @@ export const EVIDENCE_ROUTES = {
     params: ofStudy,
     body: SubsetWish,
     answer: SubsetJson,
+  }),
+  piece: route({
+    method: 'get',
+    path: '/api/particles/{particle}/tests',
+    does: 'A piece with what was tested on it, chosen by hand or drawn.',
+    params: ofParticle,
+    answer: PieceDetail,
   }),
   subset: route({
     method: 'get',

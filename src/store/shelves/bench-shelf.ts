@@ -3,6 +3,7 @@ import type { Desk } from '../../actions/index.ts';
 import type { PhotoPlace, Tap } from '../../study/index.ts';
 import * as base from '../schema.ts';
 import * as t from '../schema-bench.ts';
+import { photoNow } from '../schema-moves.ts';
 import { type Database, first } from './database.ts';
 
 const asTap = ({ turn: _, ...row }: typeof t.benchTap.$inferSelect): Tap => row;
@@ -13,6 +14,12 @@ const asPlace = (row: typeof t.photoPlace.$inferSelect): PhotoPlace => ({
   at: row.at,
   by: row.by,
 });
+
+/** The filter that a photograph lay on when a place of it was said. */
+const filterThen = sql`coalesce(
+  (select m.filter from photo_move m
+    where m.photo = ${t.photoPlace.photo} and m.at <= ${t.photoPlace.at} order by m.turn desc limit 1),
+  (select p.filter from photo p where p.id = ${t.photoPlace.photo}))`;
 
 /** What is written down at the bench. All of it is only ever added. */
 export const benchShelf = (
@@ -72,9 +79,11 @@ export const benchShelf = (
       const rows = await db
         .selectDistinctOn([t.photoPlace.photo], { place: t.photoPlace })
         .from(t.photoPlace)
-        .innerJoin(base.photo, eq(base.photo.id, t.photoPlace.photo))
-        .innerJoin(base.filter, eq(base.filter.id, base.photo.filter))
+        .innerJoin(photoNow, eq(photoNow.id, t.photoPlace.photo))
+        .innerJoin(base.filter, eq(base.filter.id, photoNow.filter))
         .innerJoin(base.run, and(eq(base.run.id, base.filter.run), eq(base.run.study, study)))
+        // A square of the filter that it lay on before says nothing of the one that it lies on now.
+        .where(eq(photoNow.filter, filterThen))
         .orderBy(t.photoPlace.photo, desc(t.photoPlace.turn));
       return rows.map((row) => asPlace(row.place));
     },

@@ -215,3 +215,17 @@ describe('runs that no control matches', () => {
     );
   });
 });
+
+describe('figures in sentences', () => {
+  it('are never coarser than the interval beside them', () => {
+    const many = [4283, 4290, 4270, 4300, 4280, 4277];
+    const { sentence, because } = claim(input(many, many));
+    expect(sentence).toContain('25700 counted, 25700 (25390 to 26020) expected');
+    expect(because[0]!.message).toContain('25700 in 6 controls, so 25700 are expected');
+    const [, value, lower] = /, (\d[\d.]*) \(([\d.]+) to [\d.]+\) expected/.exec(
+      claim(input([1, 0, 2, 1, 0], [1, 2, 0, 1, 1])).sentence,
+    )!;
+    const decimals = (text: string) => text.split('.')[1]?.length ?? 0;
+    expect(decimals(value!)).toBeGreaterThanOrEqual(decimals(lower!));
+  });
+});

@@ -33,6 +33,10 @@ export function withInterval(of: Interval): string {
   return `${fixed(of.value, decimals)} (${fixed(of.lower, decimals)} to ${fixed(of.upper, decimals)})`;
 }
 
+/** The value of an interval alone: to two figures of its own, and never coarser than the interval beside it. */
+export const besideInterval = (of: Interval): string =>
+  fixed(of.value, Math.max(decimalsFor(Math.abs(of.value)), decimalsFor((of.upper - of.lower) / 2)));
+
 /** “7 to 23”. */
 export function range(of: Interval): string {
   const decimals = decimalsFor((of.upper - of.lower) / 2);

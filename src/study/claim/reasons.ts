@@ -2,7 +2,7 @@ import { type CountingRefusal, type Judgement, MINIMUM_DESIGN } from '../../scie
 import type { Outcome } from '../../units/index.ts';
 import type { ClaimState, Reason } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
-import { chance, percent, plural, range, twoFigures } from './figures.ts';
+import { besideInterval, chance, percent, plural, range, twoFigures } from './figures.ts';
 import { KNOWN_WITHIN, notQuantifiedFor, outOfSight } from './state.ts';
 
 const TEST_NAMES = {
@@ -24,7 +24,7 @@ function fromCounts(judgement: Judgement): Reason[] {
   const out: Reason[] = [
     {
       why: 'counts',
-      message: `${specimens.count} in ${plural(specimens.runs, 'specimen run')}; ${controls.count} in ${plural(controls.runs, 'control')}, so ${twoFigures(background.value)} are expected without the product.`,
+      message: `${specimens.count} in ${plural(specimens.runs, 'specimen run')}; ${controls.count} in ${plural(controls.runs, 'control')}, so ${besideInterval(background)} are expected without the product.`,
     },
     {
       why: primary.above ? 'above-background' : 'within-background',

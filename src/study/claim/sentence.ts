@@ -2,7 +2,7 @@ import type { CountingRefusal, Judgement } from '../../science/counting/index.ts
 import type { Outcome } from '../../units/index.ts';
 import type { ClaimState } from './claim.ts';
 import type { ClaimFacts } from './facts.ts';
-import { chance, percent, plural, range, twoFigures, withInterval } from './figures.ts';
+import { besideInterval, chance, percent, plural, range, twoFigures, withInterval } from './figures.ts';
 import { examinedTooLittle, notQuantifiedFor, outOfSight } from './state.ts';
 
 /** What was counted, as far as it is known what it is. */
@@ -26,7 +26,7 @@ const level = (judgement: Judgement): string => `${Number((100 * judgement.confi
 
 function expected(judgement: Judgement): string {
   const { background } = judgement;
-  return `${twoFigures(background.value)} (${range(background)}) expected from ${plural(judgement.controls.runs, 'control')}`;
+  return `${besideInterval(background)} (${range(background)}) expected from ${plural(judgement.controls.runs, 'control')}`;
 }
 
 function share(facts: ClaimFacts): string {

@@ -1,23 +1,41 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect } from 'react';
-import { ClaimPlace } from '../claim/claim-place.tsx';
-import { FilterPage } from '../filters/filter-page.tsx';
-import { FiltersPlace } from '../filters/filters-place.tsx';
 import { Nothing } from '../look/parts.tsx';
-import { QuestionPlace } from '../question/question-place.tsx';
-import { RunPage } from '../runs/run-page.tsx';
-import { RunsPlace } from '../runs/runs-place.tsx';
 import { meQuery } from '../server/queries.ts';
 import { StandsPage } from '../stands/stands-page.tsx';
 import { visit } from '../stands/visited.ts';
-import { NewStudy } from '../studies/new-study.tsx';
 import { StudiesPage } from '../studies/studies-page.tsx';
 import { rememberStudy } from './last-study.ts';
 import { onDemand } from './on-demand.tsx';
 import { PlaceBoundary } from './place-boundary.tsx';
 import { Shell } from './shell.tsx';
-import { pathTo, TITLES, useWhere, type Where } from './where.ts';
+import { pathTo, readWhere, TITLES, useWhere, type Where } from './where.ts';
 
+const NewStudy = onDemand('the page', async () => (await import('../studies/new-study.tsx')).NewStudy);
+const QuestionPlace = onDemand<{ study: string }>(
+  'the question',
+  async () => (await import('../question/question-place.tsx')).QuestionPlace,
+);
+const RunsPlace = onDemand<{ study: string }>(
+  'the runs',
+  async () => (await import('../runs/runs-place.tsx')).RunsPlace,
+);
+const RunPage = onDemand<{ study: string; run: string }>(
+  'the run',
+  async () => (await import('../runs/run-page.tsx')).RunPage,
+);
+const FiltersPlace = onDemand<{ study: string }>(
+  'the filters',
+  async () => (await import('../filters/filters-place.tsx')).FiltersPlace,
+);
+const FilterPage = onDemand<{ study: string; filter: string }>(
+  'the filter',
+  async () => (await import('../filters/filter-page.tsx')).FilterPage,
+);
+const ClaimPlace = onDemand<{ study: string }>(
+  'the claim',
+  async () => (await import('../claim/claim-place.tsx')).ClaimPlace,
+);
 /** Looking needs the viewer, which is large: it comes when somebody looks. */
 const PhotoPage = onDemand<{ study: string; filter: string; photo: string }>(
   'the photograph',
@@ -67,9 +85,40 @@ const EvidencePlace = onDemand<{ study: string; item: string | null }>(
   async () => (await import('../evidence/evidence-place.tsx')).EvidencePlace,
 );
 
+/** The parts that an address may need, in the order of the course; the way there may lead through any of them. */
+const PARTS: Partial<{ readonly [P in Where['page']]: readonly Fetched[] }> = {
+  'new-study': [NewStudy],
+  question: [QuestionPlace],
+  procedure: [ProcedurePlace],
+  runs: [RunsPlace, RunPage],
+  filters: [FiltersPlace, FilterPage],
+  evidence: [EvidencePlace],
+  claim: [ClaimPlace],
+  photo: [PhotoPage],
+  bench: [BenchPage],
+  beside: [BesidePage],
+  liquids: [LiquidsPage],
+  method: [MethodPage],
+  reach: [PlanningPage],
+  labels: [LabelsPage],
+};
+type Fetched = { readonly fetch: () => void };
+const AT_HAND = ['question', 'runs', 'filters', 'claim', 'procedure', 'evidence', 'photo', 'bench'] as const;
+
 /** The places of the work are at hand before the connection may shake: fetched once the page has nothing else to do. */
 export function fetchPlaces(): void {
-  for (const part of [ProcedurePlace, EvidencePlace, PhotoPage, BenchPage]) part.fetch();
+  for (const page of AT_HAND) for (const part of PARTS[page] ?? []) part.fetch();
+}
+
+/** Whoever is about to follow a link finds its place there already. */
+export function fetchAhead(): void {
+  const ahead = (event: Event) => {
+    const link = event.target instanceof Element ? event.target.closest('a[href]') : null;
+    if (!(link instanceof HTMLAnchorElement) || link.origin !== location.origin) return;
+    for (const part of PARTS[readWhere(link.pathname).page] ?? []) part.fetch();
+  };
+  for (const kind of ['pointerover', 'focusin', 'pointerdown'])
+    addEventListener(kind, ahead, { passive: true });
 }
 
 export function App() {

@@ -1,4 +1,4 @@
-import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { FiltersAnswer, SubsetDetail } from '../../api/index.ts';
 import { benchTest } from '../../bench/index.ts';
@@ -8,8 +8,8 @@ import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { ParticlePicture } from '../looking/particle-picture.tsx';
-import { addressOf, ask } from '../server/ask.ts';
-import { filtersQuery, heard, subsetQuery } from '../server/queries.ts';
+import { filtersQuery, subsetQuery } from '../server/queries.ts';
+import { AnswerWords, ChanceWords, TakeAnswerBack } from './answer-words.tsx';
 import { FinderCharts } from './finder.tsx';
 import { toEvidence } from './paths.ts';
 import { Results } from './results.tsx';
@@ -40,10 +40,10 @@ export function SubsetPage({ study, subset: id }: { study: string; subset: strin
       <TestPiece
         key={at.particle.id}
         study={study}
-        subset={id}
+        shownBy={['subset', id]}
         test={test}
-        piece={at}
-        of={pieces.length}
+        particle={at.particle}
+        called={`piece ${at.place} of ${pieces.length}`}
         photo={photos.get(at.photo) ?? null}
         material={filters.find((filter) => filter.photos.some(({ id }) => id === at.photo))?.material ?? ''}
         onEnd={(further) => setTesting(further ? (after?.particle.id ?? null) : null)}
@@ -95,20 +95,6 @@ export function SubsetPage({ study, subset: id }: { study: string; subset: strin
 
 const ended = (piece: Piece, test: string): boolean => piece.answers.some((answer) => answer.test === test);
 
-const SAYS = {
-  for: 'speaks for plastic',
-  against: 'speaks against plastic',
-  nothing: 'says nothing',
-} as const;
-
-/** Between which chances the stated dependence of the tests lies; null where one test speaks alone. */
-function boundsOf({
-  if_independent: apart,
-  if_together: one,
-}: NonNullable<Piece['chance']>): readonly [number, number] | null {
-  return Math.abs(apart - one) < 0.005 ? null : [Math.min(apart, one), Math.max(apart, one)];
-}
-
 function DrawnPiece({
   study,
   subset,
@@ -124,18 +110,9 @@ function DrawnPiece({
   test: string;
   onTest: () => void;
 }) {
-  const client = useQueryClient();
   const photo = photos.get(piece.photo);
   const answer = piece.answers.findLast((one) => one.test === test) ?? null;
-  const undo = useMutation({
-    mutationFn: (undoes: string) => heard(ask('undoEvidence', { study }, { undoes })),
-    onSettled: () => {
-      void client.invalidateQueries({ queryKey: ['subset', subset] });
-      void client.invalidateQueries({ queryKey: ['study', study] });
-    },
-  });
   const { particle, chance } = piece;
-  const together = chance && boundsOf(chance);
   return (
     <li className={answer ? `is-${answer.plastic}` : undefined}>
       <span className="drawn-place">{piece.place}</span>
@@ -147,42 +124,11 @@ function DrawnPiece({
         <span>
           {lengthWords(particle.feret_max_um)}, {piece.run}
         </span>
-        {answer ? (
-          <span className="drawn-answer">
-            {answer.outside ?? `“${String(answer.value).replaceAll('-', ' ')}” ${SAYS[answer.plastic]}`}
-            <small> {answer.by}</small>
-            {answer.pictures.map((id, at) => (
-              <a key={id} href={addressOf('testPicture', { picture: id })} target="_blank" rel="noreferrer">
-                {' '}
-                picture {at + 1}
-              </a>
-            ))}
-          </span>
-        ) : null}
-        {chance ? (
-          <span className="drawn-chance">
-            plastic: {percent(chance.value)}{' '}
-            <small>
-              ({percent(chance.lower)} to {percent(chance.upper)})
-              {together ? (
-                <>
-                  ; {percent(together[0])} to {percent(together[1])}, whether its tests err apart or always
-                  together
-                </>
-              ) : null}
-            </small>
-          </span>
-        ) : null}
+        {answer ? <AnswerWords answer={answer} /> : null}
+        {chance ? <ChanceWords chance={chance} /> : null}
         {answer && photo ? <BeforeAndAfter study={study} piece={piece} photos={photos} /> : null}
         {answer ? (
-          <button
-            type="button"
-            className="button quiet"
-            disabled={undo.isPending}
-            onClick={() => undo.mutate(answer.id)}
-          >
-            <Icon name="undo" size={18} /> Take it back
-          </button>
+          <TakeAnswerBack study={study} answer={answer} shownBy={['subset', subset]} />
         ) : (
           <button type="button" className="button" onClick={onTest}>
             Test

@@ -1,6 +1,6 @@
-import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { type QueryKey, useMutation, useQueryClient } from '@tanstack/react-query';
 import { useEffect, useRef, useState } from 'react';
-import type { PhotoJson } from '../../api/index.ts';
+import type { MarkedParticleJson, PhotoJson } from '../../api/index.ts';
 import { type BenchTest, outsideRange } from '../../bench/index.ts';
 import { Icon } from '../look/icons.tsx';
 import { lengthWords } from '../look/words.ts';
@@ -8,16 +8,17 @@ import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { addressOf, ask, read } from '../server/ask.ts';
 import { heard } from '../server/queries.ts';
 import { workingHeader } from '../server/working.ts';
-import type { Piece } from './subset-page.tsx';
 import { TestAnswers } from './test-answers.tsx';
 import { Timer } from './test-timer.tsx';
 
 interface TestPieceProps {
   readonly study: string;
-  readonly subset: string;
   readonly test: BenchTest;
-  readonly piece: Piece;
-  readonly of: number;
+  readonly particle: MarkedParticleJson;
+  /** Which piece it is among those that are tested, in words. */
+  readonly called: string;
+  /** What shows the piece: it is read anew when something was recorded. */
+  readonly shownBy: QueryKey;
   readonly photo: PhotoJson | null;
   /** What the filter is made of that the piece was found on. */
   readonly material: string;
@@ -38,7 +39,16 @@ async function keepPicture(particle: string, file: File): Promise<string> {
 }
 
 /** One test on one piece, step after step, for a telephone at arm's length. */
-export function TestPiece({ study, subset, test, piece, of, photo, material, onEnd }: TestPieceProps) {
+export function TestPiece({
+  study,
+  test,
+  particle,
+  called,
+  shownBy,
+  photo,
+  material,
+  onEnd,
+}: TestPieceProps) {
   const client = useQueryClient();
   const [at, setAt] = useState(0);
   const [setting, setSetting] = useState<string | null>(test.settings[0]?.value ?? null);
@@ -56,14 +66,14 @@ export function TestPiece({ study, subset, test, piece, of, photo, material, onE
   const step = test.steps[at];
   const answering = step === undefined;
   const outside = outsideRange(test, {
-    feretMaxUm: piece.particle.feret_max_um,
-    shape: piece.particle.shape,
+    feretMaxUm: particle.feret_max_um,
+    shape: particle.shape,
     filterMaterial: onGlass ? null : material,
   });
   const keep = useMutation({
     mutationFn: async ({ file, when }: { file: File; when: 'before' | 'after' }) => ({
       when,
-      id: await heard(keepPicture(piece.particle.id, file)),
+      id: await heard(keepPicture(particle.id, file)),
     }),
     onSuccess: ({ when, id }) => setPictures((known) => ({ ...known, [when]: id })),
   });
@@ -72,12 +82,12 @@ export function TestPiece({ study, subset, test, piece, of, photo, material, onE
       heard(
         ask(
           'answerTest',
-          { particle: piece.particle.id },
+          { particle: particle.id },
           { test: test.id, value, setting, ...pictures, on_glass: onGlass },
         ),
       ),
     onSuccess: () => {
-      void client.invalidateQueries({ queryKey: ['subset', subset] });
+      void client.invalidateQueries({ queryKey: shownBy });
       void client.invalidateQueries({ queryKey: ['study', study] });
       onEnd(true);
     },
@@ -91,17 +101,17 @@ export function TestPiece({ study, subset, test, piece, of, photo, material, onE
           <Icon name="back" size={20} /> Pieces
         </button>
         <span>
-          {test.name}, piece {piece.place} of {of}
+          {test.name}, {called}
         </span>
       </header>
       <div className="test-piece-what">
-        {photo ? <ParticlePicture photo={photo} particle={piece.particle} side={150} /> : null}
+        {photo ? <ParticlePicture photo={photo} particle={particle} side={150} /> : null}
         <p>
           <strong>
-            {piece.particle.colour} {piece.particle.shape}, {lengthWords(piece.particle.feret_max_um)}
+            {particle.colour} {particle.shape}, {lengthWords(particle.feret_max_um)}
           </strong>
           <span>
-            {photo?.name}, number {piece.particle.number}
+            {photo?.name}, number {particle.number}
           </span>
         </p>
       </div>
@@ -127,13 +137,13 @@ export function TestPiece({ study, subset, test, piece, of, photo, material, onE
       {answering ? (
         <TestAnswers
           study={study}
-          particle={piece.particle.id}
+          particle={particle.id}
           test={test}
           busy={answer.isPending}
           problem={answer.error?.message ?? null}
           onAnswer={(value) => answer.mutate(value)}
           onSpectrum={() => {
-            void client.invalidateQueries({ queryKey: ['subset', subset] });
+            void client.invalidateQueries({ queryKey: shownBy });
             onEnd(true);
           }}
         />

@@ -134,6 +134,9 @@ export function ChosenParticle({
             </div>
           </dl>
           <p className="fine">{particle.shape_because}</p>
+          <p>
+            <a href={pathTo({ page: 'evidence', study, item: `piece-${particle.id}` })}>Test this piece</a>
+          </p>
         </div>
       )}
       <fieldset className="deeds">

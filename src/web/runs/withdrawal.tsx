@@ -108,12 +108,13 @@ export function WithdrawnHere({ study, kinds }: { study: string; kinds: readonly
               {one.runs.map((run) => (
                 <p key={run.id} className="fine">
                   {one.what === 'run' ? '' : `Run ${run.name} went along. `}
+                  {run.count.state === 'counted' ? 'Counted ' : ''}
                   <CountMark count={run.count} />
-                  {run.count.state === 'counted'
-                    ? one.count_open
-                      ? ', and could be read when it was withdrawn'
-                      : ', looked at since'
-                    : ''}
+                  {run.count.state !== 'counted'
+                    ? ''
+                    : one.count_open
+                      ? ', which could be read when it was withdrawn.'
+                      : ', looked at since.'}
                 </p>
               ))}
             </div>

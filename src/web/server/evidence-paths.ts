@@ -9,6 +9,7 @@ export const EVIDENCE_PATHS = {
   answerDrill: ['post', '/api/known-sets/{set}/answers'],
   drawSubset: ['post', '/api/studies/{study}/subsets'],
   subset: ['get', '/api/subsets/{subset}'],
+  piece: ['get', '/api/particles/{particle}/tests'],
   addResults: ['post', '/api/studies/{study}/results'],
   sealRound: ['post', '/api/studies/{study}/rounds'],
   round: ['get', '/api/rounds/{round}'],

@@ -133,6 +133,8 @@ export const evidenceQuery = (study: string) =>
   queryOptions({ queryKey: ['study', study, 'evidence'], queryFn: () => heard(ask('evidence', { study })) });
 export const subsetQuery = (subset: string) =>
   queryOptions({ queryKey: ['subset', subset], queryFn: () => heard(ask('subset', { subset })) });
+export const pieceQuery = (particle: string) =>
+  queryOptions({ queryKey: ['piece', particle], queryFn: () => heard(ask('piece', { particle })) });
 export const roundQuery = (round: string) =>
   queryOptions({ queryKey: ['round', round], queryFn: () => heard(ask('round', { round })) });
 export const particlesQuery = (photo: string) =>
