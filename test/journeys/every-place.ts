@@ -34,6 +34,7 @@ export async function placesOf(
     '/evidence',
     '/evidence/drills',
     ...evidence.subsets.map(({ id }) => `/evidence/subset-${id}`),
+    ...evidence.answers.slice(0, 1).map(({ particle }) => `/evidence/piece-${particle}`),
     ...evidence.rounds.flatMap(({ id }) => [`/evidence/round-${id}`, `/evidence/score-${id}`]),
     '/claim',
   ].map((path) => `/studies/${study}${path}`);

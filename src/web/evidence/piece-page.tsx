@@ -64,9 +64,11 @@ export function PiecePage({ study, piece: id }: { study: string; piece: string }
             </p>
           ))}
           <p className="by-hand">
-            <strong>Chosen by hand.</strong> What you find stands with this piece and never enters the share
-            of plastic: that rests on pieces drawn at random alone, since pieces picked for their looks would
-            bias it.
+            <strong>
+              {data.drawn.length === 0 ? 'Chosen by hand.' : 'Any other test of it is chosen by hand.'}
+            </strong>{' '}
+            What you find stands with this piece and never enters the share of plastic: that rests on pieces
+            drawn at random alone, since pieces picked for their looks would bias it.
           </p>
           {data.chance ? (
             <p>

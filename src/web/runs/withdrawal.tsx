@@ -53,7 +53,11 @@ export function Withdraw({
   });
   if (!open) {
     return (
-      <button type="button" className="button quiet" onClick={() => setOpen(true)}>
+      <button
+        type="button"
+        className={what === 'portion' ? 'button quiet' : 'button'}
+        onClick={() => setOpen(true)}
+      >
         Withdraw<span className="unseen"> {name}</span>
       </button>
     );
