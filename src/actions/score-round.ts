@@ -111,21 +111,20 @@ export const cardToScore = (
     });
   });
 
-/** The card behind a code, for the hand that cuts its picture; only for those who score or after the opening. */
+/** The card behind a code, for the hand that cuts its picture; only for those who score, or after the opening. */
 export const cardBehind = (
   { records }: Pick<Tools, 'records'>,
-  wish: { readonly round: string; readonly code: string },
+  wish: { readonly round: string; readonly code: string; readonly person: string },
 ): Promise<Outcome<KeyCard>> =>
   records.look(async (look) => {
-    const round = await known(look.rounds.get(asId(wish.round)), 'round', wish.round);
-    if (!round.ok) return round;
-    const card = round.value.key.find((one) => one.code === wish.code);
+    const at = await roundAtHand(look, wish.round);
+    if (!at.ok) return at;
+    const { round, state } = at.value;
+    if (!state.opened && !isScorer(round, wish.person)) return notAScorer(round);
+    const card = round.key.find((one) => one.code === wish.code);
     return card
       ? done(card)
-      : refused({
-          why: 'no-such-card',
-          message: `Round “${round.value.name}” has no picture “${wish.code}”.`,
-        });
+      : refused({ why: 'no-such-card', message: `Round “${round.name}” has no picture “${wish.code}”.` });
   });
 
 export interface ReadingWish {

@@ -27,7 +27,25 @@ export const StudyBriefJson = z
   .meta({ id: 'StudyBrief' });
 export type StudyBriefJson = z.infer<typeof StudyBriefJson>;
 
-export const StudiesAnswer = z.object({ studies: z.array(StudyBriefJson) }).meta({ id: 'Studies' });
+export const ToScoreJson = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    demonstration: z.boolean(),
+    rounds: z.array(z.object({ id: z.string(), name: z.string(), locked: z.boolean() })),
+  })
+  .meta({ id: 'ToScore' });
+
+export const StudiesAnswer = z
+  .object({
+    studies: z
+      .array(StudyBriefJson)
+      .describe('None for whoever scores alone: what a study shows would tell them what to expect.'),
+    to_score: z
+      .array(ToScoreJson)
+      .describe('For whoever scores alone: studies by name, with the rounds in which they score. Else none.'),
+  })
+  .meta({ id: 'Studies' });
 export type StudiesAnswer = z.infer<typeof StudiesAnswer>;
 
 export const QuestionJson = z

@@ -14,6 +14,7 @@ import type {
 import type { Account, Id } from '../study/index.ts';
 import { type Outcome, refused } from '../units/index.ts';
 import { answered, type Deed, part, valid } from './answering.ts';
+import { askingAddress } from './asking-address.ts';
 import type { PhotoQueue } from './photo-queue.ts';
 import { photoAtHome } from './photo-views.ts';
 import type { Served } from './served.ts';
@@ -32,10 +33,6 @@ const none = () =>
   });
 const pause = () =>
   refused({ why: 'too-many-tries', message: 'Too many tries; wait ten minutes, then try again.' });
-
-/** Who a request comes from, as the connection says; behind a proxy, the proxy. */
-const addressOf = (c: Context): string =>
-  (c.env as { incoming?: { socket?: { remoteAddress?: string } } }).incoming?.socket?.remoteAddress ?? '';
 
 /** The account that a request's cookie speaks for. */
 export async function whoAsks(served: Served, c: Context): Promise<Account | null> {
@@ -81,14 +78,16 @@ export function accountDeeds(
   ): Promise<Response> => {
     if (!secrets) return answered(c, none());
     const now = Date.parse(served.clock.now());
-    const [who, from] = [login.trim().toLowerCase(), addressOf(c)];
+    const from = askingAddress(c, served.group?.site !== null);
+    const who = login.trim().toLowerCase();
     // Both are counted, whichever is too many.
     const allowed = [guessesOfLogin.allow(who, now), guessesFrom.allow(from, now)];
     if (allowed.includes(false)) return answered(c, pause());
     const outcome = await work(secrets);
     if (outcome.ok) {
       guessesOfLogin.forget(who);
-      guessesFrom.forget(from);
+      // Only this one: or whoever has an account could begin anew as often as they like.
+      guessesFrom.takeBack(from);
     }
     return letIn(c, outcome);
   };

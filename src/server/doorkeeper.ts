@@ -24,5 +24,5 @@ export async function doorkeeper(lent: Served, name: RouteName, c: Context): Pro
       403,
     );
   }
-  return { ...lent, person: account.person };
+  return { ...lent, person: account.person, scoresAlone: !may(account.role, 'read') };
 }

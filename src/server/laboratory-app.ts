@@ -115,7 +115,7 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
         prints: served.reports?.prints ?? false,
         finder: { method: served.work.method, version: served.work.version },
       }),
-    studies: async (c) => c.json({ studies: await studiesView(served) }),
+    studies: async (c) => c.json(await studiesView(served)),
     study: async (c) => answered(c, await studyView(served, part(c, 'study'))),
     standing: async (c) => answered(c, await standingView(served, part(c, 'study'))),
     claim: async (c) => answered(c, await standingView(served, part(c, 'study')), (stands) => stands.claim),
@@ -143,7 +143,8 @@ export function laboratoryApp(lent: Served, queue: PhotoQueue, port: () => numbe
     claimDetails: async (c) =>
       answered(c, await claimDetailsView(served, part(c, 'study'), part(c, 'specimen'))),
     planDesign: async (c) => answered(c, await (served.planner ?? planReport)(valid(c, 'json'))),
-    progress: (c) => progressStream(queue, c),
+    progress: (c) =>
+      progressStream(queue, c, async () => !((await doorkeeper(lent, 'progress', c)) instanceof Response)),
     ...publishedAnswers(served),
     ...runAnswers(served, queue),
     ...evidenceAnswers(served),

@@ -5,9 +5,11 @@ import type { PhotoQueue } from './photo-queue.ts';
 
 /** A word now and then keeps the connection from being taken for dead. */
 const BEAT_MS = 15_000;
+/** A session may end while its stream is open: so often, at most, it is asked after before something is told. */
+const ASKED_MS = 5_000;
 
-/** Server-sent events: the load first, then everything as it happens. */
-export const progressStream = (queue: PhotoQueue, c: Context): Response =>
+/** Server-sent events: the load first, then everything as it happens, until whoever hears is no longer `admitted`. */
+export const progressStream = (queue: PhotoQueue, c: Context, admitted: () => Promise<boolean>): Response =>
   streamSSE(c, async (stream) => {
     const waiting: ProgressEvent[] = [{ what: 'queue', ...queue.load }];
     let wake = (): void => {};
@@ -16,6 +18,12 @@ export const progressStream = (queue: PhotoQueue, c: Context): Response =>
       wake();
     });
     let open = true;
+    let asked = performance.now();
+    const stillIn = async (): Promise<boolean> => {
+      if (performance.now() - asked < ASKED_MS) return true;
+      asked = performance.now();
+      return admitted().catch(() => false);
+    };
     stream.onAbort(() => {
       open = false;
       forget();
@@ -23,6 +31,7 @@ export const progressStream = (queue: PhotoQueue, c: Context): Response =>
     });
     while (open) {
       const event = waiting.shift();
+      if (!(await stillIn())) break;
       if (event) {
         await stream.writeSSE({ event: 'progress', data: JSON.stringify(event) });
         continue;

@@ -19,7 +19,11 @@ import type { Served } from './served.ts';
 
 /** The picture behind a code. Its address holds the code alone, its bytes no word of where it comes from. */
 async function picture(served: Served, c: Context): Promise<Response> {
-  const card = await cardBehind(served, { round: part(c, 'round'), code: part(c, 'code') });
+  const card = await cardBehind(served, {
+    round: part(c, 'round'),
+    code: part(c, 'code'),
+    person: served.person,
+  });
   if (!card.ok) return answered(c, card);
   const { photo: id, ...cut } = card.value;
   const photo = await served.records.look((look) => look.photos.get(id));

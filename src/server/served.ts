@@ -72,6 +72,8 @@ export interface Served extends Tools {
   readonly network?: Network;
   /** Who makes marks and brings photos in, on a laboratory of one person. */
   readonly person: string;
+  /** They take part in blinded rounds and see nothing else of the studies. */
+  readonly scoresAlone?: boolean;
   /** The built screens; null: only the interface for programs is served. */
   readonly screens: string | null;
   /** Where machine failures are told. */

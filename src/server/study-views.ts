@@ -3,6 +3,7 @@ import {
   type CountedRun,
   type CountedStudy,
   countRuns,
+  isScorer,
   type SpecimenStanding,
   type Standing,
   standing,
@@ -13,11 +14,19 @@ import {
   claimJson,
   type RunJson,
   type StandingJson,
+  type StudiesAnswer,
   type StudyBriefJson,
   type StudyJson,
 } from '../api/index.ts';
 import { judge } from '../science/counting/index.ts';
-import { COUNTS_ALONE, claimFrom, type Deviation, type RunId, type Study } from '../study/index.ts';
+import {
+  COUNTS_ALONE,
+  claimFrom,
+  type Deviation,
+  type RunId,
+  type Study,
+  stateOfRound,
+} from '../study/index.ts';
 import { done, type Outcome } from '../units/index.ts';
 import type { Served } from './served.ts';
 
@@ -65,15 +74,33 @@ function briefOf(stands: Standing, photos: number): StudyBriefJson {
 const photosOf = ({ filterCounts }: CountedStudy): number =>
   [...filterCounts.values()].reduce((sum, filter) => sum + filter.photos, 0);
 
-export async function studiesView(served: Served): Promise<readonly StudyBriefJson[]> {
+export async function studiesView(served: Served): Promise<StudiesAnswer> {
+  if (served.scoresAlone) return { studies: [], to_score: await toScoreView(served) };
   const studies = await served.records.look((look) => look.studies.list());
   const briefs: StudyBriefJson[] = [];
   for (const { id } of studies) {
     const counted = await countRuns(served, { study: id });
     if (counted.ok) briefs.push(briefOf(standingFrom(counted.value), photosOf(counted.value)));
   }
-  return briefs;
+  return { studies: briefs, to_score: [] };
 }
+
+/** Names alone: neither what a study shows nor how many runs and controls it has, which tells how often a guess is right. */
+const toScoreView = ({ records, person }: Served): Promise<StudiesAnswer['to_score']> =>
+  records.look(async (look) => {
+    const told: StudiesAnswer['to_score'] = [];
+    for (const { id, name, invented } of await look.studies.list()) {
+      const rounds = [];
+      for (const round of await look.rounds.ofStudy(id)) {
+        if (!isScorer(round, person)) continue;
+        const state = stateOfRound(await look.roundEvents.ofRound(round.id));
+        const locked = state.opened !== null || [...state.lockedBy].some((one) => one === person);
+        rounds.push({ id: round.id, name: round.name, locked });
+      }
+      told.push({ id, name, demonstration: invented, rounds });
+    }
+    return told;
+  });
 
 export async function studyView(served: Served, id: string): Promise<Outcome<StudyJson>> {
   const counted = await countRuns(served, { study: id });

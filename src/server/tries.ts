@@ -3,6 +3,8 @@ export interface Tries {
   /** False when there were too many; a try is counted either way. */
   allow(key: string, now: number): boolean;
   forget(key: string): void;
+  /** The latest try does not count after all; those before it do. */
+  takeBack(key: string): void;
 }
 
 /** Keys kept at once; the oldest are let go, so that inventing names fills no memory. */
@@ -20,5 +22,6 @@ export function tries(most: number, windowMs: number): Tries {
       return recent.length <= most;
     },
     forget: (key) => void known.delete(key),
+    takeBack: (key) => void known.get(key)?.pop(),
   };
 }

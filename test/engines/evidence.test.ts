@@ -8,6 +8,7 @@ import {
   addPerson,
   answerBenchTest,
   answerDrill,
+  cardBehind,
   cardToScore,
   drawSubset,
   evidenceOf,
@@ -336,7 +337,9 @@ describe('evidence on the embedded database', () => {
     const round = given(await sealRound(tools, wish));
     expect(round.key).toHaveLength(8);
     const { card } = given(await cardToScore(tools, { round: round.id, person: ben.id, place: 1 }));
-    const read = { round: round.id, code: card!.code, pass: 1, guess: null, by: ben.id };
+    const behind = { round: round.id, code: card!.code };
+    expect(why(await cardBehind(tools, { ...behind, person: eve.id }))).toBe('not-a-scorer');
+    const read = { ...behind, pass: 1, guess: null, by: ben.id };
     expect(why(await readCard(tools, { ...read, called: 'plastic', points: null }))).toBe('not-an-answer');
     const point = { x: 0.5, y: 0.25, called: 'plastic', length: 0.1 };
     expect(given(await readCard(tools, { ...read, called: null, points: [point] })).points).toEqual([point]);

@@ -191,10 +191,9 @@ export function withdrawsAndPutsBack(open: () => Tools): void {
       const shown = async () => {
         const cards = [];
         for (let place = 1; place <= round.key.length; place += 1) {
-          const { card } = given(
-            await cardToScore(tools, { round: round.id, person: made.person.id, place }),
-          );
-          cards.push([card, given(await cardBehind(tools, { round: round.id, code: card!.code }))]);
+          const by = { round: round.id, person: made.person.id };
+          const { card } = given(await cardToScore(tools, { ...by, place }));
+          cards.push([card, given(await cardBehind(tools, { ...by, code: card!.code }))]);
         }
         return cards;
       };

@@ -63,7 +63,11 @@ describe.skipIf(!there)('a group', () => {
       expect((await person.ask('POST', '/api/invitations', { role: 'owner', note: '' })).status).toBe(403);
       expect((await person.ask('GET', '/api/accounts')).status).toBe(403);
     }
-    expect((await scorer.ask('GET', '/api/studies')).status).toBe(200);
+    // What a study shows, and how many of its runs are controls, would tell a scorer what to expect.
+    const named = { id: study.id, name: 'Boards', demonstration: false, rounds: [] };
+    expect((await scorer.ask('GET', '/api/studies')).json).toEqual({ studies: [], to_score: [named] });
+    const { json } = await reader.ask('GET', '/api/studies');
+    expect(json).toMatchObject({ studies: [{ id: study.id, controls: 6 }], to_score: [] });
   });
 
   it('records in the name of who is signed in, whatever a header says', async () => {
@@ -78,6 +82,8 @@ describe.skipIf(!there)('a group', () => {
     expect((await guest.ask('POST', '/api/sign-out')).status).toBe(200);
     expect((await guest.ask('GET', '/api/studies')).status).toBe(401);
     const closed = await group.person('Cleo Closed', await group.invite(owner, 'bench'));
+    const progress = (await closed.open('/api/progress')).getReader();
+    expect((await progress.read()).done).toBe(false);
     const accounts = (await owner.ask('GET', '/api/accounts')).json.accounts as {
       person: string;
       name: string;
@@ -85,6 +91,8 @@ describe.skipIf(!there)('a group', () => {
     const id = (name: string) => accounts.find((one) => one.name === name)!.person;
     expect((await owner.ask('POST', `/api/accounts/${id('Cleo Closed')}`, { role: null })).status).toBe(200);
     expect((await closed.ask('GET', '/api/studies')).status).toBe(401);
+    // What was open when the account was closed tells nothing more either.
+    for (let heard = await progress.read(); !heard.done; heard = await progress.read());
     const last = await owner.ask('POST', `/api/accounts/${id('Olga Owner')}`, { role: 'reader' });
     expect(last.json.refusal.why).toBe('last-owner');
   });

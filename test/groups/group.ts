@@ -5,20 +5,11 @@ import os from 'node:os';
 import path from 'node:path';
 import type { Role } from '../../src/study/index.ts';
 import { type Line, lineTo } from './line.ts';
+import { type Person, personAt, withCookie } from './person.ts';
 import { type PostgresServer, startPostgres } from './postgres-server.ts';
-import { PROGRAM, ROOT } from './program.ts';
+import { ended, PROGRAM, ROOT } from './program.ts';
 
-export interface Person {
-  readonly name: string;
-  /** One request as this person; the body as JSON, or bytes. */
-  ask(
-    method: string,
-    route: string,
-    body?: unknown,
-    headers?: Readonly<Record<string, string>>,
-    // biome-ignore lint/suspicious/noExplicitAny: answers are looked into by the tests, field by field
-  ): Promise<{ status: number; json: any }>;
-}
+export type { Person } from './person.ts';
 
 export interface Worker {
   /** Lines that it has written. */
@@ -46,12 +37,6 @@ export interface Group {
   restart(env?: Readonly<Record<string, string>>): Promise<void>;
   close(): Promise<void>;
 }
-
-const ended = (child: ChildProcess): Promise<void> =>
-  new Promise((resolve) => {
-    if (child.exitCode !== null || child.signalCode !== null) resolve();
-    else child.once('exit', () => resolve());
-  });
 
 function start(args: readonly string[], env: Readonly<Record<string, string>> = {}) {
   const child = spawn(process.execPath, [...PROGRAM, ...args], {
@@ -121,25 +106,6 @@ export async function startGroup({
   let server = await serve('0');
   const { address } = server;
 
-  const withCookie = (name: string, cookie: string): Person => ({
-    name,
-    async ask(method, route, body, headers = {}) {
-      const bytes = body instanceof Uint8Array;
-      const answer = await fetch(address + route, {
-        method,
-        headers: {
-          ...(cookie ? { cookie } : {}),
-          ...(body === undefined
-            ? {}
-            : { 'content-type': bytes ? 'application/octet-stream' : 'application/json' }),
-          ...headers,
-        },
-        ...(body === undefined ? {} : { body: bytes ? Buffer.from(body) : JSON.stringify(body) }),
-      });
-      return { status: answer.status, json: await answer.json().catch(() => null) };
-    },
-  });
-
   return {
     postgres,
     line,
@@ -148,17 +114,8 @@ export async function startGroup({
     folder,
     firstCode: server.firstCode!,
     serverPid: () => server.child.pid!,
-    nobody: withCookie('nobody', ''),
-    async person(name, code) {
-      const login = name.toLowerCase().replaceAll(/[^a-z0-9]/g, '.');
-      const answer = await fetch(`${address}/api/join`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: JSON.stringify({ code, name, login, password: `carrot knife board ${login.length} glass` }),
-      });
-      if (!answer.ok) throw new Error(`${name} was not let in: ${await answer.text()}`);
-      return withCookie(name, answer.headers.get('set-cookie')!.split(';')[0]!);
-    },
+    nobody: withCookie(address, 'nobody', ''),
+    person: (name, code) => personAt(address, name, code),
     async invite(owner, role) {
       const { json } = await owner.ask('POST', '/api/invitations', { role, note: '' });
       return json.code;

@@ -1,4 +1,5 @@
 /** The program as the tests start it: the built one where it is of these sources (it starts sooner), else the sources. */
+import type { ChildProcess } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -13,3 +14,10 @@ const built = existsSync(stamp) && readFileSync(stamp, 'utf8') === sourcesHash()
 export const PROGRAM: readonly string[] = built
   ? [path.join(ROOT, 'dist/src/main/retentate.js')]
   : ['--import', 'tsx', path.join(ROOT, 'src/main/retentate.ts')];
+
+/** Waits for the end of a process. */
+export const ended = (child: ChildProcess): Promise<void> =>
+  new Promise((resolve) => {
+    if (child.exitCode !== null || child.signalCode !== null) resolve();
+    else child.once('exit', () => resolve());
+  });

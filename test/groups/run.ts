@@ -6,9 +6,11 @@
  *   --photos N     so many photographs, where not 5,000
  *   --pairs N      so many pairs of blocks of one worker and two, where not 8
  *   --faults N     the faults alone, N rounds of each work with each victim
+ *   --container    builds the image and runs server and worker from it, where buildah and podman are
  *   --part NAME    one part of the faults, told as lines of JSON; --told FILE makes the table of such lines
  */
 import { spawnSync } from 'node:child_process';
+import { tryContainer } from './container.ts';
 import { faultsPart, writeFaults } from './faults-table.ts';
 import { LOAD_PARTS, writeLoad } from './load-table.ts';
 import { postgresPrograms } from './postgres-server.ts';
@@ -41,7 +43,7 @@ if (has('--part')) {
   process.exit(0);
 }
 const told = words.flatMap((word, at) => (word === '--told' ? [words[at + 1] ?? ''] : []));
-const all = !has('--load') && !has('--faults');
+const all = !has('--load') && !has('--faults') && !has('--container');
 if (all) {
   const suites = spawnSync(process.execPath, ['node_modules/vitest/vitest.mjs', 'run', 'test/groups'], {
     stdio: 'inherit',
@@ -50,3 +52,4 @@ if (all) {
 }
 if ((all || has('--load')) && !(await writeLoad(load))) process.exitCode = 1;
 if ((all || has('--faults')) && !(await writeFaults(faults, told))) process.exitCode = 1;
+if ((all || has('--container')) && !(await tryContainer())) process.exitCode = 1;

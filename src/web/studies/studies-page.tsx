@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect } from 'react';
+import type { StudiesAnswer } from '../../api/index.ts';
 import { go, pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
 import { many, STATE_WORDS, unbroken } from '../look/words.ts';
@@ -21,6 +22,7 @@ export function StudiesPage() {
   }, [only, data]);
   if (error) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the studies" />;
+  if (data.to_score.length > 0) return <ToScore studies={data.to_score} />;
   return (
     <div className="page">
       <PlaceHead
@@ -67,6 +69,40 @@ export function StudiesPage() {
         </ul>
       )}
       <BringStudyIn />
+    </div>
+  );
+}
+
+/** What whoever scores alone sees: their rounds. */
+function ToScore({ studies }: { studies: StudiesAnswer['to_score'] }) {
+  return (
+    <div className="page">
+      <PlaceHead
+        title="To score"
+        lead="Rounds that wait for your reading. What a study shows stays hidden from you, so that the reading is yours alone."
+      />
+      <ul className="studies">
+        {studies.map((study) =>
+          study.rounds.length === 0 ? (
+            <li key={study.id}>
+              <span className="study-name">{study.name}</span>{' '}
+              <span className="study-facts">no round for you</span>
+            </li>
+          ) : (
+            study.rounds.map((round) => (
+              <li key={round.id}>
+                <a href={pathTo({ page: 'evidence', study: study.id, item: `score-${round.id}` })}>
+                  <span className="study-name">{round.name}</span>
+                  <span className="study-facts">
+                    {study.name} · {round.locked ? 'your readings are locked' : 'to be read'}
+                    {study.demonstration ? ' · invented example' : ''}
+                  </span>
+                </a>
+              </li>
+            ))
+          ),
+        )}
+      </ul>
     </div>
   );
 }
