@@ -3,7 +3,7 @@
  * says, without an engine's daemon: buildah builds, podman runs by runc. No registry of images is asked: under the base image's name
  * goes one made here of Debian's packages and this machine's own Node and npm.
  */
-import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
+import { type ChildProcess, execFile, execFileSync, spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import { createRequire } from 'node:module';
 import os from 'node:os';
@@ -159,8 +159,13 @@ async function runImage(home: string, store: readonly string[]): Promise<void> {
     S3_SECRET: 'S3RVER',
   };
   const runtime = ['--runtime', 'runc', '--cgroup-manager', 'cgroupfs'];
+  /** Beside this program's own work: the bucket is in it, and what runs in the container asks it. */
   const podman = (...args: string[]) =>
-    spawnSync('podman', [...runtime, ...store, ...args], { encoding: 'utf8', maxBuffer: 2 ** 26 });
+    new Promise<{ well: boolean; said: string }>((resolve) =>
+      execFile('podman', [...runtime, ...store, ...args], (failure, out, err) =>
+        resolve({ well: failure === null, said: `${out}${err}`.trim() }),
+      ),
+    );
   /** Its first line, once it is there. */
   const start = (name: string, ...verb: string[]): Promise<string> => {
     const child = spawn('podman', [
@@ -187,12 +192,12 @@ async function runImage(home: string, store: readonly string[]): Promise<void> {
     const site = 'http://127.0.0.1:7319';
     const line = await start('server', 'serve', '--host', '0.0.0.0', '--site', site, '--json');
     const { first_code } = JSON.parse(line) as { first_code: string };
-    const who = podman('exec', 'server', 'id', '-un').stdout.trim();
+    const who = (await podman('exec', 'server', 'id', '-un')).said;
     if (who !== 'node') throw new Error(`the server runs as “${who}”`);
-    if (podman('exec', 'server', 'touch', '/app/mine').status === 0)
+    if ((await podman('exec', 'server', 'touch', '/app/mine')).well)
       throw new Error('the root can be written');
-    const well = podman('exec', 'server', 'node', '-e', health);
-    if (well.status !== 0) throw new Error(`the health check fails: ${well.stderr}`);
+    const asked = await podman('exec', 'server', 'node', '-e', health);
+    if (!asked.well) throw new Error(`the health check fails: ${asked.said}`);
     print(`server: runs as ${who}, root read-only, no rights; its health check of compose.yaml answers`);
     const owner = await personAt(site, 'Olga Owner', first_code);
     const { filters } = await makeStudy(owner, 'In a container', 1);
@@ -209,16 +214,13 @@ async function runImage(home: string, store: readonly string[]): Promise<void> {
       'worker: a photograph was taken into the bucket, searched from the image, and its 8 pieces were found',
     );
     const words = ['check', env.RETENTATE_DATABASE, '--originals', env.RETENTATE_ORIGINALS];
-    const checked = podman('exec', 'server', 'node', 'dist/src/main/retentate.js', ...words);
-    if (checked.status !== 0) throw new Error(`check: ${checked.stdout}${checked.stderr}`);
+    const checked = await podman('exec', 'server', 'node', 'dist/src/main/retentate.js', ...words);
+    if (!checked.well) throw new Error(`check: ${checked.said}`);
     print('check: clean');
   } finally {
     // As whoever sits before it would: the signal goes on to the program, which ends by itself.
     for (const child of running) child.kill('SIGINT');
-    // podman itself may wait for ever here for what it cannot clear; the store is thrown away.
-    const patience = new Promise((resume) => setTimeout(resume, 10_000));
-    await Promise.race([Promise.all(running.map(ended)), patience]);
-    for (const child of running) child.kill('SIGKILL');
+    await Promise.all(running.map(ended));
     await postgres.stop();
     await bucket.close();
   }
