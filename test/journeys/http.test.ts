@@ -12,6 +12,7 @@ import { servedLaboratory } from './served-laboratory.ts';
 let lab: Awaited<ReturnType<typeof servedLaboratory>>;
 let screens: string;
 let photo: string;
+let particle: string;
 let made: { round: string; subset: string };
 
 beforeAll(async () => {
@@ -24,6 +25,7 @@ beforeAll(async () => {
   const added = await lab.put(first!.id, '12 pieces.jpg', await drawn(700, 600).jpeg().toBuffer());
   photo = added.json.photo.id;
   await lab.searched(photo);
+  particle = (await lab.ask('GET', `/api/photos/${photo}/particles`)).json.particles[0].id;
   for (const [at, filter] of lab.filters.slice(1).entries()) {
     const bytes = await drawn(400 + at, 300)
       .jpeg()
@@ -56,6 +58,7 @@ const parts = () => ({
   run: lab.runs[0]!.id,
   code: labelCode(lab.runs[0]!.id),
   photo,
+  particle,
   ...made,
   specimen: lab.specimen.id,
   level: 0,
