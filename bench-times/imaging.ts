@@ -10,7 +10,7 @@ import { execFile } from 'node:child_process';
 import { availableParallelism, cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseArgs, promisify } from 'node:util';
-import { findingCrew } from '../src/decode/index.ts';
+import { build } from '../scripts/prepare.mjs';
 import { mm } from '../src/units/index.ts';
 import { storedMosaic } from '../test/photos/mosaic.ts';
 import { largePhoto, PITCH_MM } from './imaging-photo.ts';
@@ -30,14 +30,15 @@ interface Run {
 
 /** In a process of its own, so that the peak memory is that of this work alone. */
 async function ours(photo: string, repeat: number): Promise<Run> {
-  const script = fileURLToPath(new URL('./imaging-run.ts', import.meta.url));
-  const args = ['--import', 'tsx', script, photo, String(PITCH_MM), String(repeat)];
+  const script = fileURLToPath(new URL('./imaging-run.mjs', import.meta.url));
+  const args = [script, photo, String(PITCH_MM), String(repeat)];
   const { stdout } = await promisify(execFile)(process.execPath, args, { maxBuffer: 1 << 26 });
   return JSON.parse(stdout);
 }
 
 /** Several photographs at once on all cores: seconds per photograph. */
 async function together(photo: string): Promise<number> {
+  const { findingCrew }: typeof import('../src/decode/index.ts') = await import(BUILT);
   const crew = findingCrew();
   const order = {
     path: photo,
@@ -53,6 +54,9 @@ async function together(photo: string): Promise<number> {
   return seconds;
 }
 
+/** The built program is measured, as its users run it. */
+const BUILT = new URL('../dist/src/decode/index.js', import.meta.url).href;
+
 const s = (v: number): string => `${v.toFixed(2)} s`;
 
 /** Prints the lines as they are known. */
@@ -63,6 +67,7 @@ export async function benchImaging(
   print(
     `${cpus()[0]?.model ?? 'unknown processor'}, ${availableParallelism()} cores, Node ${process.version}`,
   );
+  await build();
   const photo = options.photo ?? (await largePhoto());
   const run = await ours(photo, REPEATS);
   const decode = run.decode_s ?? 0;

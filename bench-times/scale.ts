@@ -6,6 +6,7 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { loadavg } from 'node:os';
+import { build } from '../scripts/prepare.mjs';
 import { chanceOf } from '../test/engines/chance.ts';
 import type { LoadFigures } from '../test/groups/load-table.ts';
 import { largePhoto, PITCH_MM } from './imaging-photo.ts';
@@ -23,7 +24,8 @@ interface SearchCost {
 
 if (process.argv.includes('--measure')) {
   const busy = loadavg()[0]!;
-  const script = ['--import', 'tsx', 'bench-times/imaging-run.ts', await largePhoto(), String(PITCH_MM), '3'];
+  await build();
+  const script = ['bench-times/imaging-run.mjs', await largePhoto(), String(PITCH_MM), '3'];
   const { megapixels, processor_s } = JSON.parse(
     execFileSync(process.execPath, script, { encoding: 'utf8' }),
   );

@@ -1,6 +1,9 @@
-/** One process, one photograph: `tsx bench-times/imaging-run.ts PHOTO PITCH_MM REPEAT` prints times and peak memory as JSON. */
-import { decodePhoto, findingCrew, readHead, WHOLE_PIXELS } from '../src/decode/index.ts';
-import { mm } from '../src/units/index.ts';
+/**
+ * One process, one photograph: `node bench-times/imaging-run.mjs PHOTO PITCH_MM REPEAT` prints times and peak memory as
+ * JSON. It runs the built program, as its users do: a loader that compiles on the way gives every function a name anew, and
+ * the engine then compiles it again.
+ */
+import { decodePhoto, findingCrew, readHead, WHOLE_PIXELS } from '../dist/src/decode/index.js';
 
 const [photo, pitch, repeat] = process.argv.slice(2);
 if (!photo || !pitch) throw new RangeError('imaging-run: a photograph and a pitch in mm are needed');
@@ -8,9 +11,9 @@ if (!photo || !pitch) throw new RangeError('imaging-run: a photograph and a pitc
 const head = await readHead(photo, photo);
 if (!head.ok) throw new Error(head.refusal.message);
 const pixels = head.value.width * head.value.height;
-const decodes: number[] = [];
-const totals: number[] = [];
-const processor: number[] = [];
+const decodes = [];
+const totals = [];
+const processor = [];
 let found = 0;
 // As a user's photograph is searched: by the crew, on all cores.
 const crew = findingCrew();
@@ -27,7 +30,7 @@ for (let i = 0; i < Number(repeat ?? 1); i++) {
     path: photo,
     name: photo,
     wish: {
-      scale: { from: 'printed-grid', pitch: mm(Number(pitch)) },
+      scale: { from: 'printed-grid', pitch: Number(pitch) },
       smallest: null,
       falseFindsPerBlank: 0.5,
     },
