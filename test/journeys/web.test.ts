@@ -326,6 +326,8 @@ describe.skipIf(browserPath === null)('the application in a browser', () => {
     await soon(() => page.locator('.waiting').count()).toBe(0);
     await goTo(/^Where this comes from/);
     await soon(() => page.locator('details.where-from[open] .formula').count()).toBe(1);
+    // What is asked for by itself may come later than the rest.
+    await page.getByRole('button', { name: /^Enter a published value/ }).waitFor();
     await goTo(/^Enter a published value/);
     const source = page.getByLabel('Where it was published');
     await source.waitFor();
