@@ -1,6 +1,6 @@
 import { type AsGiven, makePortion, makeSpecimen, type Portion, type Specimen } from '../study/index.ts';
 import type { Outcome } from '../units/index.ts';
-import { asId, known, nameFree, portionsEver } from './known.ts';
+import { asId, everOf, known, nameFree } from './known.ts';
 import type { Tools } from './ports.ts';
 
 export const addSpecimen = (
@@ -24,7 +24,7 @@ export const addPortion = (
   records.change(async (desk) => {
     const specimen = await known(desk.specimens.get(asId(given.specimen)), 'specimen', given.specimen);
     if (!specimen.ok) return specimen;
-    const beside = (await portionsEver(desk, specimen.value.study)).filter(
+    const beside = (await everOf(desk.portions, specimen.value.study)).filter(
       (portion) => portion.specimen === specimen.value.id,
     );
     const free = nameFree(given.name, beside, 'portion');

@@ -19,7 +19,7 @@ export * from './draw-subset.ts';
 export * from './find-on-photo.ts';
 export * from './import-photo.ts';
 export { countApart } from './join-photographs.ts';
-export { studyOfFilter } from './known.ts';
+export { everOf, studyOfFilter } from './known.ts';
 export * from './known-pieces.ts';
 export { controlsToLearnFrom, type LearningControl, learnFromControls } from './learn-from-controls.ts';
 export * from './ledgers.ts';

@@ -1,6 +1,7 @@
 /** Small questions that many deeds ask first. */
-import type { Filter, Id, Photo, Portion, Procedure, Study } from '../study/index.ts';
+import type { Filter, Id, Photo, Study } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
+import type { ReadingReturning } from './ledgers.ts';
 import type { Look } from './ports.ts';
 
 /** The record, or a refusal that names what is missing. */
@@ -26,15 +27,11 @@ export async function studyOfPhoto(look: Look, photo: Pick<Photo, 'filter'>): Pr
   return filter && studyOfFilter(look, filter);
 }
 
-/** Those withdrawn too: they keep their names. */
-export const portionsEver = async (look: Look, study: Study['id']): Promise<readonly Portion[]> => [
-  ...(await look.portions.ofStudy(study)),
-  ...(await look.portions.withdrawnOfStudy(study)),
-];
-export const proceduresEver = async (look: Look, study: Study['id']): Promise<readonly Procedure[]> => [
-  ...(await look.procedures.ofStudy(study)),
-  ...(await look.procedures.withdrawnOfStudy(study)),
-];
+/** What stands, then what is withdrawn: that keeps its name, and what it used is used. */
+export const everOf = async <T>(
+  { ofStudy, withdrawnOfStudy }: Pick<ReadingReturning<T, string>, 'ofStudy' | 'withdrawnOfStudy'>,
+  study: Study['id'],
+): Promise<readonly T[]> => [...(await ofStudy(study)), ...(await withdrawnOfStudy(study))];
 
 /** A name is used once in its list, whatever the case of its letters. */
 export function nameFree(

@@ -12,7 +12,7 @@ import {
 import { done, type Outcome, refused } from '../units/index.ts';
 import { countStudy } from './count-runs.ts';
 import { whatWasDone } from './cover-study.ts';
-import { asId, known, proceduresEver } from './known.ts';
+import { asId, everOf, known } from './known.ts';
 import type { Tools } from './ports.ts';
 
 /**
@@ -65,7 +65,7 @@ export const planClosingControl = (
       study: study.value.id,
       name: freeName(
         `${followed?.name ?? like.name}, to match ${run.value.name}`,
-        (await proceduresEver(desk, study.value.id)).map(({ name }) => name),
+        (await everOf(desk.procedures, study.value.id)).map(({ name }) => name),
       ),
     });
     if (!procedure.ok) return procedure;

@@ -1,6 +1,6 @@
 import { type AsGiven, makePortion, makeRun, type Portion, type Run } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { asId, known, nameFree, portionsEver } from './known.ts';
+import { asId, everOf, known, nameFree } from './known.ts';
 import type { Desk, Tools } from './ports.ts';
 
 export type RunWish = AsGiven<Omit<Run, 'id' | 'madeAt' | 'order'>> & {
@@ -103,7 +103,7 @@ async function enterPortion(
       message: `run “${run}”: “${specimen.value.name}” belongs to another study; choose a specimen of this one.`,
     });
   }
-  const beside = (await portionsEver(desk, study)).filter((one) => one.specimen === specimen.value.id);
+  const beside = (await everOf(desk.portions, study)).filter((one) => one.specimen === specimen.value.id);
   const name = freeName(`portion of ${run}`, beside);
   const made = makePortion({ ...weighed, id: names.next(), name, note: '' });
   if (made.ok) await desk.portions.add(made.value);

@@ -2,7 +2,7 @@
 import type { ReportFacts } from '../report/index.ts';
 import type { RunId, Study } from '../study/index.ts';
 import type { CountedStudy } from './count-runs.ts';
-import { portionsEver, proceduresEver } from './known.ts';
+import { everOf } from './known.ts';
 import type { Look } from './ports.ts';
 import { withdrawnCounts } from './withdrawn-runs.ts';
 
@@ -20,8 +20,8 @@ export async function withdrawalFacts(
     [
       ...counted.runs.map(({ run }) => run),
       ...counted.withdrawn.map(({ run }) => run),
-      ...(await portionsEver(look, id)),
-      ...(await proceduresEver(look, id)),
+      ...(await everOf(look.portions, id)),
+      ...(await everOf(look.procedures, id)),
     ].map((one) => [one.id, one.name]),
   );
   return words.map(({ what, subject, withdrawn, why, countOpen, at, by }) => ({

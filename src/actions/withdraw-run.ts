@@ -8,7 +8,7 @@ import {
   type WithdrawalWord,
 } from '../study/index.ts';
 import { type Outcome, refused } from '../units/index.ts';
-import { asId, known } from './known.ts';
+import { asId, everOf, known } from './known.ts';
 import type { Desk, Look, Tools } from './ports.ts';
 
 export interface ReturningWish {
@@ -94,9 +94,9 @@ async function awaits(
   { what, subject }: ReturningWish,
   name: string,
 ): Promise<string | null> {
+  if (what === 'procedure') return null;
   const gone = await desk.runs.withdrawnOfStudy(study);
   const back = gone.filter((run) => run.id === subject || run.portion === subject);
-  if (what === 'procedure') return null;
   if (what === 'run') {
     const portions = await desk.portions.withdrawnOfStudy(study);
     const portion = portions.find(({ id }) => id === back[0]?.portion);
@@ -121,7 +121,7 @@ async function awaits(
 /** Whether a photograph of the run, or of a run of the portion, was searched: then its count stood open to all who may work. */
 async function countOpen(look: Look, study: StudyId, { what, subject }: ReturningWish): Promise<boolean> {
   if (what === 'procedure') return false;
-  const runs = [...(await look.runs.ofStudy(study)), ...(await look.runs.withdrawnOfStudy(study))]
+  const runs = (await everOf(look.runs, study))
     .filter((run) => run.id === subject || run.portion === subject)
     .map(({ id }) => id);
   const everything = { sizeFromUm: 0, sizeToUm: null, shapes: [], colours: [] };

@@ -8,7 +8,7 @@ import {
   type WithdrawnRun,
   withdrawnNow,
 } from '../study/index.ts';
-import { portionsEver } from './known.ts';
+import { everOf } from './known.ts';
 import type { Look } from './ports.ts';
 
 /** One thing that is withdrawn today, and the runs that do not count for it. */
@@ -22,7 +22,7 @@ export interface Withdrawn {
 export async function withdrawnRunsOf(look: Look, study: StudyId): Promise<readonly WithdrawnRun[]> {
   const words = withdrawnNow(await look.withdrawalWords.ofStudy(study));
   if (words.length === 0) return [];
-  const portions = await portionsEver(look, study);
+  const portions = await everOf(look.portions, study);
   return (await look.runs.withdrawnOfStudy(study)).flatMap((run) => {
     const mine = words.filter(({ subject }) => subject === run.id || subject === run.portion);
     const word = mine.find(({ subject }) => subject === run.id) ?? mine[0];

@@ -8,7 +8,7 @@ import {
   type Step,
 } from '../study/index.ts';
 import { done, type Outcome, type Refusal, refused } from '../units/index.ts';
-import { asId, known, nameFree, proceduresEver } from './known.ts';
+import { asId, everOf, known, nameFree } from './known.ts';
 import type { Tools } from './ports.ts';
 
 export interface ProcedureWritten {
@@ -34,7 +34,7 @@ export const writeProcedure = (
   records.change(async (desk) => {
     const study = await known(desk.studies.get(asId(wish.study)), 'study', wish.study);
     if (!study.ok) return study;
-    const free = nameFree(wish.name, await proceduresEver(desk, study.value.id), 'procedure');
+    const free = nameFree(wish.name, await everOf(desk.procedures, study.value.id), 'procedure');
     if (!free.ok) return free;
     const procedure = makeProcedure({ id: names.next(), study: study.value.id, name: wish.name });
     if (!procedure.ok) return procedure;

@@ -100,7 +100,7 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
     const procedures = new Map((await look.procedures.ofStudy(study)).map((one) => [one.id, one.name]));
     const specimens = new Map((await look.specimens.ofStudy(study)).map((one) => [one.id, one.name]));
     const runs = await look.runs.ofStudy(study);
-    const gone = await look.runs.withdrawnOfStudy(study);
+    const gone = new Set((await look.runs.withdrawnOfStudy(study)).map(({ name }) => name.toLowerCase()));
     const ofEdition = new Map(editions.map((edition) => [edition.id, edition]));
     const stepsOf = (run: Run) => ofEdition.get(run.edition)?.steps ?? [];
     const latest = editions.filter(
@@ -120,18 +120,22 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
       // Of a procedure that is withdrawn nothing is to be done.
       runs: (plan?.runs ?? [])
         .filter(({ edition }) => ofEdition.has(edition))
-        .map((run) => ({
-          name: nameToDo(run.name, gone),
-          kind: run.kind,
-          // A procedure revised since the plan: runs still to do follow its newest edition.
-          edition: newestOf(run.edition),
-          procedure: procedures.get(ofEdition.get(run.edition)?.procedure as Id<'procedure'>) ?? '',
-          specimen: run.specimen === null ? null : (specimens.get(run.specimen) ?? null),
-          session: run.session,
-          order: run.order,
-          because: run.because,
-          run: runs.find((one) => stands(one.name, run.name, gone))?.id ?? null,
-        })),
+        .map((run) => {
+          const name = nameToDo(run.name, gone);
+          const names = [run.name, name].map((one) => one.toLowerCase());
+          return {
+            name,
+            kind: run.kind,
+            // A procedure revised since the plan: runs still to do follow its newest edition.
+            edition: newestOf(run.edition),
+            procedure: procedures.get(ofEdition.get(run.edition)?.procedure as Id<'procedure'>) ?? '',
+            specimen: run.specimen === null ? null : (specimens.get(run.specimen) ?? null),
+            session: run.session,
+            order: run.order,
+            because: run.because,
+            run: runs.find((one) => names.includes(one.name.toLowerCase()))?.id ?? null,
+          };
+        }),
       controls: controlsJson(steps, runs, stepsOf),
       cautions:
         inForce.length === 0 ? [] : [SAFETY_FIRST, ...cautionsOfAll(inForce).map(({ message }) => message)],
@@ -141,16 +145,12 @@ export function planView(served: Served, id: string): Promise<Outcome<StudyPlanJ
 }
 
 /** A planned run that was withdrawn is to be done again, under the first name behind its own that was not withdrawn too. */
-function nameToDo(planned: string, gone: readonly Run[]): string {
-  const withdrawn = new Set(gone.map(({ name }) => name.toLowerCase()));
+function nameToDo(planned: string, gone: ReadonlySet<string>): string {
   for (let n = 1; ; n += 1) {
     const name = n === 1 ? planned : `${planned}, ${n}`;
-    if (!withdrawn.has(name.toLowerCase())) return name;
+    if (!gone.has(name.toLowerCase())) return name;
   }
 }
-
-const stands = (name: string, planned: string, gone: readonly Run[]): boolean =>
-  [planned, nameToDo(planned, gone)].some((one) => one.toLowerCase() === name.toLowerCase());
 
 function controlsJson(
   steps: readonly Step[],

@@ -1,5 +1,5 @@
 /** A study written down from outside: its question, specimens and portions. */
-import { addPortion, addSpecimen, changeQuestion, createStudy } from '../actions/index.ts';
+import { addPortion, addSpecimen, changeQuestion, createStudy, everOf } from '../actions/index.ts';
 import type {
   PortionWish,
   QuestionWish,
@@ -58,7 +58,7 @@ function specimensView(served: Served, study: StudyId): Promise<readonly Specime
   return served.records.look(async (look) => {
     const portions = await look.portions.ofStudy(study);
     // One that a withdrawn run used is used, too.
-    const runs = [...(await look.runs.ofStudy(study)), ...(await look.runs.withdrawnOfStudy(study))];
+    const runs = await everOf(look.runs, study);
     const specimens = await look.specimens.ofStudy(study);
     return specimens.map(({ id, name, role, maker, lot, age, material, massG, note }) => ({
       id,

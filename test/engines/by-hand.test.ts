@@ -14,7 +14,7 @@ import {
 import { openLaboratory } from '../../src/store/index.ts';
 import type { ParticleRecord } from '../../src/study/index.ts';
 import { countedNames, photoBytes, pretendedWork, tickingClock } from './pretended.ts';
-import { given, searchedPhoto, smallStudy } from './small-study.ts';
+import { given, searchedPhoto, smallStudy, underNeedle } from './small-study.ts';
 
 describe('pieces chosen by hand', () => {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-by-hand-'));
@@ -24,17 +24,7 @@ describe('pieces chosen by hand', () => {
   let pieces: readonly ParticleRecord[] = [];
 
   const answer = (particle: string, value: string, test = 'heated-needle', setting = 'tip-350') =>
-    answerBenchTest(tools, {
-      particle,
-      test,
-      value,
-      setting,
-      before: null,
-      after: null,
-      onGlass: true,
-      note: '',
-      by: made.person.id,
-    });
+    answerBenchTest(tools, { ...underNeedle(particle, made.person.id, value), test, setting });
   const draw = async (name: string, many: number) =>
     given(
       await drawSubset(tools, {

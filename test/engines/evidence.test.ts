@@ -31,7 +31,7 @@ import { openLaboratory } from '../../src/store/index.ts';
 import type { Call, ParticleRecord, Person } from '../../src/study/index.ts';
 import type { Outcome } from '../../src/units/index.ts';
 import { countedNames, photoBytes, pretendedWork, tickingClock } from './pretended.ts';
-import { given, smallStudy } from './small-study.ts';
+import { given, smallStudy, underNeedle } from './small-study.ts';
 
 const why = (outcome: Outcome<unknown>): string => (outcome.ok ? 'done' : outcome.refusal.why);
 
@@ -78,18 +78,7 @@ describe('evidence on the embedded database', () => {
   });
 
   const answer = (particle: string, more: Partial<Parameters<typeof answerBenchTest>[1]> = {}) =>
-    answerBenchTest(tools, {
-      particle,
-      test: 'heated-needle',
-      value: 'melts',
-      setting: 'tip-350',
-      before: null,
-      after: null,
-      onGlass: true,
-      note: '',
-      by: ada.id,
-      ...more,
-    });
+    answerBenchTest(tools, { ...underNeedle(particle, ada.id), ...more });
   const large = (run: string) => particles.get(run)!.filter((one) => (one.feretMaxUm ?? 0) >= 200);
 
   it('a particle that was used up is not tested again, until that answer is undone', async () => {

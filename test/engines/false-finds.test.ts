@@ -25,7 +25,7 @@ import {
   pretendedWork,
   tickingClock,
 } from './pretended.ts';
-import { given, searchedPhoto, smallStudy } from './small-study.ts';
+import { given, searchedPhoto, smallStudy, underNeedle } from './small-study.ts';
 
 const pieceAt = (x: number): Particle =>
   pretendedParticle(0, {
@@ -146,17 +146,7 @@ describe('learning from own controls', () => {
     }
     // No plastic, but something: it lay under the needle.
     given(
-      await answerBenchTest(tools, {
-        particle: (await pieceOf(photos[0]!, 1)).id,
-        test: 'heated-needle',
-        value: 'chars',
-        setting: 'tip-350',
-        before: null,
-        after: null,
-        onGlass: true,
-        note: '',
-        by: made.person.id,
-      }),
+      await answerBenchTest(tools, underNeedle((await pieceOf(photos[0]!, 1)).id, made.person.id, 'chars')),
     );
     const { result } = given(await learn(4));
     expect(result.rates.map(({ asked, falseFinds, undecided }) => [asked, falseFinds, undecided])).toEqual([

@@ -28,7 +28,7 @@ import {
   pretendedWork,
   tickingClock,
 } from './pretended.ts';
-import { given, searchedPhoto, smallStudy } from './small-study.ts';
+import { given, searchedPhoto, smallStudy, underNeedle } from './small-study.ts';
 
 /** Six pieces of 40 px in a row of uneven gaps; the newer method sees them a third of a pixel aside, not the last, and one more. */
 const pieceAt = (x: number): Particle =>
@@ -196,19 +196,7 @@ describe('a photograph searched anew', () => {
     given(await findOnPhoto(newer, { photo: photo.id }));
     expect(await due()).toEqual([0, 0]);
     expect(await run()).toMatchObject({ kept: 5, dropped: 2, unmarked: 1 });
-    given(
-      await answerBenchTest(tools, {
-        particle: (await now())[0]!.id,
-        test: 'heated-needle',
-        value: 'melts',
-        setting: 'tip-350',
-        before: null,
-        after: null,
-        onGlass: true,
-        note: '',
-        by: made.person.id,
-      }),
-    );
+    given(await answerBenchTest(tools, underNeedle((await now())[0]!.id, made.person.id)));
     given(await setSearch(tools, { ...wish, falseFindsPerBlank: 0.5, smallestUm: 60 }));
     expect(await due()).toEqual([0, 1]);
   });

@@ -16,6 +16,12 @@ export function given<T>(outcome: Outcome<T>): T {
   return outcome.value;
 }
 
+/** What somebody says of a piece under the heated needle, on a glass plate at 350 °C. */
+export const underNeedle = (particle: string, by: string, value = 'melts') => ({
+  ...{ particle, value, by, test: 'heated-needle', setting: 'tip-350' },
+  ...{ before: null, after: null, onGlass: true, note: '' },
+});
+
 export const QUESTION: AsGiven<Question> = {
   product: 'worn chopping board',
   act: 'cut carrot',

@@ -21,7 +21,7 @@ import {
 } from '../../src/actions/index.ts';
 import type { Returning, Run } from '../../src/study/index.ts';
 import { photoBytes } from './pretended.ts';
-import { given, searchedPhoto, smallStudy, step } from './small-study.ts';
+import { given, searchedPhoto, smallStudy, step, underNeedle } from './small-study.ts';
 
 export function withdrawsAndPutsBack(open: () => Tools): void {
   describe('withdrawal of runs, portions and procedures', () => {
@@ -233,19 +233,7 @@ export function withdrawsAndPutsBack(open: () => Tools): void {
       const subset = given(await drawSubset(tools, { ...wish, by: made.person.id }));
       const drawn = subset.strata.flatMap((stratum) => stratum.drawn);
       for (const particle of drawn)
-        given(
-          await answerBenchTest(tools, {
-            particle,
-            test: 'heated-needle',
-            value: 'melts',
-            setting: 'tip-350',
-            before: null,
-            after: null,
-            onGlass: true,
-            note: '',
-            by: made.person.id,
-          }),
-        );
+        given(await answerBenchTest(tools, underNeedle(particle, made.person.id)));
       const confirmed = () =>
         tools.records.look(async (look) => (await evidenceOf(look, made.study)).confirmed.at(-1)!);
       const before = await confirmed();

@@ -30,9 +30,12 @@ export async function tryContainer(): Promise<boolean> {
     return true;
   }
   const home = fs.mkdtempSync(path.join(os.tmpdir(), 'retentate-container-'));
-  const store = ['--root', path.join(home, 'store'), '--runroot', path.join(home, 'run')];
+  const store = [
+    ...['--root', path.join(home, 'store'), '--runroot', path.join(home, 'run')],
+    ...['--storage-driver', 'overlay'],
+  ];
   const call = (program: string, ...args: string[]): string =>
-    execFileSync(program, [...store, '--storage-driver', 'overlay', ...args], {
+    execFileSync(program, [...store, ...args], {
       cwd: ROOT,
       encoding: 'utf8',
       stdio: ['ignore', 'pipe', 'pipe'],
@@ -55,7 +58,7 @@ export async function tryContainer(): Promise<boolean> {
       ],
     );
     print(`image: built from deploy/Dockerfile in ${((performance.now() - begun) / 1000).toFixed(0)} s`);
-    await runImage(home, [...store, '--storage-driver', 'overlay']);
+    await runImage(home, store);
     return true;
   } catch (failure) {
     const { stderr } = failure as { stderr?: string };
@@ -64,12 +67,8 @@ export async function tryContainer(): Promise<boolean> {
     );
     return false;
   } finally {
-    spawnSync(
-      'podman',
-      [...store, '--storage-driver', 'overlay', 'rm', '--all', '--force', '--volumes'],
-      BRIEFLY,
-    );
-    spawnSync('buildah', [...store, '--storage-driver', 'overlay', 'rm', '--all'], BRIEFLY);
+    spawnSync('podman', [...store, 'rm', '--all', '--force', '--volumes'], BRIEFLY);
+    spawnSync('buildah', [...store, 'rm', '--all'], BRIEFLY);
     fs.rmSync(home, { recursive: true, force: true });
   }
 }

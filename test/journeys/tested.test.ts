@@ -1,20 +1,13 @@
 /** Bench tests in a real browser: a random part is drawn, a piece tested step by step, a spectrum attached, a drill scored. */
-import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
-import sharp from 'sharp';
+import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { type CountedLaboratory, countedLaboratory, photograph, SCREENS } from './counted-laboratory.ts';
 import { servedLaboratory } from './served-laboratory.ts';
 import { buildScreens, faultsOf, foundBrowser, openBrowser, picture, SIZES } from './web-laboratory.ts';
 
-const SCREENS = fileURLToPath(new URL('../../dist/web', import.meta.url));
 const browserPath = foundBrowser();
 if (browserPath === null)
   process.stdout.write('journey of bench tests skipped: no Chromium found; set CHROME_PATH to one.\n');
-
-const photograph = (seed: number): Promise<Uint8Array> =>
-  sharp({ create: { width: 900, height: 640, channels: 3, background: { r: 220, g: 220 - seed, b: 216 } } })
-    .jpeg()
-    .toBuffer();
 
 /** A curve with bands, in plain columns. */
 const columns = (bands: readonly number[]): Buffer =>
@@ -31,32 +24,19 @@ const PS = [3024, 2847, 1601, 1492, 1451, 1027, 694];
 const soon = <T>(get: () => T | Promise<T>) => expect.poll(get, { timeout: 60_000, interval: 50 });
 
 describe.skipIf(browserPath === null).each(SIZES)('bench tests, $size', ({ size, viewport }) => {
-  let lab: Awaited<ReturnType<typeof servedLaboratory>>;
-  let browser: Browser;
+  let counted: CountedLaboratory;
+  let lab: CountedLaboratory['lab'];
   let page: Page;
-  const faults: string[] = [];
   const evidence = () => `${lab.address}/studies/${lab.study.id}/evidence`;
   const asked = async (path: string) => (await lab.ask('GET', `/api${path}`)).json;
   const ofStudy = (view: string) => asked(`/studies/${lab.study.id}/${view}`);
 
   beforeAll(async () => {
-    await buildScreens();
-    lab = await servedLaboratory(SCREENS);
-    browser = await openBrowser(browserPath!);
-    for (const [at, pieces] of [14, 12, 3, 2, 2].entries()) {
-      const { json } = await lab.put(lab.filters[at]!.id, `${pieces} pieces.jpg`, await photograph(at));
-      await lab.searched(json.photo.id);
-    }
-    await lab.addRuns({ S3: 13, S4: 12, C3: 3, C4: 2 }, (at) => photograph(20 + at));
-    page = await (await browser.newContext({ viewport })).newPage();
-    page.setDefaultTimeout(60_000);
-    page.on('pageerror', (error) => faults.push(error.message));
+    counted = await countedLaboratory(browserPath!, viewport);
+    ({ lab, page } = counted);
   });
-  afterAll(async () => {
-    await browser?.close();
-    await lab?.close();
-  });
-  afterEach(() => expect(faults.splice(0)).toEqual([]));
+  afterAll(() => counted?.close());
+  afterEach(() => expect(counted.faults.splice(0)).toEqual([]));
 
   /** Draws a random part for a test and gives its address. */
   const draw = async (test: string, pieces: number): Promise<string> => {

@@ -1,30 +1,21 @@
 /** A run, a portion and a procedure withdrawn on their pages with a reason, seen in the claim and the report, put back. */
-import { fileURLToPath } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
-import sharp from 'sharp';
+import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { servedLaboratory } from './served-laboratory.ts';
-import { buildScreens, faultsOf, foundBrowser, openBrowser, picture, SIZES } from './web-laboratory.ts';
+import { type CountedLaboratory, countedLaboratory } from './counted-laboratory.ts';
+import { faultsOf, foundBrowser, picture, SIZES } from './web-laboratory.ts';
 
-const SCREENS = fileURLToPath(new URL('../../dist/web', import.meta.url));
 const browserPath = foundBrowser();
 if (browserPath === null)
   process.stdout.write('journey of withdrawals skipped: no Chromium found; set CHROME_PATH to one.\n');
-
-const photograph = (seed: number): Promise<Uint8Array> =>
-  sharp({ create: { width: 900, height: 640, channels: 3, background: { r: 220, g: 220 - seed, b: 216 } } })
-    .jpeg()
-    .toBuffer();
 
 const soon = <T>(get: () => T | Promise<T>) => expect.poll(get, { timeout: 60_000, interval: 50 });
 
 describe.skipIf(browserPath === null).each(SIZES)(
   'withdrawal and the way back, $size',
   ({ size, viewport }) => {
-    let lab: Awaited<ReturnType<typeof servedLaboratory>>;
-    let browser: Browser;
+    let counted: CountedLaboratory;
+    let lab: CountedLaboratory['lab'];
     let page: Page;
-    const faults: string[] = [];
     const at = (place: string) => `${lab.address}/studies/${lab.study.id}/${place}`;
     const ofStudy = async (view: string) =>
       (await lab.ask('GET', `/api/studies/${lab.study.id}/${view}`)).json;
@@ -33,23 +24,11 @@ describe.skipIf(browserPath === null).each(SIZES)(
       ((await page.locator(place).first().textContent()) ?? '').replaceAll('\u00a0', ' ');
 
     beforeAll(async () => {
-      await buildScreens();
-      lab = await servedLaboratory(SCREENS);
-      browser = await openBrowser(browserPath!);
-      for (const [k, pieces] of [14, 12, 3, 2, 2].entries()) {
-        const { json } = await lab.put(lab.filters[k]!.id, `${pieces} pieces.jpg`, await photograph(k));
-        await lab.searched(json.photo.id);
-      }
-      await lab.addRuns({ S3: 13, S4: 12, C3: 3, C4: 2 }, (k) => photograph(20 + k));
-      page = await (await browser.newContext({ viewport })).newPage();
-      page.setDefaultTimeout(60_000);
-      page.on('pageerror', (error) => faults.push(error.message));
+      counted = await countedLaboratory(browserPath!, viewport);
+      ({ lab, page } = counted);
     });
-    afterAll(async () => {
-      await browser?.close();
-      await lab?.close();
-    });
-    afterEach(() => expect(faults.splice(0)).toEqual([]));
+    afterAll(() => counted?.close());
+    afterEach(() => expect(counted.faults.splice(0)).toEqual([]));
 
     it('takes a counted run out of every figure only with a reason, and by the keyboard alone', async () => {
       const before = (await ofStudy('standing')).claim;

@@ -13,19 +13,10 @@ export interface TileField {
 
 /** Value at pixel (x, y), bilinear between cell middles, level beyond the outermost. */
 export function fieldAt(field: TileField, x: number, y: number): number {
-  const { cell, columns, rows, origin, values } = field;
-  const u = Math.min(columns - 1, Math.max(0, (x + 0.5 - origin) / cell));
-  const v = Math.min(rows - 1, Math.max(0, (y + 0.5 - origin) / cell));
-  const i = Math.min(Math.max(columns - 2, 0), Math.floor(u));
-  const j = Math.min(Math.max(rows - 2, 0), Math.floor(v));
-  const a = u - i;
-  const b = v - j;
-  const i1 = Math.min(columns - 1, i + 1);
-  const j1 = Math.min(rows - 1, j + 1);
-  const top = values[j * columns + i]! * (1 - a) + values[j * columns + i1]! * a;
-  const low = values[j1 * columns + i]! * (1 - a) + values[j1 * columns + i1]! * a;
-  return top * (1 - b) + low * b;
+  fieldsAt([field], x, y, ONE);
+  return ONE[0]!;
 }
+const ONE = new Float64Array(1);
 
 /** As `fieldAt`, of several fields with the same cells, into `out`: the place among the cells is told once. */
 export function fieldsAt(fields: readonly TileField[], x: number, y: number, out: Float64Array): void {

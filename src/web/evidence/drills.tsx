@@ -5,10 +5,10 @@ import { benchTest } from '../../bench/index.ts';
 import { type RateLine, rateBars } from '../../report/index.ts';
 import { CLASS_WORDS } from '../../study/index.ts';
 import { Drawing } from '../look/drawing.tsx';
-import { Icon } from '../look/icons.tsx';
 import { Failed, Nothing, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { MethodLink } from '../methods/method-link.tsx';
 import { evidenceQuery } from '../server/queries.ts';
+import { BackToEvidence } from './back.tsx';
 import { DrillRecord } from './drill-record.tsx';
 import { RunDrill } from './drill-run.tsx';
 import { NewSet } from './new-set.tsx';
@@ -79,9 +79,7 @@ export function DrillsPage({ study }: { study: string }) {
   if (!data) return <Waiting what="the drills" />;
   return (
     <div className="page">
-      <a className="button quiet back" href={toEvidence(study)}>
-        <Icon name="back" size={20} /> Evidence
-      </a>
+      <BackToEvidence study={study} />
       <PlaceHead
         title="Drills"
         lead="Pieces whose material is known, scored as the real ones are: the measured error of each person and test."

@@ -4,12 +4,12 @@ import type { PieceDetail } from '../../api/index.ts';
 import { BENCH_TESTS, benchTest, outsideRange } from '../../bench/index.ts';
 import { percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
-import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords } from '../look/words.ts';
 import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { filtersQuery, pieceQuery } from '../server/queries.ts';
 import { AnswerWords, ChanceWords, TakeAnswerBack } from './answer-words.tsx';
+import { BackToEvidence } from './back.tsx';
 import { toEvidence } from './paths.ts';
 import { TestPiece } from './test-piece.tsx';
 import { TestSketch } from './test-sketch.tsx';
@@ -42,9 +42,7 @@ export function PiecePage({ study, piece: id }: { study: string; piece: string }
   const there = pathTo({ page: 'photo', study, filter: filter.id, photo: data.photo });
   return (
     <div className="page">
-      <a className="button quiet back" href={toEvidence(study)}>
-        <Icon name="back" size={20} /> Evidence
-      </a>
+      <BackToEvidence study={study} />
       <PlaceHead
         title={`Particle ${particle.number} of ${data.run}`}
         lead={`${particle.colour} ${particle.shape}, ${lengthWords(particle.feret_max_um)}, on “${filter.name}”.`}

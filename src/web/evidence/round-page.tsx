@@ -2,13 +2,13 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import type { RoundJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
-import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { many } from '../look/words.ts';
 import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, roundQuery } from '../server/queries.ts';
 import { Agreement } from './agreement.tsx';
+import { BackToEvidence } from './back.tsx';
 import { Packets } from './packet.tsx';
 import { toEvidence } from './paths.ts';
 import { STAGE_WORDS } from './rounds.tsx';
@@ -21,9 +21,7 @@ export function RoundPage({ study, round: id }: { study: string; round: string }
   if (!data) return <Waiting what="the round" />;
   return (
     <div className="page">
-      <a className="button quiet back" href={toEvidence(study)}>
-        <Icon name="back" size={20} /> Evidence
-      </a>
+      <BackToEvidence study={study} />
       <PlaceHead
         title={data.name}
         lead={

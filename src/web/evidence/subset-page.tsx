@@ -4,14 +4,13 @@ import type { FiltersAnswer, SubsetDetail } from '../../api/index.ts';
 import { benchTest } from '../../bench/index.ts';
 import { percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
-import { Icon } from '../look/icons.tsx';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { ParticlePicture } from '../looking/particle-picture.tsx';
 import { filtersQuery, subsetQuery } from '../server/queries.ts';
 import { AnswerWords, ChanceWords, TakeAnswerBack } from './answer-words.tsx';
+import { BackToEvidence } from './back.tsx';
 import { FinderCharts } from './finder.tsx';
-import { toEvidence } from './paths.ts';
 import { Results } from './results.tsx';
 import { TestPiece } from './test-piece.tsx';
 import { TestSketch } from './test-sketch.tsx';
@@ -52,9 +51,7 @@ export function SubsetPage({ study, subset: id }: { study: string; subset: strin
   }
   return (
     <div className="page">
-      <a className="button quiet back" href={toEvidence(study)}>
-        <Icon name="back" size={20} /> Evidence
-      </a>
+      <BackToEvidence study={study} />
       <PlaceHead
         title={subset.name}
         lead={`${test.name}: ${many(pieces.length, 'piece')} drawn by chance from the counted ones, seed ${subset.seed}.`}

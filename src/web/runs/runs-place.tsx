@@ -58,15 +58,12 @@ export function RunsPlace({ study }: { study: string }) {
         <OrderRuns study={study} order={bench?.order ?? null} onClose={() => setDoing('nothing')} />
       ) : null}
       {data.runs.length === 0 ? (
-        <>
-          <Nothing icon="runs" title="No run yet">
-            <p>
-              Six portions of the product and six matching controls are a good first plan: done in mixed
-              order, on the same days, with the same liquids. A single pair can already show a strong release.
-            </p>
-          </Nothing>
-          <WithdrawnHere study={study} kinds={['run', 'portion']} />
-        </>
+        <Nothing icon="runs" title="No run yet">
+          <p>
+            Six portions of the product and six matching controls are a good first plan: done in mixed order,
+            on the same days, with the same liquids. A single pair can already show a strong release.
+          </p>
+        </Nothing>
       ) : (
         <>
           {claim ? <RunsPicture study={study} runs={data.runs} claim={claim} /> : null}
@@ -95,10 +92,10 @@ export function RunsPlace({ study }: { study: string }) {
           ) : null}
           <RunTable title="On the product" study={study} runs={specimens} chosen={null} />
           <RunTable title="Controls" study={study} runs={controls} chosen={null} />
-          <WithdrawnHere study={study} kinds={['run', 'portion']} />
-          <HowToRead />
         </>
       )}
+      <WithdrawnHere study={study} kinds={['run', 'portion']} />
+      {data.runs.length > 0 ? <HowToRead /> : null}
     </div>
   );
 }

@@ -80,7 +80,7 @@ export function Withdraw({
         hint="Stands in the claim and in the report, with who and when."
       />
       {counted ? (
-        <p className="warned field-wide">
+        <p className="warned">
           <Icon name="warn" size={20} /> What it counts can be read already, and the report will say so.
           Leaving out runs whose counts are known can pick a result: the reason must hold whatever was
           counted.
