@@ -32,7 +32,15 @@ export const ToScoreJson = z
     id: z.string(),
     name: z.string(),
     demonstration: z.boolean(),
-    rounds: z.array(z.object({ id: z.string(), name: z.string(), locked: z.boolean() })),
+    rounds: z.array(
+      z.object({
+        id: z.string(),
+        name: z.string(),
+        locked: z.boolean(),
+        done: z.int().min(0).describe('Pictures that they have read.'),
+        of: z.int().min(0).describe('Pictures that are theirs to read; 0: not yet needed.'),
+      }),
+    ),
   })
   .meta({ id: 'ToScore' });
 

@@ -13,6 +13,7 @@ const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
   scoring: 'score',
   blindPicture: 'score',
   readCard: 'score',
+  lockRound: 'score',
   accounts: 'run',
   changeAccount: 'run',
   invite: 'run',

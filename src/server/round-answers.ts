@@ -104,7 +104,8 @@ export const roundAnswers = (served: Served): Readonly<Record<keyof typeof ROUND
         c,
         predictRound(served, { round: part(c, 'round'), says: valid<PredictionWish>(c, 'json').says, by }),
       ),
-    lockRound: (c) => then(c, lockReadings(served, { round: part(c, 'round'), by })),
+    lockRound: async (c) =>
+      answered(c, await lockReadings(served, { round: part(c, 'round'), by }), () => ({ done: true })),
     openRound: (c) =>
       then(
         c,

@@ -23,6 +23,9 @@ import {
   COUNTS_ALONE,
   claimFrom,
   type Deviation,
+  latestReadings,
+  type PersonId,
+  progressOf,
   type RunId,
   type Study,
   stateOfRound,
@@ -94,8 +97,10 @@ const toScoreView = ({ records, person }: Served): Promise<StudiesAnswer['to_sco
       for (const round of await look.rounds.ofStudy(id)) {
         if (!isScorer(round, person)) continue;
         const state = stateOfRound(await look.roundEvents.ofRound(round.id));
-        const locked = state.opened !== null || [...state.lockedBy].some((one) => one === person);
-        rounds.push({ id: round.id, name: round.name, locked });
+        const readings = latestReadings(await look.readings.ofRound(round.id));
+        const own = progressOf(round, person as PersonId, state, readings);
+        const locked = state.opened !== null || own.locked;
+        rounds.push({ id: round.id, name: round.name, locked, done: own.done, of: own.of });
       }
       told.push({ id, name, demonstration: invented, rounds });
     }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { DoneAnswer } from '../accounts.ts';
 import { RecordId } from '../evidence.ts';
 import {
   OpenWish,
@@ -71,7 +72,8 @@ export const ROUND_ROUTES = {
     path: '/api/rounds/{round}/lock',
     does: 'Lock the readings of whoever is working.',
     params: ofRound,
-    answer: RoundJson,
+    // Nothing of the round itself: whoever scores alone is not to read it.
+    answer: DoneAnswer,
   }),
   openRound: route({
     method: 'post',

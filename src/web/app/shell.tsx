@@ -8,7 +8,7 @@ import { WhoIsHere } from '../people/who-is-here.tsx';
 import { useOutbox } from '../server/outbox.ts';
 import { usePresence } from '../server/presence.ts';
 import { useQueue } from '../server/progress.ts';
-import { laboratoryQuery, studyQuery } from '../server/queries.ts';
+import { laboratoryQuery, studyQuery, useScoresAlone } from '../server/queries.ts';
 import { Course } from './course.tsx';
 import { lastStudy } from './last-study.ts';
 import { Notices } from './notices.tsx';
@@ -17,7 +17,10 @@ import { pathTo, type Where } from './where.ts';
 
 /** What surrounds every place: mark, course, the word that an example is invented, and whether the program answers. */
 export function Shell({ where, children }: { where: Where; children: ReactNode }) {
-  const study = 'study' in where ? where.study : null;
+  const scoresAlone = useScoresAlone();
+  // Whoever scores alone comes from their rounds and goes back there; nothing else of a study opens to them.
+  const study = 'study' in where && !scoresAlone ? where.study : null;
+  const all = scoresAlone ? 'To score' : 'All studies';
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: only catches clicks on the links inside.
     // biome-ignore lint/a11y/useKeyWithClickEvents: Enter on a link clicks it.
@@ -29,7 +32,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
         To the content
       </a>
       <header className="top">
-        <a className="home" href="/" aria-label="Retentate: all studies">
+        <a className="home" href="/" aria-label={`Retentate: ${all.toLowerCase()}`}>
           <Mark size={34} />
           <span className={study === null ? 'home-name' : 'home-name in-study'}>Retentate</span>
         </a>
@@ -62,7 +65,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
       </div>
       <footer className="foot">
         <a href={pathTo({ page: 'method', name: null })}>How it is computed, and when it deceives</a>
-        <a href="/">All studies</a>
+        <a href="/">{all}</a>
       </footer>
       <Notices />
     </div>
@@ -73,7 +76,8 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
 const BESIDE: readonly Where['page'][] = ['liquids', 'network', 'method', 'people'];
 
 function BackToStudy() {
-  const study = lastStudy();
+  const last = lastStudy();
+  const study = useScoresAlone() ? null : last;
   const name = useQuery({ ...studyQuery(study ?? ''), enabled: study !== null }).data?.name;
   return study !== null && name ? (
     <a className="top-back" href={pathTo({ page: 'stands', study })}>

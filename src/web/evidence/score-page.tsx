@@ -1,12 +1,13 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useEffect, useRef, useState } from 'react';
 import type { ScoringJson } from '../../api/index.ts';
+import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
 import { Failed, Waiting } from '../look/parts.tsx';
 import { lengthWords, many } from '../look/words.ts';
 import { useKeys } from '../looking/use-keys.ts';
 import { addressOf, ask, read } from '../server/ask.ts';
-import { heard } from '../server/queries.ts';
+import { heard, studiesQuery, useScoresAlone } from '../server/queries.ts';
 import { useWorking, workingHeader } from '../server/working.ts';
 import { CallButtons } from './drill-run.tsx';
 import { BlindPicture, type Point } from './field-picture.tsx';
@@ -37,13 +38,18 @@ export function ScorePage({ study, round }: { study: string; round: string }) {
     mutationFn: () => heard(ask('lockRound', { round })),
     onSuccess: () => {
       void client.invalidateQueries({ queryKey: ['round', round] });
+      void client.invalidateQueries({ queryKey: studiesQuery.queryKey });
       void client.invalidateQueries({ queryKey: ['study', study] });
       void refetch();
     },
   });
+  const scoresAlone = useScoresAlone();
   const back = (
-    <a className="button quiet" href={toEvidence(study, `round-${round}`)}>
-      <Icon name="back" size={20} /> Round
+    <a
+      className="button quiet"
+      href={scoresAlone ? pathTo({ page: 'studies' }) : toEvidence(study, `round-${round}`)}
+    >
+      <Icon name="back" size={20} /> {scoresAlone ? 'To score' : 'Round'}
     </a>
   );
   if (error && !data) {
@@ -118,6 +124,8 @@ export function ScorePage({ study, round }: { study: string; round: string }) {
         card={card}
         nextCode={data.next_code}
         onRead={() => {
+          // How far each round is read stands in the list that they go back to.
+          void client.invalidateQueries({ queryKey: studiesQuery.queryKey });
           if (place === null) void refetch();
           else setPlace(card.place < card.of ? card.place + 1 : null);
         }}

@@ -1,4 +1,4 @@
-import { QueryClient, queryOptions } from '@tanstack/react-query';
+import { QueryClient, queryOptions, useQuery } from '@tanstack/react-query';
 import { ask, Declined, NobodyAnswers } from './ask.ts';
 import { isHere, setPresence } from './presence.ts';
 
@@ -140,5 +140,7 @@ export const roundQuery = (round: string) =>
 export const particlesQuery = (photo: string) =>
   queryOptions({ queryKey: ['particles', photo], queryFn: () => heard(ask('particles', { photo })) });
 export const meQuery = queryOptions({ queryKey: ['me'], queryFn: () => heard(ask('me')), staleTime: 60_000 });
+/** Whether who is signed in takes part in blinded rounds and sees nothing else of the studies. */
+export const useScoresAlone = (): boolean => useQuery(meQuery).data?.account?.role === 'scorer';
 export const accountsQuery = queryOptions({ queryKey: ['accounts'], queryFn: () => heard(ask('accounts')) });
 export const searchesQuery = queryOptions({ queryKey: ['searches'], queryFn: () => heard(ask('searches')) });

@@ -1,11 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect } from 'react';
-import type { StudiesAnswer } from '../../api/index.ts';
 import { go, pathTo } from '../app/where.ts';
 import { Failed, Nothing, PlaceHead, Waiting } from '../look/parts.tsx';
 import { many, STATE_WORDS, unbroken } from '../look/words.ts';
-import { laboratoryQuery, studiesQuery } from '../server/queries.ts';
+import { laboratoryQuery, studiesQuery, useScoresAlone } from '../server/queries.ts';
 import { BringStudyIn } from './bring-in.tsx';
+import { ToScore } from './to-score.tsx';
 
 /** Whether the program was opened at its list and nobody has looked at it yet. */
 let first = location.pathname === '/';
@@ -13,6 +13,7 @@ let first = location.pathname === '/';
 /** All studies of the laboratory; a laboratory with a single study opens on where that one stands. */
 export function StudiesPage() {
   const laboratory = useQuery(laboratoryQuery).data;
+  const scoresAlone = useScoresAlone();
   const { data, error, refetch } = useQuery(studiesQuery);
   const only = data?.studies.length === 1 ? data.studies[0] : undefined;
   useEffect(() => {
@@ -22,7 +23,7 @@ export function StudiesPage() {
   }, [only, data]);
   if (error) return <Failed error={error} again={() => void refetch()} />;
   if (!data) return <Waiting what="the studies" />;
-  if (data.to_score.length > 0) return <ToScore studies={data.to_score} />;
+  if (scoresAlone) return <ToScore studies={data.to_score} />;
   return (
     <div className="page">
       <PlaceHead
@@ -69,40 +70,6 @@ export function StudiesPage() {
         </ul>
       )}
       <BringStudyIn />
-    </div>
-  );
-}
-
-/** What whoever scores alone sees: their rounds. */
-function ToScore({ studies }: { studies: StudiesAnswer['to_score'] }) {
-  return (
-    <div className="page">
-      <PlaceHead
-        title="To score"
-        lead="Rounds that wait for your reading. What a study shows stays hidden from you, so that the reading is yours alone."
-      />
-      <ul className="studies">
-        {studies.map((study) =>
-          study.rounds.length === 0 ? (
-            <li key={study.id}>
-              <span className="study-name">{study.name}</span>{' '}
-              <span className="study-facts">no round for you</span>
-            </li>
-          ) : (
-            study.rounds.map((round) => (
-              <li key={round.id}>
-                <a href={pathTo({ page: 'evidence', study: study.id, item: `score-${round.id}` })}>
-                  <span className="study-name">{round.name}</span>
-                  <span className="study-facts">
-                    {study.name} · {round.locked ? 'your readings are locked' : 'to be read'}
-                    {study.demonstration ? ' · invented example' : ''}
-                  </span>
-                </a>
-              </li>
-            ))
-          ),
-        )}
-      </ul>
     </div>
   );
 }
