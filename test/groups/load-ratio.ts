@@ -205,7 +205,12 @@ function wayOf(pairs: readonly { readonly one: Block; readonly two: Block }[]): 
   };
 }
 
-/** Rates over all blocks, their ratio, and its interval by drawing the pairs anew (percentile bootstrap, seeded). */
+/**
+ * Rates over all blocks, their ratio, and its interval by drawing the pairs anew, seeded: the percentile interval (Efron &
+ * Tibshirani 1993, An Introduction to the Bootstrap, Chapman & Hall, chapter 13; from memory). Of B ratios in order it is
+ * the (0.025 B)th and the (0.975 B)th, here the 100th and the 3900th of 4000. What is drawn are pairs, since a block of one
+ * worker and its neighbour of two met the same machine. From few pairs it comes out too narrow.
+ */
 function summaryOf(
   rates: readonly { readonly one: number; readonly two: number }[],
 ): Pick<Way, 'onePerSecond' | 'twoPerSecond' | 'ratio' | 'low' | 'high'> {
