@@ -4,76 +4,24 @@ import {
   type Invitation,
   makeAccount,
   type Person,
-  type PersonId,
   type Role,
-  type Session,
 } from '../study/index.ts';
 import { done, type Outcome, refused } from '../units/index.ts';
-import { addPerson } from './add-person.ts';
+import { enterPerson, sameName } from './add-person.ts';
+import { isPasswordCodeOf, noSuchCode, openInvitation, takeBackOpen } from './invitations.ts';
 import { asId } from './known.ts';
-import type { Tools } from './ports.ts';
-
-/** Hashing of passwords and making of secrets, by kept libraries. */
-export interface Secrets {
-  /** A PHC string with its own parameters and salt. */
-  hash(password: string): Promise<string>;
-  verify(secret: string, password: string): Promise<boolean>;
-  /** Unguessable text, at least 128 bits, that can be typed. */
-  code(): string;
-  sha256(text: string): string;
-}
-
-type Books = Pick<Tools, 'records' | 'clock' | 'names'> & { readonly secrets: Secrets };
-
-/** Shortest password. Source: NIST SP 800-63B rev. 4, §3.1.1.2, gives 15 for a password alone; we hold to it. */
-const SHORTEST = 15;
-const LONGEST = 200;
-const DAY_MS = 24 * 3600 * 1000;
-/** An invitation left lying is a door left open. Common practice, no source. */
-const INVITATION_DAYS = 7;
-const SESSION_DAYS = 14;
-
-const later = (at: Instant, days: number): Instant =>
-  new Date(Date.parse(at) + days * DAY_MS).toISOString() as Instant;
-
-/** A code that lets one person in with a role; shown once. `by` null: the first owner's, at the start of a server. */
-export async function invite(
-  { records, clock, secrets }: Books,
-  wish: { readonly role: Role; readonly note: string; readonly by: string | null },
-): Promise<Outcome<{ readonly code: string; readonly invitation: Invitation }>> {
-  const code = secrets.code();
-  const at = clock.now();
-  const invitation: Invitation = {
-    codeSha256: secrets.sha256(code),
-    role: wish.role,
-    note: wish.note.slice(0, 200),
-    madeAt: at,
-    by: wish.by === null ? null : asId(wish.by),
-    endsAt: later(at, INVITATION_DAYS),
-    usedBy: null,
-    usedAt: null,
-  };
-  await records.change((desk) => desk.invitations.add(invitation));
-  return done({ code, invitation });
-}
-
-const noSuchCode = () =>
-  refused({
-    why: 'no-such-code',
-    message: 'This invitation is not known, was used or has run out; ask the owner for a new one.',
-  });
+import { LONGEST_PASSWORD, tooWeak } from './passwords.ts';
+import type { Desk } from './ports.ts';
+import { beginSession, type GroupBooks, type LetIn } from './sessions.ts';
 
 /** The person invited chooses name, login and password. The code is used up by it. */
 export async function join(
-  books: Books,
+  books: GroupBooks,
   wish: { readonly code: string; readonly name: string; readonly login: string; readonly password: string },
-): Promise<Outcome<{ readonly account: Account; readonly token: string }>> {
+): Promise<Outcome<LetIn>> {
   const { records, clock, secrets } = books;
-  const codeSha256 = secrets.sha256(wish.code.trim());
-  const open = (invitation: Invitation | null): invitation is Invitation =>
-    invitation !== null && invitation.usedBy === null && invitation.endsAt > clock.now();
-  const invitation = await records.look((look) => look.invitations.get(codeSha256));
-  if (!open(invitation)) return noSuchCode();
+  const invitation = await openInvitation(books, wish.code, 'join');
+  if (!invitation) return noSuchCode();
   const login = wish.login.trim().toLowerCase();
   if (!/^[a-z0-9][a-z0-9._@+-]{1,79}$/.test(login)) {
     return refused({
@@ -83,121 +31,102 @@ export async function join(
   }
   const weak = tooWeak(wish.password, login);
   if (weak) return weak;
-  if (await records.look((look) => look.accounts.byLogin(login))) {
-    return refused({
-      why: 'name-taken',
-      message: `Somebody signs in as “${login}” already; choose another.`,
-    });
-  }
   const secret = await secrets.hash(wish.password);
-  const person = await personCalled(books, wish.name);
-  if (!person.ok) return person;
-  const made = makeAccount({
-    person: person.value.id,
-    login,
-    role: invitation.role,
-    secret,
-    madeAt: clock.now(),
-    by: invitation.by,
-    closedAt: null,
-  });
-  if (!made.ok) return made;
-  const account = made.value;
-  const added = await records.change(async (desk) => {
-    if (!(await desk.invitations.use(codeSha256, account.person, clock.now()))) return noSuchCode();
-    if ((await desk.accounts.byLogin(login)) || (await desk.accounts.of(account.person))) {
+  // A refusal undoes all of it: neither is the code used up nor does the name stand.
+  return records.change(async (desk) => {
+    if (await desk.accounts.byLogin(login)) {
       return refused({
         why: 'name-taken',
-        message: `“${wish.name.trim()}” or “${login}” has an account already; sign in, or choose another name.`,
+        message: `Somebody signs in as “${login}” already; choose another.`,
       });
     }
+    const person = await whoJoins(books, desk, invitation, wish.name);
+    if (!person.ok) return person;
+    const madeAt = clock.now();
+    const { role, by } = invitation;
+    const made = makeAccount({ person: person.value.id, login, role, secret, madeAt, by, closedAt: null });
+    if (!made.ok) return made;
+    const account = made.value;
+    if (!(await desk.invitations.use(invitation.codeSha256, account.person, madeAt))) return noSuchCode();
     await desk.accounts.add(account);
-    return done(account);
+    // Each start of a server without an owner told a code; there is an owner now.
+    if (by === null) await takeBackOpen(desk, (one) => one.by === null, account.person, madeAt);
+    return done({ account, token: await beginSession(books, desk, account.person) });
   });
-  if (!added.ok) return added;
-  return done({ account, token: await beginSession(books, account.person) });
 }
 
-/** Somebody who worked here before accounts came keeps their records: the name is theirs unless an account has it. */
-async function personCalled(books: Books, name: string): Promise<Outcome<Person>> {
-  const people = await books.records.look((look) => look.people.list());
-  const known = people.find((person) => person.name.toLowerCase() === name.trim().toLowerCase());
-  return known ? done(known) : addPerson(books, { name });
-}
-
-function tooWeak(password: string, login: string) {
-  if (password.length > LONGEST) {
-    return refused({ why: 'weak-password', message: `password: at most ${LONGEST} characters.` });
-  }
-  if ([...password].length < SHORTEST || password.toLowerCase().includes(login)) {
+/**
+ * Whose account it becomes. Records carry names, so nobody takes a name that stands here unless the invitation says that it
+ * is theirs. The first owner's invitation comes from whoever has the database, and may: nobody is there to say so.
+ */
+async function whoJoins(
+  books: GroupBooks,
+  desk: Desk,
+  invitation: Invitation,
+  name: string,
+): Promise<Outcome<Person>> {
+  const named = invitation.person && (await desk.people.get(invitation.person));
+  const there = named || (await desk.people.list()).find((person) => sameName(person.name, name));
+  if (!there) return enterPerson(books, desk, { name });
+  if (named && name.trim() !== '' && !sameName(named.name, name)) {
     return refused({
-      why: 'weak-password',
-      message: `password: at least ${SHORTEST} characters, without the login in it; a few words in a row are easy to keep in mind.`,
+      why: 'another-name',
+      message: `name: this invitation is for “${named.name}”; leave the name empty, or ask for another invitation.`,
     });
   }
-  if (new Set(password).size < 6) {
-    return refused({ why: 'weak-password', message: 'password: too few different characters; use words.' });
+  if (await desk.accounts.of(there.id)) {
+    return refused({
+      why: 'name-taken',
+      message: `“${there.name}” has an account already; sign in, or choose another name.`,
+    });
   }
-  return null;
+  if (!named && invitation.by !== null) {
+    return refused({
+      why: 'name-taken',
+      message: `“${there.name}” stands in the records of this laboratory already. If that is you, ask an owner for an invitation in that name; else choose another, such as with an initial.`,
+    });
+  }
+  return done(there);
 }
 
 /** A hash of nothing, so that an unknown login takes as long as a known one. */
 let decoy: Promise<string> | null = null;
 
 export async function signIn(
-  books: Books,
+  books: GroupBooks,
   wish: { readonly login: string; readonly password: string },
-): Promise<Outcome<{ readonly account: Account; readonly token: string }>> {
+): Promise<Outcome<LetIn>> {
   const { records, secrets } = books;
   const login = wish.login.trim().toLowerCase();
   const account = await records.look((look) => look.accounts.byLogin(login));
   decoy ??= secrets.hash(secrets.code());
-  const good = await secrets.verify(account?.secret ?? (await decoy), wish.password.slice(0, LONGEST));
-  if (!account || !good || account.closedAt !== null) {
-    return refused({
-      why: 'not-let-in',
-      message: 'Login or password is not right. After several tries there is a pause of some minutes.',
-    });
-  }
-  return done({ account, token: await beginSession(books, account.person) });
-}
-
-async function beginSession({ records, clock, secrets }: Books, person: PersonId): Promise<string> {
-  const token = secrets.code();
-  const begunAt = clock.now();
-  const session: Session = {
-    tokenSha256: secrets.sha256(token),
-    person,
-    begunAt,
-    endsAt: later(begunAt, SESSION_DAYS),
-    endedAt: null,
-  };
-  await records.change((desk) => desk.sessions.add(session));
-  return token;
-}
-
-/** Who a token speaks for; null when it has run out, was ended, or the account was closed. */
-export async function accountOf({ records, clock, secrets }: Books, token: string): Promise<Account | null> {
-  const tokenSha256 = secrets.sha256(token);
-  const now = clock.now();
-  return records.look(async (look) => {
-    const session = await look.sessions.get(tokenSha256);
-    if (!session || session.endedAt !== null || session.endsAt <= now) return null;
-    const account = await look.accounts.of(session.person);
-    return account && account.closedAt === null ? account : null;
+  const good = await secrets.verify(
+    account?.secret ?? (await decoy),
+    wish.password.slice(0, LONGEST_PASSWORD),
+  );
+  const not = refused({
+    why: 'not-let-in',
+    message: 'Login or password is not right. After several tries there is a pause of some minutes.',
+  });
+  if (!account || !good) return not;
+  return records.change(async (desk) => {
+    // A password that was changed while it was being looked at begins no session that the change would have ended.
+    const now = await desk.accounts.of(account.person);
+    if (!now || now.secret !== account.secret || now.closedAt !== null) return not;
+    return done({ account: now, token: await beginSession(books, desk, now.person) });
   });
 }
 
-export const signOut = ({ records, clock, secrets }: Books, token: string): Promise<void> =>
-  records.change((desk) => desk.sessions.end(secrets.sha256(token), clock.now()));
-
-/** Another role, or none: closing ends every session of the person. The last owner stays one. */
+/**
+ * Another role, or none: closing ends every session of the person. The last owner stays one. Codes that somebody made as an
+ * owner end with that, and codes for the password of a closed account.
+ */
 export const changeAccount = (
-  { records, clock }: Pick<Books, 'records' | 'clock'>,
-  wish: { readonly person: string; readonly role: Role | null },
+  { records, clock }: Pick<GroupBooks, 'records' | 'clock'>,
+  wish: { readonly person: string; readonly role: Role | null; readonly by: string },
 ): Promise<Outcome<Account>> =>
   records.change(async (desk) => {
-    const person = asId<'person'>(wish.person);
+    const [person, by] = [asId<'person'>(wish.person), asId<'person'>(wish.by)];
     const account = await desk.accounts.of(person);
     if (!account) {
       return refused({
@@ -214,11 +143,26 @@ export const changeAccount = (
         message: 'The last owner stays one; make somebody else owner first.',
       });
     }
+    const at = clock.now();
     const changed: Account =
-      wish.role === null
-        ? { ...account, closedAt: clock.now() }
-        : { ...account, role: wish.role, closedAt: null };
+      wish.role === null ? { ...account, closedAt: at } : { ...account, role: wish.role, closedAt: null };
     await desk.accounts.change(changed);
-    if (wish.role === null) await desk.sessions.endAllOf(person, clock.now());
+    if (wish.role === null) {
+      await desk.sessions.endAllOf(person, at);
+      await takeBackOpen(desk, isPasswordCodeOf(person), by, at);
+    }
+    if (wish.role !== 'owner') await takeBackOpen(desk, (one) => one.by === person, by, at);
+    await desk.journal.add({
+      at,
+      by,
+      deed: 'change-account',
+      subject: person,
+      facts: { before: inShort(account), after: inShort(changed) },
+    });
     return done(changed);
   });
+
+const inShort = ({ role, closedAt }: { readonly role: Role; readonly closedAt: Instant | null }) => ({
+  role,
+  closed: closedAt !== null,
+});

@@ -44,13 +44,16 @@ export interface WriteAtGroups {
   };
   readonly invitations: LookAtGroups['invitations'] & {
     add(invitation: Invitation): Promise<void>;
-    /** False when it was used meanwhile. */
+    /** False when it was used, was taken back or ran out meanwhile. */
     use(codeSha256: string, by: PersonId, at: Instant): Promise<boolean>;
+    /** One that was used stays used. */
+    takeBack(id: Invitation['id'], by: PersonId, at: Instant): Promise<void>;
   };
   readonly sessions: LookAtGroups['sessions'] & {
     add(session: Session): Promise<void>;
     end(tokenSha256: string, at: Instant): Promise<void>;
-    endAllOf(person: PersonId, at: Instant): Promise<void>;
+    /** `butOne`: the hash of the token whose session goes on. */
+    endAllOf(person: PersonId, at: Instant, butOne?: string): Promise<void>;
   };
   readonly searches: LookAtGroups['searches'] & { put(state: PhotoSearchState): Promise<void> };
 }

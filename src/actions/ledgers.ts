@@ -202,7 +202,11 @@ export interface Look extends LookAtBench, LookAtEvidence, LookAtGroups, LookAtS
   };
   /** Products weighed before and after their runs, oldest first, those taken back too. */
   readonly weighings: { ofStudy(study: StudyId): Promise<readonly Weighing[]> };
-  readonly journal: { newest(most: number): Promise<readonly JournalLine[]> };
+  readonly journal: {
+    newest(most: number): Promise<readonly JournalLine[]>;
+    /** Newest first, of these deeds alone. */
+    ofDeeds(deeds: readonly string[], most: number): Promise<readonly JournalLine[]>;
+  };
 }
 
 export interface Desk

@@ -38,7 +38,10 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
       const owner = people.some((one) => one.role === 'owner' && one.closedAt === null);
       const first = owner
         ? null
-        : await invite({ ...tools, secrets }, { role: 'owner', note: 'the first owner', by: null });
+        : await invite(
+            { ...tools, secrets },
+            { role: 'owner', note: 'the first owner', by: null, person: null },
+          );
       if (first && !first.ok) return first;
       const serving = await serve(
         {

@@ -1,7 +1,21 @@
 /** Signing in, invitations and accounts of a group; on a laboratory of one person they say that there are none. */
 import type { Context } from 'hono';
 import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
-import { accountOf, changeAccount, invite, join, type Secrets, signIn, signOut } from '../actions/index.ts';
+import {
+  accountOf,
+  type CodeMade,
+  changeAccount,
+  changePassword,
+  codeForPassword,
+  invite,
+  join,
+  type LetIn,
+  newPassword,
+  type Secrets,
+  signIn,
+  signOut,
+  takeBackInvitation,
+} from '../actions/index.ts';
 import type {
   ACCOUNT_ROUTES,
   AccountChange,
@@ -9,10 +23,13 @@ import type {
   InviteWish,
   JoinWish,
   MeAnswer,
+  NewPasswordWish,
+  PasswordChange,
   SignInWish,
 } from '../api/index.ts';
 import type { Account, Id } from '../study/index.ts';
 import { type Outcome, refused } from '../units/index.ts';
+import { accountsView, accountView } from './account-views.ts';
 import { answered, type Deed, part, valid } from './answering.ts';
 import { askingAddress } from './asking-address.ts';
 import type { PhotoQueue } from './photo-queue.ts';
@@ -47,18 +64,9 @@ export function accountDeeds(
   const { records } = served;
   const secrets = served.group?.secrets ?? null;
   const books = (kept: Secrets) => ({ ...served, secrets: kept });
-  const json = async (account: Account): Promise<AccountJson> => ({
-    person: account.person,
-    name: (await records.look((look) => look.people.get(account.person)))?.name ?? account.login,
-    login: account.login,
-    role: account.role,
-    closed: account.closedAt !== null,
-  });
+  const json = (account: Account): Promise<AccountJson> => accountView(served, account);
   /** Lets somebody in: the cookie is set, and the answer says who they are. */
-  const letIn = async (
-    c: Context,
-    let_: Outcome<{ readonly account: Account; readonly token: string }>,
-  ): Promise<Response> => {
+  const letIn = async (c: Context, let_: Outcome<LetIn>): Promise<Response> => {
     if (!let_.ok) return answered(c, let_);
     const { account, token } = let_.value;
     setCookie(c, COOKIE, token, {
@@ -71,26 +79,32 @@ export function accountDeeds(
     const me: MeAnswer = { accounts: true, account: await json(account) };
     return c.json(me);
   };
-  const guess = async (
+  /** A try that may be a guess: at the password of `login`, or at a code, where nobody is named by it. */
+  const guess = async <T>(
     c: Context,
-    login: string,
-    work: (kept: Secrets) => Promise<Outcome<{ readonly account: Account; readonly token: string }>>,
-  ): Promise<Response> => {
-    if (!secrets) return answered(c, none());
+    login: string | null,
+    work: (kept: Secrets) => Promise<Outcome<T>>,
+  ): Promise<Outcome<T>> => {
+    if (!secrets) return none();
     const now = Date.parse(served.clock.now());
     const from = askingAddress(c, served.group?.site !== null);
-    const who = login.trim().toLowerCase();
+    const who = login?.trim().toLowerCase() ?? null;
     // Both are counted, whichever is too many.
-    const allowed = [guessesOfLogin.allow(who, now), guessesFrom.allow(from, now)];
-    if (allowed.includes(false)) return answered(c, pause());
+    const allowed = [who === null || guessesOfLogin.allow(who, now), guessesFrom.allow(from, now)];
+    if (allowed.includes(false)) return pause();
     const outcome = await work(secrets);
     if (outcome.ok) {
-      guessesOfLogin.forget(who);
+      if (who !== null) guessesOfLogin.forget(who);
       // Only this one: or whoever has an account could begin anew as often as they like.
       guessesFrom.takeBack(from);
     }
-    return letIn(c, outcome);
+    return outcome;
   };
+  const codeShown = ({ code, invitation }: CodeMade) => ({
+    code,
+    role: invitation.role,
+    ends_at: invitation.endsAt,
+  });
   return {
     me: async (c) => {
       const account = await whoAsks(served, c);
@@ -99,13 +113,30 @@ export function accountDeeds(
         account: account && (await json(account)),
       } satisfies MeAnswer);
     },
-    signIn: (c) => {
+    signIn: async (c) => {
       const wish = valid<SignInWish>(c, 'json');
-      return guess(c, wish.login, (kept) => signIn(books(kept), wish));
+      return letIn(c, await guess(c, wish.login, (kept) => signIn(books(kept), wish)));
     },
-    join: (c) => {
+    join: async (c) => {
       const wish = valid<JoinWish>(c, 'json');
-      return guess(c, wish.login, (kept) => join(books(kept), wish));
+      return letIn(c, await guess(c, wish.login, (kept) => join(books(kept), wish)));
+    },
+    newPassword: async (c) => {
+      const wish = valid<NewPasswordWish>(c, 'json');
+      const let_ = await guess(c, null, (kept) => newPassword(books(kept), wish));
+      // Whoever forgot their password has mostly tried a few.
+      if (let_.ok) guessesOfLogin.forget(let_.value.account.login);
+      return letIn(c, let_);
+    },
+    changePassword: async (c) => {
+      const own = await whoAsks(served, c);
+      const token = getCookie(c, COOKIE);
+      if (!own || !token) return answered(c, none());
+      const wish = { ...valid<PasswordChange>(c, 'json'), person: own.person, token };
+      const changed = await guess(c, own.login, (kept) => changePassword(books(kept), wish));
+      return changed.ok
+        ? c.json({ accounts: true, account: await json(changed.value) } satisfies MeAnswer)
+        : answered(c, changed);
     },
     signOut: async (c) => {
       const token = getCookie(c, COOKIE);
@@ -113,37 +144,26 @@ export function accountDeeds(
       deleteCookie(c, COOKIE, { path: '/' });
       return c.json({ done: true });
     },
-    accounts: async (c) => {
-      const now = served.clock.now();
-      const [accounts, invitations] = await records.look(async (look) => [
-        await look.accounts.list(),
-        await look.invitations.list(),
-      ]);
-      return c.json({
-        accounts: await Promise.all(accounts.map(json)),
-        invitations: invitations.map(({ role, note, endsAt, usedBy }) => ({
-          role,
-          note,
-          ends_at: endsAt,
-          used: usedBy !== null,
-          run_out: usedBy === null && endsAt <= now,
-        })),
-      });
-    },
+    accounts: async (c) => c.json(await accountsView(served)),
     changeAccount: async (c) => {
       if (!secrets) return answered(c, none());
       const { role } = valid<AccountChange>(c, 'json');
-      const changed = await changeAccount(served, { person: part(c, 'person'), role });
+      const changed = await changeAccount(served, { person: part(c, 'person'), role, by: served.person });
       return changed.ok ? c.json(await json(changed.value)) : answered(c, changed);
     },
     invite: async (c) => {
       if (!secrets) return answered(c, none());
-      const made = await invite(books(secrets), { ...valid<InviteWish>(c, 'json'), by: served.person });
-      return answered(c, made, ({ code, invitation }) => ({
-        code,
-        role: invitation.role,
-        ends_at: invitation.endsAt,
-      }));
+      const { role, note, person = null } = valid<InviteWish>(c, 'json');
+      return answered(c, await invite(books(secrets), { role, note, person, by: served.person }), codeShown);
+    },
+    takeBackInvitation: async (c) => {
+      const wish = { invitation: part(c, 'invitation'), by: served.person };
+      return answered(c, secrets ? await takeBackInvitation(served, wish) : none(), () => ({ done: true }));
+    },
+    codeForPassword: async (c) => {
+      if (!secrets) return answered(c, none());
+      const wish = { person: part(c, 'person'), by: served.person };
+      return answered(c, await codeForPassword(books(secrets), wish), codeShown);
     },
     searches: async (c) => {
       const all = await records.look((look) => look.searches.list());

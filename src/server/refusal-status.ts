@@ -17,6 +17,7 @@ const CLASHES = new Set([
   'name-taken',
   'nothing-to-mend',
   'in-use',
+  'code-is-over',
 ]);
 
 /** HTTP status of a failing machine: 507 where there is no room, 503 where waiting may help. */

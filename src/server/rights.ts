@@ -6,7 +6,10 @@ const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
   me: 'nobody',
   signIn: 'nobody',
   join: 'nobody',
+  newPassword: 'nobody',
   signOut: 'enter',
+  // Their own, whoever they are.
+  changePassword: 'enter',
   laboratory: 'enter',
   // Names of studies tell nothing of a picture; a scorer finds the round by them.
   studies: 'enter',
@@ -17,6 +20,8 @@ const OTHERWISE: Partial<Readonly<Record<RouteName, Right | 'nobody'>>> = {
   accounts: 'run',
   changeAccount: 'run',
   invite: 'run',
+  takeBackInvitation: 'run',
+  codeForPassword: 'run',
   openRound: 'work',
   packStudy: 'take',
   packet: 'work',

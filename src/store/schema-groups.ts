@@ -1,7 +1,7 @@
 /** Tables of groups: accounts, invitations, sessions, and where the search of each photo stands. */
 import { integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
 import type { SearchState } from '../actions/index.ts';
-import type { Role } from '../study/index.ts';
+import type { Invitation, Role } from '../study/index.ts';
 import type { Refusal } from '../units/index.ts';
 import { id, instant } from './columns.ts';
 
@@ -17,13 +17,18 @@ export const account = pgTable('account', {
 
 export const invitation = pgTable('invitation', {
   codeSha256: text('code_sha256').primaryKey(),
+  id: id<'invitation'>('id').notNull(),
+  purpose: text('purpose').$type<Invitation['purpose']>().notNull(),
   role: text('role').$type<Role>().notNull(),
   note: text('note').notNull(),
+  person: id<'person'>('person'),
   madeAt: instant('made_at').notNull(),
   by: id<'person'>('by'),
   endsAt: instant('ends_at').notNull(),
   usedBy: id<'person'>('used_by'),
   usedAt: instant('used_at'),
+  takenBackBy: id<'person'>('taken_back_by'),
+  takenBackAt: instant('taken_back_at'),
 });
 
 export const session = pgTable('session', {

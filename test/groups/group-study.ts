@@ -8,7 +8,13 @@ export interface GroupStudy {
   readonly filters: readonly string[];
 }
 
-export async function makeStudy(bench: Person, name: string, filters: number): Promise<GroupStudy> {
+/** `filters` blanks with a filter each, then `portions` runs of a product with one each. */
+export async function makeStudy(
+  bench: Person,
+  name: string,
+  filters: number,
+  portions = 0,
+): Promise<GroupStudy> {
   const done = async (method: string, route: string, body: unknown) => {
     const { status, json } = await bench.ask(method, route, body);
     expect(status, `${route} ${JSON.stringify(json)}`).toBe(200);
@@ -44,12 +50,21 @@ export async function makeStudy(bench: Person, name: string, filters: number): P
     ],
   });
   const edition = written.edition?.id ?? written.editions?.at(-1)?.id ?? written.id;
-  const runs = Array.from({ length: filters }, (_, k) => ({
+  const on = '2026-01-05';
+  const runs: object[] = Array.from({ length: filters }, (_, k) => ({
     name: `blank ${k + 1}`,
     kind: 'procedural-blank',
     edition,
-    on: '2026-01-05',
+    on,
   }));
+  if (portions > 0) {
+    const board = await done('POST', `/api/studies/${id}/specimens`, { name: 'board' });
+    for (let k = 1; k <= portions; k++) {
+      const wish = { name: `portion ${k}`, mass_g: 1 };
+      const { id: portion } = await done('POST', `/api/specimens/${board.id}/portions`, wish);
+      runs.push({ name: `run ${k}`, kind: 'specimen-run', portion, edition, on });
+    }
+  }
   const made = await done('POST', `/api/studies/${id}/runs`, { runs });
   const laid: string[] = [];
   for (const run of made.runs as { id: string; name: string }[]) {

@@ -46,6 +46,8 @@ export const PAGES_BESIDE: readonly string[] = [
   '/new-study',
   '/people',
   '/join',
+  '/account',
+  '/new-password',
   '/network',
   '/pair',
   ...LIQUID_TABLES.map((table) => `/liquids/${table}`),

@@ -102,6 +102,24 @@ describe('the routes', () => {
     for (const name of named) expect(json.components.schemas, name).toHaveProperty([name]);
   });
 
+  it('of accounts say that a laboratory of one person has none', async () => {
+    const someone = '00000000-0000-7000-8000-000000000000';
+    const asked: readonly (readonly [string, object?])[] = [
+      ['/api/sign-in', { login: 'a', password: 'b' }],
+      ['/api/join', { code: 'a', name: 'b', login: 'c', password: 'd' }],
+      ['/api/me/password', { old: 'a', password: 'b' }],
+      ['/api/new-password', { code: 'a', password: 'b' }],
+      ['/api/invitations', { role: 'owner', note: '' }],
+      [`/api/invitations/${someone}/take-back`],
+      [`/api/accounts/${someone}`, { role: 'owner' }],
+      [`/api/accounts/${someone}/password-code`],
+    ];
+    for (const [path, body] of asked) {
+      const none = { status: 422, json: { refusal: { why: 'no-accounts' } } };
+      expect(await lab.ask('POST', path, body), path).toMatchObject(none);
+    }
+  });
+
   it('refuse what is not of the shape, and what is not there', async () => {
     const bad = await lab.ask('POST', `/api/photos/${photo}/marks`, { deed: 'keep', particles: [] });
     expect(bad).toMatchObject({ status: 400, json: { refusal: { why: 'not-of-the-shape' } } });

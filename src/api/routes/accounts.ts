@@ -8,6 +8,8 @@ import {
   InviteWish,
   JoinWish,
   MeAnswer,
+  NewPasswordWish,
+  PasswordChange,
   SearchesAnswer,
   SignInWish,
 } from '../accounts.ts';
@@ -55,6 +57,34 @@ export const ACCOUNT_ROUTES = {
     does: 'A code that lets one person in.',
     body: InviteWish,
     answer: InviteAnswer,
+  }),
+  takeBackInvitation: route({
+    method: 'post',
+    path: '/api/invitations/{invitation}/take-back',
+    does: 'Take back an invitation or a code for a password that was not used; it stays in the list.',
+    params: z.object({ invitation: id }),
+    answer: DoneAnswer,
+  }),
+  changePassword: route({
+    method: 'post',
+    path: '/api/me/password',
+    does: 'Change one’s own password; other sessions of the account end.',
+    body: PasswordChange,
+    answer: MeAnswer,
+  }),
+  codeForPassword: route({
+    method: 'post',
+    path: '/api/accounts/{person}/password-code',
+    does: 'A code with which somebody who forgot their password sets a new one.',
+    params: z.object({ person: id }),
+    answer: InviteAnswer,
+  }),
+  newPassword: route({
+    method: 'post',
+    path: '/api/new-password',
+    does: 'Set a new password with a code, and sign in; every other session of the account ends.',
+    body: NewPasswordWish,
+    answer: MeAnswer,
   }),
   searches: route({
     method: 'get',

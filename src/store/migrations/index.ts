@@ -12,6 +12,7 @@ import { sql as weighings } from './0011-weighings.ts';
 import { sql as falseFinds } from './0012-false-finds.ts';
 import { sql as photoMoves } from './0013-photo-moves.ts';
 import { sql as withdrawals } from './0014-withdrawals.ts';
+import { sql as codes } from './0015-codes.ts';
 
 /** In order. A released one is never edited: migrations.test.ts holds their hashes. Changes only add. */
 export const MIGRATIONS: readonly { readonly name: string; readonly sql: string }[] = [
@@ -29,4 +30,5 @@ export const MIGRATIONS: readonly { readonly name: string; readonly sql: string 
   { name: '0012-false-finds', sql: falseFinds },
   { name: '0013-photo-moves', sql: photoMoves },
   { name: '0014-withdrawals', sql: withdrawals },
+  { name: '0015-codes', sql: codes },
 ];

@@ -18,6 +18,7 @@ const RELEASED: Readonly<Record<string, string>> = {
   '0012-false-finds': 'd3fe372013dc3cba4ed799fd8241c22b5e469662f93c579c891da188009ded7a',
   '0013-photo-moves': 'c2e6fd7d83cf0250f18072a9f734e2af36d65f9932bbbd64b1a9059c26044ba5',
   '0014-withdrawals': '9c285448805fce6288bb9410bd598a0453ff003ad3a1b1c9fe9d02b19124f16e',
+  '0015-codes': '7909a8a2122a9df3fb6299a200e180db92ac42910eb8e3693755c16544a5ea25',
 };
 
 describe('migrations', () => {

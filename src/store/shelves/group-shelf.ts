@@ -1,4 +1,4 @@
-import { and, count, eq, isNull } from 'drizzle-orm';
+import { and, count, eq, gt, isNull, ne } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import * as t from '../schema-groups.ts';
 import { type Database, first } from './database.ts';
@@ -24,9 +24,21 @@ export const groupShelf = (
         await db
           .update(t.invitation)
           .set({ usedBy, usedAt })
-          .where(and(eq(t.invitation.codeSha256, code), isNull(t.invitation.usedBy)))
+          .where(
+            and(
+              eq(t.invitation.codeSha256, code),
+              isNull(t.invitation.usedBy),
+              isNull(t.invitation.takenBackAt),
+              gt(t.invitation.endsAt, usedAt),
+            ),
+          )
           .returning({ code: t.invitation.codeSha256 })
       ).length === 1,
+    takeBack: async (id, takenBackBy, takenBackAt) =>
+      void (await db
+        .update(t.invitation)
+        .set({ takenBackBy, takenBackAt })
+        .where(and(eq(t.invitation.id, id), isNull(t.invitation.usedBy), isNull(t.invitation.takenBackAt)))),
   },
   sessions: {
     get: async (token) => first(await db.select().from(t.session).where(eq(t.session.tokenSha256, token))),
@@ -36,11 +48,17 @@ export const groupShelf = (
         .update(t.session)
         .set({ endedAt })
         .where(and(eq(t.session.tokenSha256, token), isNull(t.session.endedAt)))),
-    endAllOf: async (person, endedAt) =>
+    endAllOf: async (person, endedAt, butOne) =>
       void (await db
         .update(t.session)
         .set({ endedAt })
-        .where(and(eq(t.session.person, person), isNull(t.session.endedAt)))),
+        .where(
+          and(
+            eq(t.session.person, person),
+            isNull(t.session.endedAt),
+            butOne === undefined ? undefined : ne(t.session.tokenSha256, butOne),
+          ),
+        )),
   },
   searches: {
     of: async (photo) => first(await db.select().from(t.photoSearch).where(eq(t.photoSearch.photo, photo))),

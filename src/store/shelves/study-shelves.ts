@@ -1,4 +1,4 @@
-import { and, desc, eq, not, type SQL, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, not, type SQL, sql } from 'drizzle-orm';
 import type { Desk } from '../../actions/index.ts';
 import type { StudyId } from '../../study/index.ts';
 import * as t from '../schema.ts';
@@ -104,17 +104,23 @@ export const studyShelves = (db: Database): Pick<Desk, Kept> => ({
   },
   journal: {
     add: async (line) => void (await db.insert(t.journal).values(line)),
-    newest: (most) =>
-      db
-        .select({
-          at: t.journal.at,
-          by: t.journal.by,
-          deed: t.journal.deed,
-          subject: t.journal.subject,
-          facts: t.journal.facts,
-        })
-        .from(t.journal)
-        .orderBy(sql`${t.journal.turn} desc`)
+    newest: (most) => journalLines(db).limit(most),
+    ofDeeds: (deeds, most) =>
+      journalLines(db)
+        .where(inArray(t.journal.deed, [...deeds]))
         .limit(most),
   },
 });
+
+const journalLines = (db: Database) =>
+  db
+    .select({
+      at: t.journal.at,
+      by: t.journal.by,
+      deed: t.journal.deed,
+      subject: t.journal.subject,
+      facts: t.journal.facts,
+    })
+    .from(t.journal)
+    .orderBy(sql`${t.journal.turn} desc`)
+    .$dynamic();

@@ -1,6 +1,6 @@
 /** Who may do what in a laboratory that several people share. A laboratory of one person has no account. */
 import type { PersonId } from './laboratory.ts';
-import { aName, anId, anInstant, type Instant, maker, oneOf, orNull, text } from './rules.ts';
+import { aName, anId, anInstant, type Id, type Instant, maker, oneOf, orNull, text } from './rules.ts';
 
 /** From the most that may be done to the least. */
 export const ROLES = ['owner', 'bench', 'scorer', 'reader'] as const;
@@ -29,17 +29,36 @@ export const makeAccount = maker<Account>('account', {
   closedAt: orNull(anInstant),
 });
 
+/** A code that can be used once: to join, or to set a new password. */
 export interface Invitation {
+  readonly id: Id<'invitation'>;
   /** SHA-256 of the code; the code itself is shown once and kept nowhere. */
   readonly codeSha256: string;
+  readonly purpose: 'join' | 'password';
   readonly role: Role;
   readonly note: string;
+  /**
+   * Whose it is. To join: somebody in the record whose account it makes; null: somebody new. For a password: whose.
+   */
+  readonly person: PersonId | null;
   readonly madeAt: Instant;
   /** Null for the first owner's, made at the start of the server. */
   readonly by: PersonId | null;
   readonly endsAt: Instant;
   readonly usedBy: PersonId | null;
   readonly usedAt: Instant | null;
+  readonly takenBackBy: PersonId | null;
+  readonly takenBackAt: Instant | null;
+}
+
+export const INVITATION_STATES = ['open', 'used', 'taken-back', 'run-out'] as const;
+export type InvitationState = (typeof INVITATION_STATES)[number];
+
+/** Only an open one can be used. */
+export function stateOfInvitation(invitation: Invitation, now: Instant): InvitationState {
+  if (invitation.usedBy !== null) return 'used';
+  if (invitation.takenBackAt !== null) return 'taken-back';
+  return invitation.endsAt > now ? 'open' : 'run-out';
 }
 
 export interface Session {

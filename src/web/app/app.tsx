@@ -74,6 +74,8 @@ const LiquidsPage = onDemand<{ table: string | null }>(
 const PeoplePage = onDemand('the page', async () => (await import('../people/people-page.tsx')).PeoplePage);
 const SignIn = onDemand('the way in', async () => (await import('../people/sign-in.tsx')).SignIn);
 const Join = onDemand('the page', async () => (await import('../people/sign-in.tsx')).Join);
+const NewPassword = onDemand('the page', async () => (await import('../people/sign-in.tsx')).NewPassword);
+const OwnAccount = onDemand('the page', async () => (await import('../people/own-account.tsx')).OwnAccount);
 /** Procedures bring their editor, the woven band and the checklist with them. */
 const ProcedurePlace = onDemand<{ study: string }>(
   'the procedure',
@@ -140,11 +142,13 @@ export function App() {
   );
 }
 
+const OPEN_TO_ALL: readonly Where['page'][] = ['method', 'join', 'new-password'];
+
 /** In a group nobody sees a place before signing in; the address stays, so that it opens afterwards. */
 function Let({ where }: { where: Where }) {
   const me = useQuery(meQuery).data;
   const outside = me?.accounts === true && me.account === null;
-  if (where.page === 'method' || where.page === 'join' || !outside) return <PageOf where={where} />;
+  if (OPEN_TO_ALL.includes(where.page) || !outside) return <PageOf where={where} />;
   return <SignIn />;
 }
 
@@ -183,8 +187,13 @@ function PageOf({ where }: { where: Where }) {
     case 'liquids':
       return <LiquidsPage table={where.table} />;
     case 'people':
+      return <PeoplePage />;
     case 'join':
-      return where.page === 'people' ? <PeoplePage /> : <Join />;
+      return <Join />;
+    case 'new-password':
+      return <NewPassword />;
+    case 'account':
+      return <OwnAccount />;
     case 'method':
       return <MethodPage name={where.name} />;
     case 'bench':

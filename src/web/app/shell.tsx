@@ -73,7 +73,7 @@ export function Shell({ where, children }: { where: Where; children: ReactNode }
 }
 
 /** Pages beside any study, which are mostly opened from one. */
-const BESIDE: readonly Where['page'][] = ['liquids', 'network', 'method', 'people'];
+const BESIDE: readonly Where['page'][] = ['liquids', 'network', 'method', 'people', 'account'];
 
 function BackToStudy() {
   const last = lastStudy();

@@ -31,6 +31,9 @@ export type Where =
   /** Accounts of a group, and the way in with an invitation. */
   | { readonly page: 'people' }
   | { readonly page: 'join' }
+  /** One’s own account; a new password by an owner’s code. */
+  | { readonly page: 'account' }
+  | { readonly page: 'new-password' }
   | { readonly page: 'nowhere'; readonly path: string };
 
 /** What each page is called, for the head of the window. */
@@ -55,19 +58,23 @@ export const TITLES: { readonly [P in Where['page']]: string } = {
   method: 'How it is computed',
   people: 'People',
   join: 'Join',
+  account: 'Your account',
+  'new-password': 'Set a new password',
   nowhere: 'No such page',
 };
+
+/** Pages that are found at their own name and need nothing else. */
+const NAMED = ['new-study', 'people', 'join', 'account', 'new-password', 'network', 'pair'] as const;
 
 /** Reads an address; what it does not know is `nowhere`, never a guess. */
 export function readWhere(path: string): Where {
   const parts = path.split('/').filter(Boolean).map(decoded);
   const [root, study, place, item, deeper, photo] = parts;
   if (parts.length === 0) return { page: 'studies' };
-  if (root === 'new-study' && parts.length === 1) return { page: 'new-study' };
-  if ((root === 'people' || root === 'join') && parts.length === 1) return { page: root };
+  const named = NAMED.find((page) => page === root);
+  if (named && parts.length === 1) return { page: named };
   if (root === 'methods' && parts.length <= 2) return { page: 'method', name: study ?? null };
   if (root === 'liquids' && parts.length <= 2) return { page: 'liquids', table: study ?? null };
-  if ((root === 'network' || root === 'pair') && parts.length === 1) return { page: root };
   if (root !== 'studies' || study === undefined) return { page: 'nowhere', path };
   if (parts.length === 2) return { page: 'stands', study };
   if (parts.length === 6 && place === 'filters' && deeper === 'photos') {
@@ -89,15 +96,13 @@ export function readWhere(path: string): Where {
 /** The address of a place. */
 export function pathTo(where: Exclude<Where, { page: 'nowhere' }>): string {
   if (where.page === 'studies') return '/';
-  if (where.page === 'network' || where.page === 'pair') return `/${where.page}`;
   if (where.page === 'liquids') {
     return where.table === null ? '/liquids' : `/liquids/${encodeURIComponent(where.table)}`;
   }
-  if (where.page === 'people' || where.page === 'join') return `/${where.page}`;
   if (where.page === 'method') {
     return where.name === null ? '/methods' : `/methods/${encodeURIComponent(where.name)}`;
   }
-  if (where.page === 'new-study') return '/new-study';
+  if (!('study' in where)) return `/${where.page}`;
   const study = `/studies/${encodeURIComponent(where.study)}`;
   if (where.page === 'stands') return study;
   if (where.page === 'photo') {

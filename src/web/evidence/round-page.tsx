@@ -3,7 +3,7 @@ import { type FormEvent, useState } from 'react';
 import type { RoundJson } from '../../api/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Failed, PlaceHead, Section, Waiting } from '../look/parts.tsx';
-import { many } from '../look/words.ts';
+import { many, momentWords } from '../look/words.ts';
 import { MethodLink } from '../methods/method-link.tsx';
 import { ask } from '../server/ask.ts';
 import { heard, roundQuery } from '../server/queries.ts';
@@ -42,7 +42,7 @@ export function RoundPage({ study, round: id }: { study: string; round: string }
       <Section title="What happened to it">
         <ul className="round-events">
           <li>
-            <time>{data.at.slice(0, 16).replace('T', ' ')}</time> <span>sealed by {data.sealed_by}</span>
+            <time>{momentWords(data.at)}</time> <span>sealed by {data.sealed_by}</span>
           </li>
           {data.events.map((event) => (
             <li key={`${event.at} ${event.deed} ${event.by}`}>

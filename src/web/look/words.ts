@@ -100,3 +100,6 @@ export const withinWords = (counted: number, found: number, scope: FilterJson['s
 
 export const sessionWords = (session: string): string =>
   /^session\b/i.test(session) ? session : `session ${session}`;
+
+/** A moment as records carry it, to the minute. */
+export const momentWords = (at: string): string => at.slice(0, 16).replace('T', ' ');

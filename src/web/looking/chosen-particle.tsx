@@ -2,7 +2,7 @@ import type { MarkedParticleJson, PhotoJson } from '../../api/index.ts';
 import { figure, percent } from '../../report/index.ts';
 import { pathTo } from '../app/where.ts';
 import { Icon } from '../look/icons.tsx';
-import { lengthWords, many } from '../look/words.ts';
+import { lengthWords, many, momentWords } from '../look/words.ts';
 import { COLOUR_NAMES, SHAPE_NAMES } from './names.ts';
 import { ParticlePicture } from './particle-picture.tsx';
 import type { Deciding } from './use-deciding.ts';
@@ -71,7 +71,7 @@ export function ChosenParticle({
               <ul>
                 {particle.disagree.map(({ by, decision, at }) => (
                   <li key={by}>
-                    {decision} by {by}, {at.slice(0, 16).replace('T', ' ')}
+                    {decision} by {by}, {momentWords(at)}
                   </li>
                 ))}
               </ul>

@@ -13,6 +13,10 @@ export const ACCOUNT_PATHS: {
   accounts: ['get', '/api/accounts'],
   changeAccount: ['post', '/api/accounts/{person}'],
   invite: ['post', '/api/invitations'],
+  takeBackInvitation: ['post', '/api/invitations/{invitation}/take-back'],
+  changePassword: ['post', '/api/me/password'],
+  codeForPassword: ['post', '/api/accounts/{person}/password-code'],
+  newPassword: ['post', '/api/new-password'],
   searches: ['get', '/api/searches'],
   searchAgain: ['post', '/api/photos/{photo}/search'],
 };
