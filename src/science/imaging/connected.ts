@@ -22,8 +22,8 @@ export interface JoinedRuns {
   /** First pixel, and pixel after the last. */
   readonly first: readonly number[];
   readonly end: readonly number[];
-  /** First run, in reading order, of the part that run i belongs to. */
-  root(i: number): number;
+  /** By `rootOf`, the first run, in reading order, of the part that a run belongs to. */
+  readonly parent: number[];
 }
 
 export function joinedRuns(mask: Uint8Array, width: number, height: number, eight = true): JoinedRuns {
@@ -61,7 +61,7 @@ export function joinedRuns(mask: Uint8Array, width: number, height: number, eigh
     above = here;
     here = first.length;
   }
-  return { first, end, root: (i) => rootOf(parent, i) };
+  return { first, end, parent };
 }
 
 /** A mask's bytes four at a time, to pass over what is empty; null where they do not lie so. */
@@ -71,7 +71,7 @@ export const inFours = (mask: Uint8Array): Int32Array | null =>
 /** Parts that hang together over 8 (or 4) neighbours, numbered in reading order of their first pixel. */
 export function connectedParts(mask: Uint8Array, width: number, height: number, eight = true): Parts {
   const label = takeInts(width * height);
-  const { first, end, root } = joinedRuns(mask, width, height, eight);
+  const { first, end, parent } = joinedRuns(mask, width, height, eight);
   const sizes = [0];
   const boxes: Box[] = [{ x0: 1e9, y0: 1e9, x1: 0, y1: 0 }];
   const name = new Int32Array(first.length);
@@ -79,7 +79,7 @@ export function connectedParts(mask: Uint8Array, width: number, height: number, 
     const [from, to] = [first[run]!, end[run]!];
     const x = from % width;
     const y = (from - x) / width;
-    const r = root(run);
+    const r = rootOf(parent, run);
     if (r === run) {
       name[run] = sizes.length;
       sizes.push(0);
@@ -96,7 +96,8 @@ export function connectedParts(mask: Uint8Array, width: number, height: number, 
   return { label, count: sizes.length - 1, sizes, boxes };
 }
 
-function rootOf(parent: number[], i: number): number {
+/** First of what i hangs together with; the ways there are shortened. */
+export function rootOf(parent: number[], i: number): number {
   let r = i;
   while (parent[r] !== r) r = parent[r]!;
   let at = i;

@@ -81,13 +81,17 @@ function anyWithin(points: readonly Point[], x: number, y: number, reach: number
 export function contactOf(p: Body, q: Body, hidden: (x: number, y: number) => boolean): Contact | null {
   if (apart(p, q, MEETING)) return null;
   const [small, large] = p.area <= q.area ? [p, q] : [q, p];
-  const near = large.outline.filter(
-    ([x, y]) =>
-      x >= small.box[0] - MEETING &&
-      x <= small.box[2] + MEETING &&
-      y >= small.box[1] - MEETING &&
-      y <= small.box[3] + MEETING,
-  );
+  const near: Point[] = [];
+  for (let i = 0; i < large.outline.length; i++) {
+    const p = large.outline[i]!;
+    if (
+      p[0] >= small.box[0] - MEETING &&
+      p[0] <= small.box[2] + MEETING &&
+      p[1] >= small.box[1] - MEETING &&
+      p[1] <= small.box[3] + MEETING
+    )
+      near.push(p);
+  }
   const { outline } = small;
   const n = outline.length;
   let whole = 0;

@@ -4,7 +4,7 @@
  * (two sides in, two sides out).
  */
 import type { Point } from './finding.ts';
-import type { Lattice } from './scale/lattice.ts';
+import { type Lattice, mapToGrid } from './scale/lattice.ts';
 
 /** Column and row, or null without a lattice. */
 export function countingSquare(
@@ -14,8 +14,9 @@ export function countingSquare(
   if (!lattice || outline.length === 0) return null;
   let column = Number.NEGATIVE_INFINITY;
   let row = Number.NEGATIVE_INFINITY;
-  for (const p of outline) {
-    const [c, r] = lattice.toGrid(p);
+  for (let i = 0; i < outline.length; i++) {
+    const p = outline[i]!;
+    const [c, r] = mapToGrid(lattice.map, p[0], p[1]);
     column = Math.max(column, c);
     row = Math.max(row, r);
   }

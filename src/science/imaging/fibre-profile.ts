@@ -115,40 +115,41 @@ function section(line: readonly Point[], i: number, sheet: ContrastSheet, half: 
 
 /** The line moved onto the middle of the light across it, means over ± 4 px along. */
 function centred(line: readonly Point[], sheet: ContrastSheet, half: number, rough: number): Point[] {
-  const sections = line.map((_, i) => section(line, i, sheet, half));
+  const sections: Float64Array[] = [];
+  for (let i = 0; i < line.length; i++) sections.push(section(line, i, sheet, half));
   const n = sections[0]!.length;
   const reach = rough / 2 + 1.5;
-  const offsets = line.map((_, i) => {
+  const mean = new Float64Array(n);
+  const moved: Point[] = [];
+  for (let i = 0; i < line.length; i++) {
     const from = Math.max(0, i - 4);
     const to = Math.min(line.length - 1, i + 4);
-    const mean = new Float64Array(n);
-    for (let k = from; k <= to; k++) for (let j = 0; j < n; j++) mean[j]! += sections[k]![j]!;
-    const low = baseline(mean);
+    mean.fill(0);
+    for (let k = from; k <= to; k++) {
+      const one = sections[k]!;
+      for (let j = 0; j < n; j++) mean[j]! += one[j]!;
+    }
+    const a = baseAt(mean, 0, 1);
+    const b = baseAt(mean, n - 1, -1);
     let sum = 0;
     let moment = 0;
     for (let j = 0; j < n; j++) {
       const t = j * STEP - half;
       if (Math.abs(t) > reach) continue;
-      const v = Math.max(0, mean[j]! - low(j));
+      const v = Math.max(0, mean[j]! - (a + ((b - a) * j) / (n - 1)));
       sum += v;
       moment += v * t;
     }
-    return sum > 0 ? Math.max(-1.5, Math.min(1.5, moment / sum)) : 0;
-  });
-  const moved = line.map(([x, y], i) => {
+    const off = sum > 0 ? Math.max(-1.5, Math.min(1.5, moment / sum)) : 0;
     const [nx, ny] = normalAt(line, i);
-    return [x + offsets[i]! * nx, y + offsets[i]! * ny] as const;
-  });
+    moved.push([line[i]![0] + off * nx, line[i]![1] + off * ny]);
+  }
   return smoothWay(moved, 3);
 }
 
-/** Straight from the mean of the outermost two steps on one side to that on the other. */
-function baseline(profile: ArrayLike<number>): (j: number) => number {
-  const n = profile.length;
-  const a = (profile[0]! + profile[1]! + profile[2]!) / 3;
-  const b = (profile[n - 1]! + profile[n - 2]! + profile[n - 3]!) / 3;
-  return (j) => a + ((b - a) * j) / (n - 1);
-}
+/** Light beside the line: the mean of the three outermost steps from one end on. The base runs straight between both ends'. */
+const baseAt = (profile: Float64Array, end: number, on: 1 | -1): number =>
+  (profile[end]! + profile[end + on]! + profile[end + 2 * on]!) / 3;
 
 function meanProfile(
   line: readonly Point[],
@@ -164,7 +165,8 @@ function meanProfile(
     const [nx, ny] = normalAt(line, i);
     const [x, y] = line[i]!;
     let open = true;
-    for (const t of [-half, -half / 2, 0, half / 2, half]) {
+    for (let s = -2; s <= 2; s++) {
+      const t = (s * half) / 2;
       if (
         !inSheet(sheet, x + t * nx, y + t * ny) ||
         (hidden && markAt(hidden, sheet, x + t * nx, y + t * ny))
@@ -177,8 +179,10 @@ function meanProfile(
     count++;
   }
   if (count < FEWEST) return null;
-  const low = baseline(sum);
-  return sum.map((v, j) => (v - low(j)) / count);
+  const a = baseAt(sum, 0, 1);
+  const b = baseAt(sum, n - 1, -1);
+  for (let j = 0; j < n; j++) sum[j] = (sum[j]! - (a + ((b - a) * j) / (n - 1))) / count;
+  return sum;
 }
 
 /** A fibre's shadow lies on one side of it, this broad, px, and at most this part of its contrast (project choices). */
@@ -190,8 +194,8 @@ const SHADOW_PART = 0.35;
  * heights free.
  */
 function barWidth(profile: Float64Array, half: number, sigma: number, wish: FibreWish): number | null {
-  const step = (t: number) => below(t / sigma);
   const n = profile.length;
+  const bar = new Float64Array(n);
   let pp = 0;
   for (let j = 0; j < n; j++) pp += profile[j]! ** 2;
   let best: number | null = null;
@@ -199,22 +203,28 @@ function barWidth(profile: Float64Array, half: number, sigma: number, wish: Fibr
   const widest = Math.min(2 * half, 1.3 * wish.rough + 2);
   for (let width = 0.4; width <= widest; width += 0.1) {
     for (let c = -0.8; c <= 0.8; c += 0.2) {
-      const [left, right] = [c - width / 2, c + width / 2];
-      for (const side of [-1, 0, 1]) {
-        let [pm, ps, mm, ms, ss] = [0, 0, 0, 0, 0];
-        for (let j = 0; j < n; j++) {
+      const left = c - width / 2;
+      const right = c + width / 2;
+      let pm = 0;
+      let mm = 0;
+      for (let j = 0; j < n; j++) {
+        const t = j * STEP - half;
+        const m = below((t - left) / sigma) - below((t - right) / sigma);
+        bar[j] = m;
+        pm += profile[j]! * m;
+        mm += m * m;
+      }
+      for (let side = -1; side <= 1; side++) {
+        let ps = 0;
+        let ms = 0;
+        let ss = 0;
+        // The shadow begins where the bar ends on this side.
+        const start = side < 0 ? left - SHADOW : right;
+        for (let j = 0; side !== 0 && j < n; j++) {
           const t = j * STEP - half;
-          const m = step(t - left) - step(t - right);
-          const s =
-            side < 0
-              ? step(t - left + SHADOW) - step(t - left)
-              : side > 0
-                ? step(t - right) - step(t - right - SHADOW)
-                : 0;
-          pm += profile[j]! * m;
+          const s = below((t - start) / sigma) - below((t - start - SHADOW) / sigma);
           ps += profile[j]! * s;
-          mm += m * m;
-          ms += m * s;
+          ms += bar[j]! * s;
           ss += s * s;
         }
         const det = mm * ss - ms * ms;
@@ -258,15 +268,10 @@ function toTip(
   const ux = (ex - sx) / d;
   const uy = (ey - sy) / d;
   if (hidden && markAt(hidden, sheet, ex, ey)) return line.slice();
-  const across = (x: number, y: number, dx: number, dy: number) => {
-    let v = 0;
-    for (const t of [-0.3, 0, 0.3]) v += read(sheet, x - dy * t * width, y + dx * t * width) / 3;
-    return v;
-  };
   const own: number[] = [];
   for (let i = n - 1 - back; i < n - Math.min(3, n >> 1); i++) {
     const [nx, ny] = normalAt(line, i);
-    own.push(across(line[i]![0], line[i]![1], ny, -nx));
+    own.push(across(sheet, width, line[i]![0], line[i]![1], ny, -nx));
   }
   if (own.length === 0) return line.slice();
   own.sort((a, b) => a - b);
@@ -278,7 +283,7 @@ function toTip(
     const x = ex + s * ux;
     const y = ey + s * uy;
     if (!inSheet(sheet, x, y) || (hidden && s > 0 && markAt(hidden, sheet, x, y))) break;
-    const v = across(x, y, ux, uy);
+    const v = across(sheet, width, x, y, ux, uy);
     if (v < level) {
       if (Number.isFinite(before) && before > level) last = s - 0.5 + (0.5 * (before - level)) / (before - v);
       break;
@@ -292,6 +297,12 @@ function toTip(
   out.push([ex + last * ux, ey + last * uy]);
   return out;
 }
+
+/** Mean light over the inner part of a line `width` broad that runs along (dx, dy). */
+const across = (sheet: ContrastSheet, width: number, x: number, y: number, dx: number, dy: number): number =>
+  read(sheet, x + 0.3 * dy * width, y - 0.3 * dx * width) / 3 +
+  read(sheet, x, y) / 3 +
+  read(sheet, x - 0.3 * dy * width, y + 0.3 * dx * width) / 3;
 
 const inSheet = (sheet: ContrastSheet, x: number, y: number): boolean =>
   x >= sheet.x0 && y >= sheet.y0 && x <= sheet.x0 + sheet.width && y <= sheet.y0 + sheet.height;

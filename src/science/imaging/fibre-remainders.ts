@@ -97,38 +97,54 @@ function tipAhead(
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
   let fits = 0;
-  const across: number[] = [];
-  const places = outline.map(([x, y]) => {
-    const t = (x - ex) * ux + (y - ey) * uy;
-    const s = (y - ey) * ux - (x - ex) * uy;
+  let left = Number.POSITIVE_INFINITY;
+  let right = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < outline.length; i++) {
+    const p = outline[i]!;
+    const t = (p[0] - ex) * ux + (p[1] - ey) * uy;
+    const s = (p[1] - ey) * ux - (p[0] - ex) * uy;
     from = Math.min(from, t);
     to = Math.max(to, t);
-    across.push(s);
+    left = Math.min(left, s);
+    right = Math.max(right, s);
     if (t > -width - 3 && Math.abs(s) <= width / 2 + BESIDE + FAN * Math.max(0, t)) fits++;
-    return [t, s] as const;
-  });
+  }
   if (fits < 0.85 * outline.length || to < 1) return null;
-  if (Math.max(...across) - Math.min(...across) > 2.2 * width + 5) return null;
+  if (right - left > 2.2 * width + 5) return null;
   const midX = ex + (ux * from) / 2;
   const midY = ey + (uy * from) / 2;
   if (from > Math.max(reach(midX, midY), reach(ex, ey))) return null;
-  const farther = places.filter(([t]) => t >= to - Math.max(2, 0.3 * (to - from)));
-  const tipAcross = farther.reduce((s, p) => s + p[1], 0) / farther.length;
+  // Where its far part lies across.
+  const far = to - Math.max(2, 0.3 * (to - from));
+  let sum = 0;
+  let count = 0;
+  for (let i = 0; i < outline.length; i++) {
+    const p = outline[i]!;
+    if ((p[0] - ex) * ux + (p[1] - ey) * uy < far) continue;
+    sum += (p[1] - ey) * ux - (p[0] - ex) * uy;
+    count++;
+  }
+  const tipAcross = sum / count;
   return { from, points: [[ex + to * ux - tipAcross * uy, ey + to * uy + tipAcross * ux]] };
 }
 
 function liesOn(line: readonly Point[], outline: readonly Point[], reach: number): boolean {
-  const on = outline.filter(([x, y]) => {
-    for (let i = 1; i < line.length; i++) {
-      const [ax, ay] = line[i - 1]!;
-      const dx = line[i]![0] - ax;
-      const dy = line[i]![1] - ay;
-      const t = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
-      if (Math.hypot(x - ax - t * dx, y - ay - t * dy) <= reach) return true;
-    }
-    return false;
-  });
-  return on.length >= 0.85 * outline.length;
+  let on = 0;
+  for (let i = 0; i < outline.length; i++) if (nearLine(line, outline[i]![0], outline[i]![1], reach)) on++;
+  return on >= 0.85 * outline.length;
+}
+
+function nearLine(line: readonly Point[], x: number, y: number, reach: number): boolean {
+  for (let i = 1; i < line.length; i++) {
+    const [ax, ay] = line[i - 1]!;
+    const dx = line[i]![0] - ax;
+    const dy = line[i]![1] - ay;
+    const t = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
+    const u = x - ax - t * dx;
+    const v = y - ay - t * dy;
+    if (u * u + v * v <= reach * reach) return true;
+  }
+  return false;
 }
 
 function sizeOf(outline: readonly Point[]): number {

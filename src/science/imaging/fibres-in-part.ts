@@ -1,6 +1,7 @@
 /** Thin shapes taken apart into fibres, and fibres taken off the compact pieces they touch. */
 import { connectedParts } from './connected.ts';
 import { distanceInside } from './distance.ts';
+import { kthSmallest } from './robust.ts';
 import { fibreWays } from './skeleton-graph.ts';
 
 export interface PartsOfShape {
@@ -24,13 +25,13 @@ export function threadsOffBodies(
   height: number,
 ): PartsOfShape | null {
   const ways = fibreWays(mask, distance, width, height);
-  const along: number[] = [];
+  const along = new Float64Array(ways.reduce((n, way) => n + way.length, 0));
   let thick = 0;
-  for (const way of ways) for (const i of way) along.push(distance[i]!);
+  let n = 0;
+  for (const way of ways) for (let k = 0; k < way.length; k++) along[n++] = distance[way[k]!]!;
   for (let i = 0; i < distance.length; i++) thick = Math.max(thick, distance[i]!);
   if (along.length < 20) return null;
-  along.sort((a, b) => a - b);
-  const slim = along[Math.floor(along.length * 0.35)]!;
+  const slim = kthSmallest(along, n, Math.floor(n * 0.35));
   if (thick < BODY * slim + 1.5 || slim > 7) return null;
   // Opening by distances: everything within t of a pixel deeper than t.
   const t = Math.max(1.6 * slim + 0.7, 2.5);

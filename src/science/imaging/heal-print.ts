@@ -2,6 +2,7 @@
  * Pieces that the print has cut: what lies on a printed line is judged by other rules than what lies beside it, so one
  * piece may be found in parts that end exactly at the rim of the print. Two real pieces do not meet along that rim.
  */
+import { rootOf } from './connected.ts';
 import { convexHull } from './feret.ts';
 import type { Point } from './finding.ts';
 import { lengthOf, lineArea } from './outline.ts';
@@ -28,18 +29,22 @@ interface RimPoint {
 function rimPoints(outline: readonly Point[], hidden: (x: number, y: number) => boolean): RimPoint[] {
   const n = outline.length;
   const reach = 5;
-  return outline.flatMap(([x, y], i) => {
-    const [ax, ay] = outline[(i + n - 2) % n]!;
-    const [bx, by] = outline[(i + 2) % n]!;
-    const d = lengthOf(bx - ax, by - ay);
-    if (!(d > 0)) return [];
-    const out: Point = [(by - ay) / d, -(bx - ax) / d];
-    if (hidden(x + reach * out[0], y + reach * out[1]) === hidden(x - reach * out[0], y - reach * out[1]))
-      return [];
-    const [px, py] = outline[(i + n - 1) % n]!;
-    const [qx, qy] = outline[(i + 1) % n]!;
-    return [{ at: [x, y] as const, out, length: lengthOf(qx - px, qy - py) / 2 }];
-  });
+  const rim: RimPoint[] = [];
+  for (let i = 0; i < n; i++) {
+    const at = outline[i]!;
+    const a = outline[(i + n - 2) % n]!;
+    const b = outline[(i + 2) % n]!;
+    const d = lengthOf(b[0] - a[0], b[1] - a[1]);
+    if (!(d > 0)) continue;
+    const u = (b[1] - a[1]) / d;
+    const v = -(b[0] - a[0]) / d;
+    if (hidden(at[0] + reach * u, at[1] + reach * v) === hidden(at[0] - reach * u, at[1] - reach * v))
+      continue;
+    const p = outline[(i + n - 1) % n]!;
+    const q = outline[(i + 1) % n]!;
+    rim.push({ at, out: [u, v], length: lengthOf(q[0] - p[0], q[1] - p[1]) / 2 });
+  }
+  return rim;
 }
 
 interface Facing {
@@ -109,7 +114,6 @@ export function healAcrossPrint(
   const rims = pieces.map((p) => rimPoints(p.outline, hidden));
   const boxes = pieces.map((p) => boxOf(p.outline));
   const group = pieces.map((_, i) => i);
-  const root = (i: number): number => (group[i] === i ? i : root(group[i]!));
   const bridges: { of: number; hull: Point[] }[] = [];
   const live = pieces.flatMap((_, i) => (rims[i]!.reduce((s, r) => s + r.length, 0) >= BORDER ? [i] : []));
   live.sort((p, q) => boxes[p]![0] - boxes[q]![0]);
@@ -131,12 +135,12 @@ export function healAcrossPrint(
         shared = facing(rims[i]!, rims[k]!, 1.5 * breadth + CLOSE);
       if (shared.length < least || shared.points.length < 6) continue;
       bridges.push({ of: i, hull: convexHull(shared.points) });
-      group[root(k)] = root(i);
+      group[rootOf(group, k)] = rootOf(group, i);
     }
   }
   const members = new Map<number, number[]>();
   pieces.forEach((_, i) => {
-    const r = root(i);
+    const r = rootOf(group, i);
     members.set(r, [...(members.get(r) ?? []), i]);
   });
   return [...members.values()].map((own) => {

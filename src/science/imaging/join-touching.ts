@@ -2,6 +2,7 @@
  * Pieces that meet, joined where they are more likely two parts of one than two pieces that touch: parts meet along
  * much of their rim, alike in colour, often where print begins; pieces meet at a spot, with a corner between them.
  */
+import { rootOf } from './connected.ts';
 import { type Body, bodyOf, type Contact, contactOf, MEETING } from './contact.ts';
 import type { Point } from './finding.ts';
 import { lineArea } from './outline.ts';
@@ -47,7 +48,6 @@ export function chanceSame(contact: Contact): number {
 export function joinTouching(pieces: readonly Piece[], hidden: (x: number, y: number) => boolean): Piece[] {
   const bodies = pieces.map(bodyOf);
   const group = pieces.map((_, i) => i);
-  const root = (i: number): number => (group[i] === i ? i : root(group[i]!));
   const order = bodies.map((_, i) => i).sort((p, q) => bodies[p]!.box[0] - bodies[q]!.box[0] || p - q);
   for (let u = 0; u < order.length; u++) {
     const a = bodies[order[u]!]!;
@@ -56,12 +56,12 @@ export function joinTouching(pieces: readonly Piece[], hidden: (x: number, y: nu
       if (b.box[0] > a.box[2] + MEETING) break;
       const contact = contactOf(a, b, hidden);
       if (contact && (contact.inside >= WITHIN || chanceSame(contact) >= ENOUGH))
-        group[root(order[v]!)] = root(order[u]!);
+        group[rootOf(group, order[v]!)] = rootOf(group, order[u]!);
     }
   }
   const members = new Map<number, Body[]>();
   bodies.forEach((body, i) => {
-    const r = root(i);
+    const r = rootOf(group, i);
     members.set(r, [...(members.get(r) ?? []), body]);
   });
   return [...members.values()].map(together);

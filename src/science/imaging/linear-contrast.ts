@@ -48,7 +48,8 @@ export function linearContrast(
   const { picture } = rows;
   const { channels, data: codesOf } = picture;
   const n = width * height;
-  const planes = Array.from({ length: channels }, () => takeFloats(n));
+  const planes: Float32Array[] = [];
+  for (let c = 0; c < channels; c++) planes.push(takeFloats(n));
   const back = takeFloats(width);
   const light = lightOf(picture.full);
   for (let y = 0; y < height; y++) {
@@ -74,11 +75,8 @@ export function linearContrast(
   if (count === 0) return null;
   const inside = new Int32Array(count);
   for (let i = 0, k = 0; i < n; i++) if (core[i]) inside[k++] = i;
-  const mean = planes.map((plane) => {
-    let sum = 0;
-    for (let k = 0; k < count; k++) sum += plane[inside[k]!]!;
-    return sum / count;
-  });
+  const mean: number[] = [];
+  for (let c = 0; c < channels; c++) mean.push(meanOver(planes[c]!, inside));
   const weights = direction(planes, inside, mean);
   if (!weights) return null;
   const data = takeFloats(n);
@@ -97,6 +95,12 @@ export function linearContrast(
   return sum / count < ONE_SIGN * Math.sqrt(square / count)
     ? null
     : { x0, y0, width, height, data, most: mostOf(weights, mean) };
+}
+
+function meanOver(plane: Float32Array, places: Int32Array): number {
+  let sum = 0;
+  for (let k = 0; k < places.length; k++) sum += plane[places[k]!]!;
+  return sum / places.length;
 }
 
 /** Linear light of each code of a photograph whose white is `full`; those of one photograph are kept. */
@@ -131,10 +135,12 @@ function direction(
   const spread = [0, 0, 0, 0, 0, 0, 0, 0, 0];
   for (let c = 0; c < 3; c++) {
     for (let k = c; k < 3; k++) {
-      const [p, q] = [planes[c]!, planes[k]!];
+      const p = planes[c]!;
+      const q = planes[k]!;
+      const ofP = mean[c]!;
+      const ofQ = mean[k]!;
       let sum = 0;
-      for (let i = 0; i < inside.length; i++)
-        sum += (p[inside[i]!]! - mean[c]!) * (q[inside[i]!]! - mean[k]!);
+      for (let i = 0; i < inside.length; i++) sum += (p[inside[i]!]! - ofP) * (q[inside[i]!]! - ofQ);
       spread[3 * c + k] = spread[3 * k + c] = sum / inside.length;
     }
   }

@@ -24,15 +24,6 @@ export function thin(mask: Uint8Array, width: number, height: number): Uint8Arra
   // A rim of nothing keeps the neighbourhood inside the window.
   for (let x = 0; x < width; x++) m[x] = m[(height - 1) * width + x] = 0;
   for (let y = 0; y < height; y++) m[y * width] = m[y * width + width - 1] = 0;
-  const code = (i: number): number =>
-    m[i - width]! |
-    (m[i - width + 1]! << 1) |
-    (m[i + 1]! << 2) |
-    (m[i + width + 1]! << 3) |
-    (m[i + width]! << 4) |
-    (m[i + width - 1]! << 5) |
-    (m[i - 1]! << 6) |
-    (m[i - width - 1]! << 7);
   const around = [-width, -width + 1, 1, width + 1, width, width - 1, -1, -width - 1];
   const looked = new Int32Array(m.length);
   let before: number[] = [];
@@ -41,7 +32,7 @@ export function thin(mask: Uint8Array, width: number, height: number): Uint8Arra
     const phase = 1 << (turn & 1);
     const gone: number[] = [];
     if (turn < 2) {
-      for (let i = 0; i < m.length; i++) if (m[i] && GOES[code(i)]! & phase) gone.push(i);
+      for (let i = 0; i < m.length; i++) if (m[i] && GOES[codeAt(m, width, i)]! & phase) gone.push(i);
     } else {
       for (const list of [before, last]) {
         for (const at of list) {
@@ -49,7 +40,7 @@ export function thin(mask: Uint8Array, width: number, height: number): Uint8Arra
             const i = at + around[k]!;
             if (!m[i] || looked[i] === turn) continue;
             looked[i] = turn;
-            if (GOES[code(i)]! & phase) gone.push(i);
+            if (GOES[codeAt(m, width, i)]! & phase) gone.push(i);
           }
         }
       }
@@ -60,6 +51,17 @@ export function thin(mask: Uint8Array, width: number, height: number): Uint8Arra
   }
   return m;
 }
+
+/** The eight neighbours of a pixel as bits, north first, clockwise. */
+const codeAt = (m: Uint8Array, width: number, i: number): number =>
+  m[i - width]! |
+  (m[i - width + 1]! << 1) |
+  (m[i + 1]! << 2) |
+  (m[i + width + 1]! << 3) |
+  (m[i + width]! << 4) |
+  (m[i + width - 1]! << 5) |
+  (m[i - 1]! << 6) |
+  (m[i - width - 1]! << 7);
 
 /** Longest way along a thinned shape, as pixel indices from end to end. */
 export function longestWay(line: Uint8Array, width: number, height: number): number[] {
@@ -108,7 +110,8 @@ function farthest(line: Uint8Array, width: number, height: number, start: number
 /** Pixel steps to a smooth line: means over ± half pixels, the ends kept. */
 export function smoothWay(way: readonly Point[], half: number): Point[] {
   const n = way.length;
-  return way.map((_, i) => {
+  const out: Point[] = [];
+  for (let i = 0; i < n; i++) {
     const r = Math.min(half, i, n - 1 - i);
     let x = 0;
     let y = 0;
@@ -116,8 +119,9 @@ export function smoothWay(way: readonly Point[], half: number): Point[] {
       x += way[k]![0];
       y += way[k]![1];
     }
-    return [x / (2 * r + 1), y / (2 * r + 1)] as const;
-  });
+    out.push([x / (2 * r + 1), y / (2 * r + 1)]);
+  }
+  return out;
 }
 
 export function wayLength(way: readonly Point[]): number {

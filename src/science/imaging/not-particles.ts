@@ -81,9 +81,11 @@ export function ringPieces(pieces: readonly Piece[]): Set<number> {
       const points = p.line ?? p.outline;
       const [x, y] = points[0]!;
       if (Math.abs(lengthOf(x - circle.x, y - circle.y) - circle.r) > slack + 20) continue;
-      const near = points.filter(
-        ([u, v]) => Math.abs(lengthOf(u - circle.x, v - circle.y) - circle.r) <= slack,
-      );
+      const near: Point[] = [];
+      for (let j = 0; j < points.length; j++) {
+        const at = points[j]!;
+        if (Math.abs(lengthOf(at[0] - circle.x, at[1] - circle.y) - circle.r) <= slack) near.push(at);
+      }
       if (near.length < 0.75 * points.length) continue;
       on.push(k);
       steps(circle, near, round);
@@ -166,16 +168,18 @@ const HALO_PART = 0.22;
 export function haloPieces(pieces: readonly Piece[]): Set<number> {
   const boxes = pieces.map((p) => boxOf(p.outline));
   const cell = 128;
-  const buckets = new Map<string, number[]>();
-  boxes.forEach((b, i) => {
+  const buckets = new Map<number, number[]>();
+  for (let i = 0; i < boxes.length; i++) {
+    const b = boxes[i]!;
     for (let y = Math.floor((b[1] - HALO_REACH) / cell); y <= Math.floor((b[3] + HALO_REACH) / cell); y++) {
       for (let x = Math.floor((b[0] - HALO_REACH) / cell); x <= Math.floor((b[2] + HALO_REACH) / cell); x++) {
-        const own = buckets.get(`${x},${y}`);
+        const key = y * 65536 + x;
+        const own = buckets.get(key);
         if (own) own.push(i);
-        else buckets.set(`${x},${y}`, [i]);
+        else buckets.set(key, [i]);
       }
     }
-  });
+  }
   const halo = new Set<number>();
   for (const group of buckets.values()) {
     for (const i of group) {
@@ -185,7 +189,9 @@ export function haloPieces(pieces: readonly Piece[]): Set<number> {
         const q = pieces[k]!;
         if (q.contrast * HALO_PART < p.contrast || apart(boxes[i]!, boxes[k]!) > HALO_REACH) continue;
         // Most of the faint thing lies close to the strong one, not just an end of it.
-        const near = p.outline.filter((at) => nearOutline(at, q.outline, boxes[k]!)).length;
+        let near = 0;
+        for (let j = 0; j < p.outline.length; j++)
+          if (nearOutline(p.outline[j]!, q.outline, boxes[k]!)) near++;
         if (near > 0.5 * p.outline.length) {
           halo.add(i);
           break;
@@ -215,7 +221,7 @@ function boxOf(outline: readonly Point[]): Box {
 const apart = (a: Box, b: Box): number => Math.max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3], 0);
 
 function nearOutline([x, y]: Point, outline: readonly Point[], box: Box): boolean {
-  if (apart([x, y, x, y], box) >= HALO_REACH) return false;
+  if (Math.max(x - box[2], box[0] - x, y - box[3], box[1] - y) >= HALO_REACH) return false;
   for (let i = 0; i < outline.length; i++) {
     const p = outline[i]!;
     const dx = p[0] - x;

@@ -32,22 +32,9 @@ const CROSSINGS: readonly (readonly number[])[] = [
  */
 export function levelLines(field: Plane, level: number, x0 = 0, y0 = 0): Point[][] {
   const { width: w, height: h, data } = field;
-  const value = (x: number, y: number) =>
-    x < 0 || y < 0 || x >= w || y >= h
-      ? Math.min(
-          2 * level - data[Math.min(h - 1, Math.max(0, y)) * w + Math.min(w - 1, Math.max(0, x))]!,
-          level - 1e-6,
-        )
-      : data[y * w + x]!;
   const W = w + 1;
   /** Where each crossed edge leads: edge number → next edge number. Edge 2k is the top of cell k, 2k + 1 its left. */
   const next = new Map<number, number>();
-  const edge = (x: number, y: number, side: number): number => {
-    if (side === 0) return 2 * (y * W + x);
-    if (side === 2) return 2 * ((y + 1) * W + x);
-    if (side === 3) return 2 * (y * W + x) + 1;
-    return 2 * (y * W + x + 1) + 1;
-  };
   for (let y = 0; y <= h; y++) {
     const within = y > 0 && y < h;
     for (let x = 0; x <= w; x++) {
@@ -59,39 +46,30 @@ export function levelLines(field: Plane, level: number, x0 = 0, y0 = 0): Point[]
           continue;
       }
       // Cell (x, y) spans the middles of pixels (x − 1, y − 1) and (x, y).
-      const a = value(x - 1, y - 1),
-        b = value(x, y - 1),
-        c = value(x, y),
-        d = value(x - 1, y);
+      const a = valueAt(field, level, x - 1, y - 1),
+        b = valueAt(field, level, x, y - 1),
+        c = valueAt(field, level, x, y),
+        d = valueAt(field, level, x - 1, y);
       const k = (a >= level ? 1 : 0) | (b >= level ? 2 : 0) | (c >= level ? 4 : 0) | (d >= level ? 8 : 0);
       if (k === 0 || k === 15) continue;
       if (k === 5 || k === 10) {
         const joined = (a + b + c + d) / 4 >= level;
         const pairs = k === 5 ? (joined ? [1, 0, 3, 2] : [3, 0, 1, 2]) : joined ? [0, 3, 2, 1] : [0, 1, 2, 3];
-        next.set(edge(x, y, pairs[1]!), edge(x, y, pairs[0]!));
-        next.set(edge(x, y, pairs[3]!), edge(x, y, pairs[2]!));
+        next.set(edgeOf(W, x, y, pairs[1]!), edgeOf(W, x, y, pairs[0]!));
+        next.set(edgeOf(W, x, y, pairs[3]!), edgeOf(W, x, y, pairs[2]!));
         continue;
       }
       const pair = CROSSINGS[k]!;
-      next.set(edge(x, y, pair[1]!), edge(x, y, pair[0]!));
+      next.set(edgeOf(W, x, y, pair[1]!), edgeOf(W, x, y, pair[0]!));
     }
   }
-  const place = (e: number): Point => {
-    const cell = e >> 1;
-    const x = cell % W;
-    const y = (cell - x) / W;
-    const a = value(x - 1, y - 1);
-    const b = e % 2 === 0 ? value(x, y - 1) : value(x - 1, y);
-    const t = Math.min(1, Math.max(0, (level - a) / (b - a)));
-    return e % 2 === 0 ? [x0 + x - 0.5 + t, y0 + y - 0.5] : [x0 + x - 0.5, y0 + y - 0.5 + t];
-  };
   const lines: Point[][] = [];
   for (const start of next.keys()) {
     if (!next.has(start)) continue;
     const line: Point[] = [];
     let at: number | undefined = start;
     while (at !== undefined && next.has(at)) {
-      line.push(place(at));
+      line.push(crossing(field, level, at, x0, y0));
       const to: number = next.get(at)!;
       next.delete(at);
       at = to;
@@ -99,6 +77,32 @@ export function levelLines(field: Plane, level: number, x0 = 0, y0 = 0): Point[]
     if (line.length >= 3) lines.push(line);
   }
   return lines;
+}
+
+/** The field, which beyond its border goes on below the level. */
+function valueAt({ width: w, height: h, data }: Plane, level: number, x: number, y: number): number {
+  if (x >= 0 && y >= 0 && x < w && y < h) return data[y * w + x]!;
+  const beside = data[Math.min(h - 1, Math.max(0, y)) * w + Math.min(w - 1, Math.max(0, x))]!;
+  return Math.min(2 * level - beside, level - 1e-6);
+}
+
+/** Number of one side of cell (x, y) where a row holds `cells`. */
+function edgeOf(cells: number, x: number, y: number, side: number): number {
+  if (side === 0) return 2 * (y * cells + x);
+  if (side === 2) return 2 * ((y + 1) * cells + x);
+  if (side === 3) return 2 * (y * cells + x) + 1;
+  return 2 * (y * cells + x + 1) + 1;
+}
+
+/** Where the level is crossed on an edge. */
+function crossing(field: Plane, level: number, edge: number, x0: number, y0: number): Point {
+  const cell = edge >> 1;
+  const x = cell % (field.width + 1);
+  const y = (cell - x) / (field.width + 1);
+  const a = valueAt(field, level, x - 1, y - 1);
+  const b = (edge & 1) === 0 ? valueAt(field, level, x, y - 1) : valueAt(field, level, x - 1, y);
+  const t = Math.min(1, Math.max(0, (level - a) / (b - a)));
+  return (edge & 1) === 0 ? [x0 + x - 0.5 + t, y0 + y - 0.5] : [x0 + x - 0.5, y0 + y - 0.5 + t];
 }
 
 /** Length of a step. `Math.hypot` guards against numbers that pixels never reach, and takes ten times as long. */
@@ -118,9 +122,9 @@ export function lineArea(line: readonly Point[]): number {
 export function lineLength(line: readonly Point[]): number {
   let sum = 0;
   for (let i = 0; i < line.length; i++) {
-    const [x, y] = line[i]!;
-    const [u, v] = line[(i + 1) % line.length]!;
-    sum += lengthOf(u - x, v - y);
+    const p = line[i]!;
+    const q = line[i + 1 === line.length ? 0 : i + 1]!;
+    sum += lengthOf(q[0] - p[0], q[1] - p[1]);
   }
   return sum;
 }
@@ -133,7 +137,7 @@ export function lineCentre(line: readonly Point[]): Point {
   let cy = 0;
   for (let i = 0; i < line.length; i++) {
     const [x, y] = line[i]!;
-    const [u, v] = line[(i + 1) % line.length]!;
+    const [u, v] = line[i + 1 === line.length ? 0 : i + 1]!;
     const cross = (x - ox) * (v - oy) - (u - ox) * (y - oy);
     twice += cross;
     cx += (x + u - 2 * ox) * cross;
@@ -160,11 +164,14 @@ export function calm(line: readonly Point[], rounds = 1): Point[] {
   let at = line.slice();
   for (let r = 0; r < rounds; r++) {
     const n = at.length;
-    at = at.map(([x, y], i) => {
-      const [a, b] = at[(i + n - 1) % n]!;
-      const [c, d] = at[(i + 1) % n]!;
-      return [0.5 * x + 0.25 * (a + c), 0.5 * y + 0.25 * (b + d)] as const;
-    });
+    const next: Point[] = [];
+    for (let i = 0; i < n; i++) {
+      const p = at[i]!;
+      const q = at[i === 0 ? n - 1 : i - 1]!;
+      const s = at[i + 1 === n ? 0 : i + 1]!;
+      next.push([0.5 * p[0] + 0.25 * (q[0] + s[0]), 0.5 * p[1] + 0.25 * (q[1] + s[1])]);
+    }
+    at = next;
   }
   return at;
 }

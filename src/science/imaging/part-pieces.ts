@@ -38,10 +38,14 @@ export function piecesOf(part: Part, rows: PhotoRows, membrane: Membrane): Piece
 }
 
 /** The part with everything but `mine` given to others. */
-const aloneIn = (part: Part, mine: Uint8Array): Part => ({
-  ...part,
-  whose: part.whose.map((w, i) => (w === 1 && !mine[i] ? 2 : w)),
-});
+function aloneIn(part: Part, mine: Uint8Array): Part {
+  const whose = takeBytes(mine.length);
+  for (let i = 0; i < whose.length; i++) {
+    const w = part.whose[i]!;
+    whose[i] = w === 1 && !mine[i] ? 2 : w;
+  }
+  return { ...part, whose };
+}
 
 /** Half widths below this are fibres': crossings of them are told apart along their lines, not by colour. */
 const FIBRE_HALF = 3.5;
@@ -71,7 +75,7 @@ function extent(mask: Uint8Array, distance: Float32Array): { size: number; thick
   for (let i = 0; i < mask.length; i++) {
     if (!mask[i]) continue;
     size++;
-    thick = Math.max(thick, distance[i]!);
+    if (distance[i]! > thick) thick = distance[i]!;
   }
   return { size, thick };
 }

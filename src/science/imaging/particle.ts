@@ -48,7 +48,6 @@ export function particleFrom(
       : membrane.lattice && scaleIsPrinted(membrane, scale)
         ? membrane.lattice.umPerPxAt(centroidPx)
         : scale;
-  const length = (n: number) => (here === null ? null : um(n * here));
   return {
     outlinePx: outline,
     centroidPx,
@@ -56,14 +55,14 @@ export function particleFrom(
     feretMaxPx: m.feretMax,
     feretMinPx: m.feretMin,
     areaUm2: here === null ? null : um2(m.area * here * here),
-    feretMaxUm: length(m.feretMax),
-    feretMinUm: length(m.feretMin),
-    equivalentDiameterUm: length(Math.sqrt((4 * m.area) / Math.PI)),
-    perimeterUm: length(m.perimeter),
+    feretMaxUm: umOf(m.feretMax, here),
+    feretMinUm: umOf(m.feretMin, here),
+    equivalentDiameterUm: umOf(Math.sqrt((4 * m.area) / Math.PI), here),
+    perimeterUm: umOf(m.perimeter, here),
     circularity: m.circularity,
     solidity: m.solidity,
-    fibreLengthUm: fibre ? length(lengthPx) : null,
-    fibreWidthUm: fibre ? length(piece.lineWidth!) : null,
+    fibreLengthUm: fibre ? umOf(lengthPx, here) : null,
+    fibreWidthUm: fibre ? umOf(piece.lineWidth!, here) : null,
     shape: call.shape,
     shapeBecause: call.because,
     colour: piece.manyHued ? 'multicoloured' : nameColour(piece.lab, piece.seeThrough),
@@ -82,6 +81,9 @@ export function particleFrom(
     },
   };
 }
+
+/** A length in micrometres; null without a scale. */
+const umOf = (px: number, here: number | null) => (here === null ? null : um(px * here));
 
 const scaleIsPrinted = (membrane: Membrane, scale: MicrometresPerPixel): boolean =>
   membrane.lattice !== null && membrane.lattice.umPerPx === scale;

@@ -16,6 +16,7 @@ import type { Piece } from './piece.ts';
 import { refineOutline } from './refine-outline.ts';
 import { ROUNDS } from './region-window.ts';
 import { ribbon } from './ribbon.ts';
+import { kthSmallest } from './robust.ts';
 import { fieldRow } from './tile-field.ts';
 
 /** Piece `s` of the part's labels; null when nothing encloses an area. */
@@ -175,12 +176,15 @@ function middleLine(
   const { width, height, x0, y0 } = part;
   const way = along ?? longestWay(thin(own, width, height), width, height);
   if (way.length < 4) return null;
-  const points = smoothWay(
-    way.map((i) => [x0 + (i % width) + 0.5, y0 + Math.floor(i / width) + 0.5] as const),
-    3,
-  );
-  const end = (i: number) => Math.max(0.5, distance[i]!);
-  const length = wayLength(points) + end(way[0]!) + end(way[way.length - 1]!) - 1;
+  const middles: Point[] = [];
+  for (let k = 0; k < way.length; k++) {
+    const i = way[k]!;
+    middles.push([x0 + (i % width) + 0.5, y0 + Math.floor(i / width) + 0.5]);
+  }
+  const points = smoothWay(middles, 3);
+  const start = Math.max(0.5, distance[way[0]!]!);
+  const end = Math.max(0.5, distance[way[way.length - 1]!]!);
+  const length = wayLength(points) + start + end - 1;
   const breadth = area / length;
   return length > 3 * breadth ? { points, width: breadth } : null;
 }
@@ -283,17 +287,18 @@ const OPTICS = 1.4;
 function sharpness(part: Part, own: Uint8Array, distance: Float32Array): number {
   const { width, height, contrast, level, step } = part;
   const blur = Math.hypot(OPTICS, Math.sqrt(ROUNDS[step]! / 2));
-  const steep: number[] = [];
+  let n = 0;
+  for (let i = 0; i < own.length; i++) if (own[i] && distance[i]! <= 1.5) n++;
+  const steep = new Float64Array(n);
+  n = 0;
   for (let y = 1; y < height - 1; y++) {
     for (let x = 1; x < width - 1; x++) {
       const i = y * width + x;
       if (!own[i] || distance[i]! > 1.5) continue;
       const gx = 0.5 * (contrast[i + 1]! - contrast[i - 1]!);
       const gy = 0.5 * (contrast[i + width]! - contrast[i - width]!);
-      steep.push((lengthOf(gx, gy) / (2 * level[i]!)) * blur * 2.5066);
+      steep[n++] = (lengthOf(gx, gy) / (2 * level[i]!)) * blur * 2.5066;
     }
   }
-  if (steep.length === 0) return 1;
-  steep.sort((a, b) => a - b);
-  return steep[Math.floor(steep.length * 0.6)]!;
+  return n === 0 ? 1 : kthSmallest(steep, n, Math.floor(n * 0.6));
 }

@@ -28,34 +28,40 @@ const SETTLED = 0.03;
 const NEAR = 2.5;
 
 /** The outline after a few rounds; `outline` runs clockwise on the screen. */
-export function refineOutline(outline: readonly Point[], sheet: ContrastSheet, wish: RefineWish): Point[] {
-  return inRoom(() => {
-    const { width, height } = sheet;
-    const seen = gaussian(sheet.data, width, height, wish.smoothing);
-    let at = evenly(flat(outline));
-    for (let round = 0; round < ROUNDS; round++) {
-      const normals = normalsOf(at);
-      const moves = inRoom(() => movesOf(at, normals, seen, sheet, wish));
-      const next = new Float64Array(at.length);
-      let most = 0;
-      for (let i = 0; i < moves.length; i++) {
-        const m = moves[i]!;
-        next[2 * i] = at[2 * i]! + normals[2 * i]! * m;
-        next[2 * i + 1] = at[2 * i + 1]! + normals[2 * i + 1]! * m;
-        most = Math.max(most, Math.abs(m));
-      }
-      if (!(areaOf(next) > 0)) break;
-      at = evenly(next);
-      if (most < SETTLED) break;
+export const refineOutline = (outline: readonly Point[], sheet: ContrastSheet, wish: RefineWish): Point[] =>
+  inRoom(refined, outline, sheet, wish);
+
+function refined(outline: readonly Point[], sheet: ContrastSheet, wish: RefineWish): Point[] {
+  const seen = gaussian(sheet.data, sheet.width, sheet.height, wish.smoothing);
+  let at = evenly(flat(outline));
+  for (let round = 0; round < ROUNDS; round++) {
+    const normals = normalsOf(at);
+    const moves = inRoom(movesOf, at, normals, seen, sheet, wish);
+    const next = new Float64Array(at.length);
+    let most = 0;
+    for (let i = 0; i < moves.length; i++) {
+      const m = moves[i]!;
+      next[2 * i] = at[2 * i]! + normals[2 * i]! * m;
+      next[2 * i + 1] = at[2 * i + 1]! + normals[2 * i + 1]! * m;
+      most = Math.max(most, Math.abs(m));
     }
-    return Array.from({ length: at.length >> 1 }, (_, i): Point => [at[2 * i]!, at[2 * i + 1]!]);
-  });
+    if (!(areaOf(next) > 0)) break;
+    at = evenly(next);
+    if (most < SETTLED) break;
+  }
+  const points: Point[] = [];
+  for (let i = 0; i < at.length; i += 2) points.push([at[i]!, at[i + 1]!]);
+  return points;
 }
 
 /** Lines here hold x and y by turns. */
 function flat(line: readonly Point[]): Float64Array {
   const out = new Float64Array(2 * line.length);
-  for (let i = 0; i < line.length; i++) [out[2 * i], out[2 * i + 1]] = line[i]!;
+  for (let i = 0; i < line.length; i++) {
+    const p = line[i]!;
+    out[2 * i] = p[0];
+    out[2 * i + 1] = p[1];
+  }
   return out;
 }
 
@@ -83,26 +89,25 @@ function movesOf(
   const least = 0.3 / (Math.sqrt(2 * Math.PI) * total);
   // Heights nearby change slowly: blocks of two pixels tell them as well, in a quarter of the time.
   const coarse = { x0: sheet.x0 / 2, y0: sheet.y0 / 2, width: width >> 1, height: height >> 1 };
-  const around = (data: Float32Array) =>
-    gaussian(halve({ width, height, data }).data, coarse.width, coarse.height, near / 2);
   const drawn = gaussian(coverOfLine(at, sheet.x0, sheet.y0, width, height), width, height, total);
   const [weight, weightSeen, weightDrawn] = weighed(drawn, seen);
-  const below = around(weight);
-  const heightSeen = around(weightSeen);
-  const heightDrawn = around(weightDrawn);
+  const places = half(at);
+  const below = readAlong(around(weight, sheet, coarse, near), coarse, places);
+  const heightSeen = readAlong(around(weightSeen, sheet, coarse, near), coarse, places);
+  const heightDrawn = readAlong(around(weightDrawn, sheet, coarse, near), coarse, places);
+  const seenThere = readAlong(seen, sheet, at);
+  const drawnThere = readAlong(drawn, sheet, at);
+  const drawnInside = readAlong(drawn, sheet, besides(at, normals, -0.5));
+  const drawnOutside = readAlong(drawn, sheet, besides(at, normals, 0.5));
   const moves = new Float64Array(at.length >> 1);
   for (let i = 0; i < moves.length; i++) {
-    const x = at[2 * i]!;
-    const y = at[2 * i + 1]!;
-    if (wish.hidden && hiddenAt(wish.hidden, sheet, x, y)) continue;
-    const w = bilinear(below, coarse, x / 2, y / 2);
-    const hs = bilinear(heightSeen, coarse, x / 2, y / 2) / w;
-    const hd = bilinear(heightDrawn, coarse, x / 2, y / 2) / w;
+    if (wish.hidden && hiddenAt(wish.hidden, sheet, at[2 * i]!, at[2 * i + 1]!)) continue;
+    const w = below[i]!;
+    const hs = heightSeen[i]! / w;
+    const hd = heightDrawn[i]! / w;
     if (!(w > 1e-9) || !(hs > 0)) continue;
-    const nx = 0.5 * normals[2 * i]!;
-    const ny = 0.5 * normals[2 * i + 1]!;
-    const steep = (bilinear(drawn, sheet, x - nx, y - ny) - bilinear(drawn, sheet, x + nx, y + ny)) / hd;
-    const off = bilinear(seen, sheet, x, y) / hs - bilinear(drawn, sheet, x, y) / hd;
+    const steep = (drawnInside[i]! - drawnOutside[i]!) / hd;
+    const off = seenThere[i]! / hs - drawnThere[i]! / hd;
     moves[i] = Math.max(-STRIDE, Math.min(STRIDE, off / Math.max(least, steep)));
   }
   const calmed = Math.max(1, Math.round((wish.smoothing * wish.smoothing) / 0.7));
@@ -110,6 +115,23 @@ function movesOf(
   for (let k = 0; k < calmed; k++) calm = smoothed(calm);
   return calm;
 }
+
+/** A line as it lies in a plane half as large. */
+function half(line: Float64Array): Float64Array {
+  const out = new Float64Array(line.length);
+  for (let i = 0; i < line.length; i++) out[i] = line[i]! / 2;
+  return out;
+}
+
+/** Points `off` px along the normals from a line's. */
+function besides(line: Float64Array, normals: Float64Array, off: number): Float64Array {
+  const out = new Float64Array(line.length);
+  for (let i = 0; i < line.length; i++) out[i] = line[i]! + off * normals[i]!;
+  return out;
+}
+
+const around = (data: Float32Array, { width, height }: Place, coarse: Place, near: number): Float32Array =>
+  gaussian(halve({ width, height, data }).data, coarse.width, coarse.height, near / 2);
 
 /** The fourth power of a drawing, and it times the photograph and the drawing. */
 function weighed(drawn: Float32Array, seen: Float32Array): [Float32Array, Float32Array, Float32Array] {
@@ -195,21 +217,25 @@ function normalsOf(line: Float64Array): Float64Array {
 
 type Place = Pick<ContrastSheet, 'x0' | 'y0' | 'width' | 'height'>;
 
-function bilinear(plane: Float32Array, sheet: Place, x: number, y: number): number {
-  const { width, height } = sheet;
-  const u = Math.min(width - 1.001, Math.max(0, x - sheet.x0 - 0.5));
-  const v = Math.min(height - 1.001, Math.max(0, y - sheet.y0 - 0.5));
-  const i = Math.floor(u);
-  const j = Math.floor(v);
-  const a = u - i;
-  const b = v - j;
-  const k = j * width + i;
-  const right = i + 1 < width ? 1 : 0;
-  const down = j + 1 < height ? width : 0;
-  return (
-    (plane[k]! * (1 - a) + plane[k + right]! * a) * (1 - b) +
-    (plane[k + down]! * (1 - a) + plane[k + down + right]! * a) * b
-  );
+/** A plane read between its pixels at each point of a line; the border goes on. */
+function readAlong(plane: Float32Array, sheet: Place, line: Float64Array): Float64Array {
+  const { width, height, x0, y0 } = sheet;
+  const out = new Float64Array(line.length >> 1);
+  for (let p = 0; p < out.length; p++) {
+    const u = Math.min(width - 1.001, Math.max(0, line[2 * p]! - x0 - 0.5));
+    const v = Math.min(height - 1.001, Math.max(0, line[2 * p + 1]! - y0 - 0.5));
+    const i = Math.floor(u);
+    const j = Math.floor(v);
+    const a = u - i;
+    const b = v - j;
+    const k = j * width + i;
+    const right = i + 1 < width ? 1 : 0;
+    const down = j + 1 < height ? width : 0;
+    out[p] =
+      (plane[k]! * (1 - a) + plane[k + right]! * a) * (1 - b) +
+      (plane[k + down]! * (1 - a) + plane[k + down + right]! * a) * b;
+  }
+  return out;
 }
 
 function hiddenAt(hidden: Uint8Array, sheet: ContrastSheet, x: number, y: number): boolean {

@@ -2,7 +2,6 @@
 import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { lightnessAlone, type OpponentPlanes, opponentPlanes, type PhotoRows } from './lightness.ts';
 import { localMax } from './local-max.ts';
-import type { LevelNoise } from './local-noise.ts';
 import type { Membrane } from './membrane.ts';
 import { blur, type Plane, smooth } from './pyramid.ts';
 import type { Region } from './regions.ts';
@@ -52,23 +51,29 @@ export interface WindowPart {
   readonly y1: number;
 }
 
-const cut = <T extends Float32Array | Uint8Array>(from: T, into: T, stride: number, at: WindowPart): T => {
-  const width = at.x1 - at.x0;
-  for (let y = at.y0; y < at.y1; y++) {
-    const start = y * stride + at.x0;
-    into.set(from.subarray(start, start + width), (y - at.y0) * width);
+/** The part of a plane `stride` wide. */
+export function floatsWithin(from: Float32Array, stride: number, at: WindowPart): Float32Array {
+  const out = takeFloats((at.x1 - at.x0) * (at.y1 - at.y0));
+  for (let y = at.y0, i = 0; y < at.y1; y++) {
+    for (let k = y * stride + at.x0, end = y * stride + at.x1; k < end; k++, i++) out[i] = from[k]!;
   }
-  return into;
-};
+  return out;
+}
+
+/** As `floatsWithin`, for bytes. */
+export function bytesWithin(from: Uint8Array, stride: number, at: WindowPart): Uint8Array {
+  const out = takeBytes((at.x1 - at.x0) * (at.y1 - at.y0));
+  for (let y = at.y0, i = 0; y < at.y1; y++) {
+    for (let k = y * stride + at.x0, end = y * stride + at.x1; k < end; k++, i++) out[i] = from[k]!;
+  }
+  return out;
+}
 
 /** A smaller window within `w` with what has been smoothed of it, to smooth on from there. */
 export function narrowed(w: RegionWindow, s: Smoothed, at: WindowPart): [RegionWindow, Smoothed] {
   const width = at.x1 - at.x0;
   const height = at.y1 - at.y0;
-  const n = width * height;
-  const floats = (from: Float32Array) => cut(from, takeFloats(n), w.width, at);
-  const bytes = (from: Uint8Array) => cut(from, takeBytes(n), w.width, at);
-  const zone = w.planes.zone.length ? bytes(w.planes.zone) : w.planes.zone;
+  const zone = w.planes.zone.length ? bytesWithin(w.planes.zone, w.width, at) : w.planes.zone;
   const none = new Float32Array(0);
   return [
     {
@@ -77,10 +82,16 @@ export function narrowed(w: RegionWindow, s: Smoothed, at: WindowPart): [RegionW
       width,
       height,
       planes: { width, height, lightness: none, redGreen: none, blueYellow: none, zone },
-      printed: w.printed && zone.includes(1) ? floats(w.printed) : null,
-      own: bytes(w.own),
+      printed: w.printed && zone.includes(1) ? floatsWithin(w.printed, w.width, at) : null,
+      own: bytesWithin(w.own, w.width, at),
     },
-    { ...s, l: floats(s.l), a: s.a && floats(s.a), b: s.b && floats(s.b), z: none },
+    {
+      ...s,
+      l: floatsWithin(s.l, w.width, at),
+      a: s.a && floatsWithin(s.a, w.width, at),
+      b: s.b && floatsWithin(s.b, w.width, at),
+      z: none,
+    },
   ];
 }
 
@@ -107,13 +118,25 @@ function rounds(data: Float32Array, width: number, height: number, done: number,
   return p.data;
 }
 
+/** As `rounds`, for a colour: at least two, on from the step before where there is one. */
+const colourRounds = (
+  own: Float32Array,
+  last: Float32Array | null | undefined,
+  width: number,
+  height: number,
+  done: number,
+  n: number,
+): Float32Array => rounds(last ?? own, width, height, last ? Math.max(2, done) : 0, Math.max(2, n));
+
 /** Noise after n binomial rounds (variance n/2), read between the levels, whose windows have about 0.6 · 4^k. */
-function noiseAfter(membrane: Membrane, n: number, pick: (level: LevelNoise) => number): number {
+function noiseAfter(membrane: Membrane, n: number, of: NoisePlane, x: number, y: number): number {
   const at = Math.max(0, Math.log(n / 2 / 0.6) / Math.log(4));
   const k = Math.min(membrane.noise.length - 2, Math.floor(at));
   const t = Math.min(1, at - k);
-  return pick(membrane.noise[k]!) * (1 - t) + pick(membrane.noise[k + 1]!) * t;
+  return fieldAt(membrane.noise[k]![of]!, x, y) * (1 - t) + fieldAt(membrane.noise[k + 1]![of]!, x, y) * t;
 }
+
+type NoisePlane = 'lightness' | 'redGreen' | 'blueYellow';
 
 /**
  * Weight of a colour difference against a lightness difference of the same size. Colour is blurred by the camera and by
@@ -137,15 +160,13 @@ export function smoothWindow(
   const done = before ? ROUNDS[before.step]! : 0;
   const colour = membrane.channels === 3;
   const l = rounds(before ? before.l : planes.lightness, width, height, done, n);
-  const of = (own: Float32Array, last: Float32Array | null | undefined) =>
-    rounds(last ?? own, width, height, last ? Math.max(2, done) : 0, Math.max(2, n));
-  const a = colour ? of(planes.redGreen, before?.a) : null;
-  const b = colour ? of(planes.blueYellow, before?.b) : null;
+  const a = colour ? colourRounds(planes.redGreen, before?.a, width, height, done, n) : null;
+  const b = colour ? colourRounds(planes.blueYellow, before?.b, width, height, done, n) : null;
   const mx = w.x0 + width / 2;
   const my = w.y0 + height / 2;
-  const sl = noiseAfter(membrane, n, (k) => fieldAt(k.lightness, mx, my));
-  const sa = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.redGreen!, mx, my)) : 1;
-  const sb = colour ? noiseAfter(membrane, Math.max(2, n), (k) => fieldAt(k.blueYellow!, mx, my)) : 1;
+  const sl = noiseAfter(membrane, n, 'lightness', mx, my);
+  const sa = colour ? noiseAfter(membrane, Math.max(2, n), 'redGreen', mx, my) : 1;
+  const sb = colour ? noiseAfter(membrane, Math.max(2, n), 'blueYellow', mx, my) : 1;
   const z = takeFloats(l.length);
   strengthOf(l, a, b, [sl, sa, sb], z);
   if (w.printed) {

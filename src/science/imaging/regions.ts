@@ -1,4 +1,5 @@
 /** Runs of candidate pixels grouped into regions that hang together, across tiles and strips. */
+import { rootOf } from './connected.ts';
 import type { Runs } from './significance.ts';
 
 export interface Region {
@@ -25,89 +26,112 @@ export interface RunGroups {
   open(): OpenRuns;
 }
 
+interface Held {
+  runs: number[];
+  parent: number[];
+}
+
 /**
  * Groups runs that touch (8 neighbours), taking rows in order. Regions are given out as soon as no later row can touch
  * them; their order (last row, then first run) does not depend on how the rows were cut into strips.
  */
 export function groupRuns(begun: OpenRuns = { runs: [], parent: [] }): RunGroups {
-  let parent = begun.parent.slice();
-  let held = begun.runs.slice();
-  const root = (i: number): number => {
-    let r = i;
-    while (parent[r] !== r) r = parent[r]!;
-    while (parent[i] !== r) {
-      const up = parent[i]!;
-      parent[i] = r;
-      i = up;
-    }
-    return r;
-  };
-
-  const close = (before: number): Region[] => {
-    const n = held.length / 3;
-    const lowest = new Int32Array(n).fill(-1);
-    for (let i = 0; i < n; i++) lowest[root(i)] = Math.max(lowest[root(i)]!, held[3 * i]!);
-    const groups = new Map<number, number[]>();
-    const keptRuns: number[] = [];
-    const keptParent: number[] = [];
-    const moved = new Map<number, number>();
-    for (let i = 0; i < n; i++) {
-      const r = root(i);
-      if (lowest[r]! < before - 1) {
-        const own = groups.get(r) ?? [];
-        if (own.length === 0) groups.set(r, own);
-        own.push(held[3 * i]!, held[3 * i + 1]!, held[3 * i + 2]!);
-      } else {
-        const k = keptRuns.length / 3;
-        if (!moved.has(r)) moved.set(r, k);
-        keptRuns.push(held[3 * i]!, held[3 * i + 1]!, held[3 * i + 2]!);
-        keptParent.push(moved.get(r)!);
-      }
-    }
-    held = keptRuns;
-    parent = keptParent;
-    return [...groups.values()].map(regionOf);
-  };
-
+  const held: Held = { runs: begun.runs.slice(), parent: begun.parent.slice() };
   return {
     add(tiles, nextRow) {
-      const rows = mergeSorted(tiles);
-      const start = held.length / 3;
-      for (let i = 0; i < rows.length; i++) held.push(rows[i]!);
-      for (let i = start; i < held.length / 3; i++) parent.push(i);
-      // Two pointers over the rows above and here; runs held from before are searched from the first of the row above.
-      let above = 0;
-      for (let i = start; i < held.length / 3; i++) {
-        const y = held[3 * i]!;
-        const a = held[3 * i + 1]!;
-        const b = held[3 * i + 2]!;
-        if (i > 0 && held[3 * i - 3] === y && held[3 * i - 1] === a) parent[root(i)] = root(i - 1);
-        while (
-          above < i &&
-          (held[3 * above]! < y - 1 || (held[3 * above] === y - 1 && held[3 * above + 2]! < a))
-        )
-          above++;
-        for (let k = above; k < i && held[3 * k] === y - 1 && held[3 * k + 1]! <= b; k++) {
-          const p = root(k);
-          const q = root(i);
-          if (p !== q) parent[Math.max(p, q)] = Math.min(p, q);
-        }
-      }
-      return close(nextRow);
+      takeRuns(held, mergeSorted(tiles));
+      return wholeBefore(held, nextRow);
     },
-    finish: () => close(Number.POSITIVE_INFINITY),
-    open: () => ({ runs: held.slice(), parent: parent.slice() }),
+    finish: () => wholeBefore(held, Number.POSITIVE_INFINITY),
+    open: () => ({ runs: held.runs.slice(), parent: held.parent.slice() }),
   };
+}
+
+function takeRuns({ runs, parent }: Held, rows: Int32Array): void {
+  const start = runs.length / 3;
+  for (let i = 0; i < rows.length; i++) runs.push(rows[i]!);
+  for (let i = start; i < runs.length / 3; i++) parent.push(i);
+  // Two pointers over the rows above and here; runs held from before are searched from the first of the row above.
+  let above = 0;
+  for (let i = start; i < runs.length / 3; i++) {
+    const y = runs[3 * i]!;
+    const a = runs[3 * i + 1]!;
+    const b = runs[3 * i + 2]!;
+    if (i > 0 && runs[3 * i - 3] === y && runs[3 * i - 1] === a)
+      parent[rootOf(parent, i)] = rootOf(parent, i - 1);
+    while (above < i && (runs[3 * above]! < y - 1 || (runs[3 * above] === y - 1 && runs[3 * above + 2]! < a)))
+      above++;
+    for (let k = above; k < i && runs[3 * k] === y - 1 && runs[3 * k + 1]! <= b; k++) {
+      const p = rootOf(parent, k);
+      const q = rootOf(parent, i);
+      if (p !== q) parent[Math.max(p, q)] = Math.min(p, q);
+    }
+  }
+}
+
+/** Regions that no row from `before` on can touch; they are held no longer. */
+function wholeBefore(held: Held, before: number): Region[] {
+  const { runs, parent } = held;
+  const n = runs.length / 3;
+  const lowest = new Int32Array(n).fill(-1);
+  for (let i = 0; i < n; i++) {
+    const r = rootOf(parent, i);
+    lowest[r] = Math.max(lowest[r]!, runs[3 * i]!);
+  }
+  const groups = new Map<number, number[]>();
+  const keptRuns: number[] = [];
+  const keptParent: number[] = [];
+  const moved = new Map<number, number>();
+  for (let i = 0; i < n; i++) {
+    const r = rootOf(parent, i);
+    if (lowest[r]! < before - 1) {
+      const own = groups.get(r) ?? [];
+      if (own.length === 0) groups.set(r, own);
+      own.push(runs[3 * i]!, runs[3 * i + 1]!, runs[3 * i + 2]!);
+    } else {
+      const k = keptRuns.length / 3;
+      if (!moved.has(r)) moved.set(r, k);
+      keptRuns.push(runs[3 * i]!, runs[3 * i + 1]!, runs[3 * i + 2]!);
+      keptParent.push(moved.get(r)!);
+    }
+  }
+  held.runs = keptRuns;
+  held.parent = keptParent;
+  return Array.from(groups.values(), regionOf);
 }
 
 /** Runs of several tiles in row order. */
 function mergeSorted(tiles: readonly Runs[]): Int32Array {
-  const total = tiles.reduce((n, t) => n + t.length / 3, 0);
-  const order: [number, number, number][] = [];
-  for (const t of tiles) for (let i = 0; i < t.length; i += 3) order.push([t[i]!, t[i + 1]!, t[i + 2]!]);
-  order.sort((p, q) => p[0] - q[0] || p[1] - q[1]);
-  const out = new Int32Array(total * 3);
-  for (let i = 0; i < order.length; i++) out.set(order[i]!, 3 * i);
+  let total = 0;
+  let top = Number.POSITIVE_INFINITY;
+  let bottom = 0;
+  for (const t of tiles) {
+    total += t.length;
+    for (let i = 0; i < t.length; i += 3) {
+      top = Math.min(top, t[i]!);
+      bottom = Math.max(bottom, t[i]!);
+    }
+  }
+  const out = new Int32Array(total);
+  if (total === 0) return out;
+  /** Where the next run of each row goes. */
+  const next = new Int32Array(bottom - top + 2);
+  for (const t of tiles) for (let i = 0; i < t.length; i += 3) next[t[i]! - top + 1]! += 3;
+  for (let y = 1; y < next.length; y++) next[y]! += next[y - 1]!;
+  const first = next.slice();
+  for (const t of tiles) {
+    for (let i = 0; i < t.length; i += 3) {
+      const y = t[i]! - top;
+      const x = t[i + 1]!;
+      // Tiles mostly come from left to right: a run seldom has to go before others of its row.
+      let at = next[y]!;
+      next[y] = at + 3;
+      for (; at > first[y]! && out[at - 2]! > x; at -= 3) out.copyWithin(at, at - 3, at);
+      out[at] = t[i]!;
+      out[at + 1] = x;
+      out[at + 2] = t[i + 2]!;
+    }
+  }
   return out;
 }
 

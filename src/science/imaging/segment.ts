@@ -8,13 +8,16 @@ import type { Part } from './part.ts';
 import { piecesOf } from './part-pieces.ts';
 import type { Piece } from './piece.ts';
 import {
+  bytesWithin,
   contrastOf,
+  floatsWithin,
   narrowed,
   type RegionWindow,
   RIM,
   ROUNDS,
   type Smoothed,
   smoothWindow,
+  type WindowPart,
   windowOf,
 } from './region-window.ts';
 import type { Region } from './regions.ts';
@@ -42,7 +45,7 @@ export const segmentRegion = (
   rows: PhotoRows,
   membrane: Membrane,
   thresholds: Thresholds,
-): Piece[] => inRoom(() => piecesOfRegion(region, rows, membrane, thresholds));
+): Piece[] => inRoom(piecesOfRegion, region, rows, membrane, thresholds);
 
 function piecesOfRegion(
   region: Region,
@@ -112,9 +115,8 @@ function takeSure(
     for (let y = box.y0; y < box.y1; y++) {
       for (let x = box.x0; x < box.x1; x++) if (parts.label[y * width + x] === k) taken[y * width + x] = 1;
     }
-    pieces.push(
-      ...inRoom(() => piecesOf(cropPart(w, smoothed, contrast, body, parts.label, k, box), rows, membrane)),
-    );
+    const from: Seen = { w, smoothed, contrast, body };
+    for (const piece of inRoom(piecesOfPart, from, parts.label, k, box, rows, membrane)) pieces.push(piece);
   }
   if (!taken) return { pieces, open: left || step === 0, near: null };
   // What hangs around a piece that was taken is its own blur; coarse blocks around it were marked for its sake.
@@ -122,6 +124,15 @@ function takeSure(
   for (let i = 0; i < free.length; i++) if (reach[i]) free[i] = 0;
   return { pieces, open: left, near: left && step === 0 ? grow(taken, width, height, 24) : null };
 }
+
+const piecesOfPart = (
+  from: Seen,
+  label: Int32Array,
+  k: number,
+  box: Box,
+  rows: PhotoRows,
+  membrane: Membrane,
+): Piece[] => piecesOf(cropPart(from, label, k, box), rows, membrane);
 
 /** Windows around what is still free, each part by itself, for the next step. */
 function openPlaces(look: Look, smoothed: Smoothed, near: Uint8Array | null): Look[] {
@@ -162,29 +173,22 @@ function top(z: Float32Array, label: Int32Array, k: number, box: Box, width: num
   return n > 0 ? kthSmallest(some, n, Math.floor(n * 0.8)) : 0;
 }
 
-function cropPart(
-  w: RegionWindow,
-  s: Smoothed,
-  contrast: Float32Array,
-  body: Body,
-  label: Int32Array,
-  k: number,
-  box: Box,
-): Part {
+/** A window at one step, with what stands out in it. */
+interface Seen {
+  readonly w: RegionWindow;
+  readonly smoothed: Smoothed;
+  readonly contrast: Float32Array;
+  readonly body: Body;
+}
+
+function cropPart({ w, smoothed: s, contrast, body }: Seen, label: Int32Array, k: number, box: Box): Part {
   const room = 5;
   const x0 = Math.max(0, box.x0 - room);
   const y0 = Math.max(0, box.y0 - room);
   const width = Math.min(w.width, box.x1 + room) - x0;
   const height = Math.min(w.height, box.y1 + room) - y0;
   const n = width * height;
-  const cut = <T extends Float32Array | Uint8Array>(from: T, to: T): T => {
-    for (let y = 0; y < height; y++) {
-      const at = (y0 + y) * w.width + x0;
-      to.set(from.subarray(at, at + width), y * width);
-    }
-    return to;
-  };
-  const floats = (from: Float32Array) => cut(from, takeFloats(n));
+  const at: WindowPart = { x0, y0, x1: x0 + width, y1: y0 + height };
   const whose = takeBytes(n);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
@@ -198,14 +202,14 @@ function cropPart(
     width,
     height,
     whose,
-    field: floats(body.field),
-    z: floats(s.z),
-    l: floats(s.l),
-    a: s.a && floats(s.a),
-    b: s.b && floats(s.b),
-    contrast: floats(contrast),
-    level: floats(body.level),
-    zone: w.planes.zone.length ? cut(w.planes.zone, takeBytes(n)) : null,
+    field: floatsWithin(body.field, w.width, at),
+    z: floatsWithin(s.z, w.width, at),
+    l: floatsWithin(s.l, w.width, at),
+    a: s.a && floatsWithin(s.a, w.width, at),
+    b: s.b && floatsWithin(s.b, w.width, at),
+    contrast: floatsWithin(contrast, w.width, at),
+    level: floatsWithin(body.level, w.width, at),
+    zone: w.planes.zone.length ? bytesWithin(w.planes.zone, w.width, at) : null,
     sigma: s.sigma,
     step: s.step,
   };

@@ -3,7 +3,7 @@
  * (dark or bright) and in colour, at five smoothing levels, and along thin lines. Gives the runs of pixels to look at.
  */
 
-import { connectedParts, inFours, joinedRuns } from './connected.ts';
+import { connectedParts, inFours, joinedRuns, rootOf } from './connected.ts';
 import { inRoom, roomOf, takeBytes, takeFloats } from './kernels/room.ts';
 import { opponentPlanes, type PhotoRows } from './lightness.ts';
 import type { Membrane } from './membrane.ts';
@@ -30,16 +30,16 @@ const STRONG = 2;
 
 /** Keeps what hangs together with a strong pixel (8 neighbours); everything else becomes 0. */
 export function keepSeeded(mask: Uint8Array, width: number, height: number): void {
-  const { first, end, root } = joinedRuns(mask, width, height);
+  const { first, end, parent } = joinedRuns(mask, width, height);
   const sure = new Uint8Array(first.length);
   for (let run = 0; run < first.length; run++) {
     for (let i = first[run]!; i < end[run]!; i++) {
       if (mask[i] !== STRONG) continue;
-      sure[root(run)] = 1;
+      sure[rootOf(parent, run)] = 1;
       break;
     }
   }
-  for (let run = 0; run < first.length; run++) mask.fill(sure[root(run)]!, first[run]!, end[run]!);
+  for (let run = 0; run < first.length; run++) mask.fill(sure[rootOf(parent, run)]!, first[run]!, end[run]!);
 }
 
 /** Marks pixels of one level against thresholds: lightness either way, colour as a distance. */
@@ -216,7 +216,7 @@ export const searchTile = (
   x0: number,
   y0: number,
   thresholds: Thresholds,
-): Runs => inRoom(() => tileRuns(rows, membrane, x0, y0, thresholds));
+): Runs => inRoom(tileRuns, rows, membrane, x0, y0, thresholds);
 
 function tileRuns(rows: PhotoRows, membrane: Membrane, x0: number, y0: number, thresholds: Thresholds): Runs {
   const { noise, print, edge } = membrane;
@@ -249,7 +249,7 @@ function tileRuns(rows: PhotoRows, membrane: Membrane, x0: number, y0: number, t
       b = b && halve(b);
     }
     const level: LevelPlanes = { k, l, a, b };
-    inRoom(() => markAtLevel(level, membrane, left, top, thresholds, mask, width));
+    inRoom(markAtLevel, level, membrane, left, top, thresholds, mask, width);
   }
   const runs: number[] = [];
   // Rows and margins are whole fours.

@@ -10,78 +10,109 @@ interface Branch {
   ends: [number, number];
 }
 
-const neighbours = (line: Uint8Array, width: number, height: number, i: number): number[] => {
+/** Neighbours of a pixel on the line in reading order, put into `out`; how many there are. */
+function neighbours(line: Uint8Array, width: number, height: number, i: number, out: Int32Array): number {
   const x = i % width;
   const y = (i - x) / width;
-  const out: number[] = [];
+  let n = 0;
   for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++) {
     for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
       const k = v * width + u;
-      if (k !== i && line[k]) out.push(k);
+      if (k !== i && line[k]) out[n++] = k;
     }
   }
-  return out;
-};
+  return n;
+}
+
+/** A thinned shape whose branches are followed. */
+interface Thinned {
+  readonly line: Uint8Array;
+  readonly width: number;
+  readonly height: number;
+  /** Number of the junction that a pixel belongs to, −1 for others. */
+  readonly junction: Int32Array;
+  /** 1 for pixels that lie on a branch already. */
+  readonly seen: Uint8Array;
+}
 
 /** Branches of a thinned shape; pixels with three or more neighbours are junctions, touching ones count as one. */
-function branchesOf(
-  line: Uint8Array,
-  width: number,
-  height: number,
-): { branches: Branch[]; junctions: number } {
+function branchesOf(line: Uint8Array, width: number, height: number): Branch[] {
   const junction = new Int32Array(line.length).fill(-1);
+  const around = new Int32Array(8);
   const pixels: number[] = [];
-  for (let i = 0; i < line.length; i++) if (line[i]) pixels.push(i);
+  const nodes: number[] = [];
+  /** 1 for pixels of junctions. */
+  const node = new Uint8Array(line.length);
+  for (let i = 0; i < line.length; i++) {
+    if (!line[i]) continue;
+    pixels.push(i);
+    if (neighbours(line, width, height, i, around) <= 2) continue;
+    nodes.push(i);
+    node[i] = 1;
+  }
   let junctions = 0;
-  const isNode = (i: number) => neighbours(line, width, height, i).length > 2;
-  const nodes = pixels.filter(isNode);
-  const node = new Set(nodes);
   for (const i of nodes) {
     if (junction[i]! >= 0) continue;
     const stack = [i];
     junction[i] = junctions;
     while (stack.length) {
-      for (const k of neighbours(line, width, height, stack.pop()!)) {
-        if (node.has(k) && junction[k]! < 0) {
-          junction[k] = junctions;
-          stack.push(k);
-        }
+      const n = neighbours(line, width, height, stack.pop()!, around);
+      for (let p = 0; p < n; p++) {
+        const k = around[p]!;
+        if (!node[k] || junction[k]! >= 0) continue;
+        junction[k] = junctions;
+        stack.push(k);
       }
     }
     junctions++;
   }
   const branches: Branch[] = [];
-  const seen = new Uint8Array(line.length);
-  const follow = (start: number, from: number): Branch => {
-    const way = from >= 0 ? [from, start] : [start];
-    let last = from;
-    let at = start;
-    for (;;) {
-      if (junction[at]! >= 0 && way.length > 1) break;
-      seen[at] = 1;
-      const next = neighbours(line, width, height, at).filter(
-        (k) => k !== last && !(seen[k] && junction[k]! < 0),
-      );
-      const to = next.find((k) => junction[k]! >= 0 && k !== from) ?? next[0];
-      if (to === undefined) break;
-      last = at;
-      at = to;
-      way.push(at);
-    }
-    return { way, ends: [junction[way[0]!]!, junction[way[way.length - 1]!]!] };
-  };
+  const shape: Thinned = { line, width, height, junction, seen: new Uint8Array(line.length) };
+  const { seen } = shape;
   for (const i of nodes) {
-    for (const k of neighbours(line, width, height, i)) {
-      if (junction[k]! < 0 && !seen[k]) branches.push(follow(k, i));
+    const n = neighbours(line, width, height, i, around);
+    for (let p = 0; p < n; p++) {
+      const k = around[p]!;
+      if (junction[k]! < 0 && !seen[k]) branches.push(follow(shape, k, i));
     }
   }
   for (const i of pixels) {
-    if (junction[i]! < 0 && !seen[i] && neighbours(line, width, height, i).length <= 1)
-      branches.push(follow(i, -1));
+    if (junction[i]! < 0 && !seen[i] && neighbours(line, width, height, i, around) <= 1)
+      branches.push(follow(shape, i, -1));
   }
-  for (const i of pixels) if (junction[i]! < 0 && !seen[i]) branches.push(follow(i, -1));
-  return { branches, junctions };
+  for (const i of pixels) if (junction[i]! < 0 && !seen[i]) branches.push(follow(shape, i, -1));
+  return branches;
 }
+
+/** The branch that begins at `start`, coming from the junction pixel `from`, or from nowhere (−1). */
+function follow({ line, width, height, junction, seen }: Thinned, start: number, from: number): Branch {
+  const way = from >= 0 ? [from, start] : [start];
+  let last = from;
+  let at = start;
+  for (;;) {
+    if (junction[at]! >= 0 && way.length > 1) break;
+    seen[at] = 1;
+    const n = neighbours(line, width, height, at, AROUND);
+    // A junction ends the branch where one is near, else the first pixel that is not yet on a branch.
+    let to = -1;
+    for (let p = 0; p < n; p++) {
+      const k = AROUND[p]!;
+      if (k === last || (seen[k] && junction[k]! < 0)) continue;
+      if (junction[k]! >= 0 && k !== from) {
+        to = k;
+        break;
+      }
+      if (to < 0) to = k;
+    }
+    if (to < 0) break;
+    last = at;
+    at = to;
+    way.push(at);
+  }
+  return { way, ends: [junction[way[0]!]!, junction[way[way.length - 1]!]!] };
+}
+
+const AROUND = new Int32Array(8);
 
 /** Unit direction in which a branch leaves its end, over up to `reach` pixels. */
 function leaving(way: readonly number[], atStart: boolean, width: number, reach: number): [number, number] {
@@ -105,7 +136,7 @@ export function fibreWays(
   height: number,
 ): number[][] {
   const line = thin(mask, width, height);
-  let { branches } = branchesOf(line, width, height);
+  let branches = branchesOf(line, width, height);
   // A spur no longer than the shape is thick there is only its rough rim.
   for (let round = 0; round < 3; round++) {
     const spurs = branches.filter((b) => {
@@ -121,7 +152,7 @@ export function fibreWays(
         if (k !== root) line[i] = 0;
       });
     }
-    branches = branchesOf(line, width, height).branches;
+    branches = branchesOf(line, width, height);
   }
   const joined: (Branch | null)[] = branches.slice();
   const meeting = new Map<number, number>();

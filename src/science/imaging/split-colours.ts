@@ -93,42 +93,45 @@ function halvesOf(
   if (core.length < 2 * FEWEST) return null;
   const axis = mainAxis(core, planes);
   if (!axis) return null;
+  const [u, v, w] = axis as [number, number, number];
+  const { l, a, b } = planes;
   const values = new Float64Array(core.length);
   for (let k = 0; k < core.length; k++) {
     const i = core[k]!;
-    values[k] = axis[0]! * planes.l[i]! + axis[1]! * (planes.a?.[i] ?? 0) + axis[2]! * (planes.b?.[i] ?? 0);
+    values[k] = a && b ? u * l[i]! + v * a[i]! + w * b[i]! : u * l[i]!;
   }
   const cut = bestCut(values);
   if (!cut || cut.apart < APART || cut.clear < CLEAR) return null;
   const patches = patchesOf(core, values, cut.at, shape);
   if (!patches) return null;
   // One patch of one colour against all the rest; specks are neither.
-  const sums = unlike === null ? [] : patches.map((patch) => colourSums(patch, planes));
-  const all = sums.reduce((sum, own) => sum.map((v, c) => v + own[c]!), new Float64Array(4));
-  for (const [k, patch] of patches.entries()) {
-    const own = sums[k];
-    if (
-      unlike !== null &&
-      own &&
-      unlikeness(
-        own,
-        all.map((v, c) => v - own[c]!),
-      ) < unlike
-    )
-      continue;
-    const others = patches.filter((p) => p !== patch);
-    const halves = nearest(mask, [[patch], others], width);
-    const times = unlike === null ? BORDER : LONG_BORDER;
+  const sums: Float64Array[] = [];
+  const all = new Float64Array(4);
+  if (unlike !== null) {
+    for (let k = 0; k < patches.length; k++) {
+      const own = colourSums(patches[k]!, planes);
+      sums.push(own);
+      for (let c = 0; c < 4; c++) all[c]! += own[c]!;
+    }
+  }
+  const times = unlike === null ? BORDER : LONG_BORDER;
+  for (let k = 0; k < patches.length; k++) {
+    if (unlike !== null && unlikeRest(sums[k]!, all) < unlike) continue;
+    const halves = nearest(mask, patches, k, width);
     const border = borderLength(halves, width, height);
     // A half is nowhere thicker than the whole is there: most tries end at this.
-    const atMost = 2 * Math.min(...halves.map((half) => largestIn(half, shape.distance)));
+    const atMost = 2 * thinner(halves, shape.distance, shape.distance);
     if (atMost < LEAST_ACROSS || border > times * atMost) continue;
-    const smaller =
-      2 * Math.min(...halves.map((half) => largestIn(half, distanceInside(half, width, height))));
+    const [p, q] = halves;
+    const smaller = 2 * thinner(halves, distanceInside(p, width, height), distanceInside(q, width, height));
     if (smaller >= LEAST_ACROSS && border <= times * smaller) return halves;
   }
   return null;
 }
+
+/** The largest distance in that of two halves where it is smaller. */
+const thinner = ([p, q]: readonly [Uint8Array, Uint8Array], inP: Float32Array, inQ: Float32Array): number =>
+  Math.min(largestIn(p, inP), largestIn(q, inQ));
 
 /** Patches of the core to either side of the cut that hang together, smallest first; null where too much of it is specks. */
 function patchesOf(
@@ -136,21 +139,33 @@ function patchesOf(
   values: Float64Array,
   at: number,
   { mask, width, height }: Shape,
-): number[][] | null {
-  const patches: number[][] = [];
+): Int32Array[] | null {
+  const patches: Int32Array[] = [];
   let specks = 0;
-  for (const side of [0, 1]) {
+  for (let side = 0; side < 2; side++) {
     const seed = takeBytes(mask.length).fill(0);
     for (let k = 0; k < core.length; k++) if ((values[k]! > at ? 1 : 0) === side) seed[core[k]!] = 1;
     const parts = connectedParts(seed, width, height);
-    const own = parts.sizes.map((size): number[] | null => (size >= FEWEST ? [] : null));
-    for (let p = 1; p < own.length; p++) if (!own[p]) specks += parts.sizes[p]!;
-    for (const i of core) if (seed[i]) own[parts.label[i]!]?.push(i);
-    for (const patch of own) if (patch) patches.push(patch);
+    const own: (Int32Array | null)[] = [null];
+    const held = new Int32Array(parts.count + 1);
+    for (let p = 1; p <= parts.count; p++) {
+      own.push(parts.sizes[p]! >= FEWEST ? new Int32Array(parts.sizes[p]!) : null);
+      if (!own[p]) specks += parts.sizes[p]!;
+    }
+    for (let k = 0; k < core.length; k++) {
+      const i = core[k]!;
+      if (!seed[i]) continue;
+      const p = parts.label[i]!;
+      const patch = own[p];
+      if (patch) patch[held[p]!++] = i;
+    }
+    for (let p = 1; p < own.length; p++) if (own[p]) patches.push(own[p]!);
   }
   if (patches.length < 2 || specks > (1 - WHOLE) * core.length) return null;
-  return patches.sort((p, q) => p.length - q.length);
+  return patches.sort(bySize);
 }
+
+const bySize = (p: Int32Array, q: Int32Array): number => p.length - q.length;
 
 function largestIn(mask: Uint8Array, distance: Float32Array): number {
   let most = 0;
@@ -175,61 +190,74 @@ function calmest(inner: Int32Array, mask: Uint8Array, planes: ColourPlanes, widt
     }
   }
   const limit = kthSmallest(slopes.slice(), n, Math.floor(CALM * n));
-  return inner.filter((_, k) => slopes[k]! <= limit);
+  const calm = new Int32Array(n);
+  let kept = 0;
+  for (let k = 0; k < n; k++) if (slopes[k]! <= limit) calm[kept++] = inner[k]!;
+  return calm.subarray(0, kept);
 }
 
 /** Sum of each colour over a patch, and its pixels. */
-function colourSums(patch: readonly number[], planes: ColourPlanes): Float64Array {
+function colourSums(patch: Int32Array, planes: ColourPlanes): Float64Array {
   const sums = new Float64Array(4);
   sums[3] = patch.length;
-  [planes.l, planes.a, planes.b].forEach((plane, c) => {
+  const used = [planes.l, planes.a, planes.b];
+  for (let c = 0; c < 3; c++) {
+    const plane = used[c];
     if (plane) for (let k = 0; k < patch.length; k++) sums[c]! += plane[patch[k]!]!;
-  });
+  }
   return sums;
 }
 
-/** How far the colour of either of two sums is from the other's, thinned out by the membrane's: blur and shade only do that. */
-function unlikeness(one: Float64Array, other: Float64Array): number {
-  const mean = (sums: Float64Array) => [sums[0]! / sums[3]!, sums[1]! / sums[3]!, sums[2]! / sums[3]!];
-  const [p, q] = [mean(one), mean(other)];
-  const size = (v: readonly number[]) => Math.hypot(...v);
-  const [thin, full] = size(p) <= size(q) ? [p, q] : [q, p];
-  const dot = thin.reduce((s, v, c) => s + v * full[c]!, 0);
-  const t = Math.min(1, Math.max(0, dot / Math.max(1e-9, size(full) ** 2)));
-  return size(thin.map((v, c) => v - t * full[c]!));
+/** How far the colour of a sum or of the rest is from the other's, thinned out by the membrane's: blur and shade only do that. */
+function unlikeRest(own: Float64Array, all: Float64Array): number {
+  const n = own[3]!;
+  const m = all[3]! - n;
+  const p = [own[0]! / n, own[1]! / n, own[2]! / n] as const;
+  const q = [(all[0]! - own[0]!) / m, (all[1]! - own[1]!) / m, (all[2]! - own[2]!) / m] as const;
+  const ownIsThin = Math.hypot(...p) <= Math.hypot(...q);
+  const thin = ownIsThin ? p : q;
+  const full = ownIsThin ? q : p;
+  const dot = thin[0] * full[0] + thin[1] * full[1] + thin[2] * full[2];
+  const t = Math.min(1, Math.max(0, dot / Math.max(1e-9, Math.hypot(...full) ** 2)));
+  return Math.hypot(thin[0] - t * full[0], thin[1] - t * full[1], thin[2] - t * full[2]);
 }
 
 /** Direction in which the colours vary most, by power iteration on their covariance. */
 function mainAxis(core: Int32Array, planes: ColourPlanes): number[] | null {
   const n = core.length;
   const used = [planes.l, planes.a, planes.b];
-  const off = used.map((plane) => {
+  const off: Float64Array[] = [];
+  for (let c = 0; c < 3; c++) {
     const own = new Float64Array(n);
-    if (!plane) return own;
+    off.push(own);
+    const plane = used[c];
+    if (!plane) continue;
     let sum = 0;
     for (let k = 0; k < n; k++) sum += plane[core[k]!]!;
     for (let k = 0; k < n; k++) own[k] = plane[core[k]!]! - sum / n;
-    return own;
-  });
+  }
   const cov = new Float64Array(9);
   for (let p = 0; p < 3; p++) {
     for (let q = p; q < 3; q++) {
-      const [a, b] = [off[p]!, off[q]!];
+      const a = off[p]!;
+      const b = off[q]!;
       let sum = 0;
       for (let k = 0; k < n; k++) sum += a[k]! * b[k]!;
       cov[3 * p + q] = cov[3 * q + p] = sum / n;
     }
   }
-  let axis = [1, 0.7, 0.4];
+  let [u, v, w] = [1, 0.7, 0.4] as [number, number, number];
   for (let turn = 0; turn < 30; turn++) {
-    const next = [0, 1, 2].map(
-      (p) => cov[3 * p]! * axis[0]! + cov[3 * p + 1]! * axis[1]! + cov[3 * p + 2]! * axis[2]!,
-    );
-    const size = Math.hypot(...next);
+    const p = cov[0]! * u + cov[1]! * v + cov[2]! * w;
+    const q = cov[3]! * u + cov[4]! * v + cov[5]! * w;
+    const r = cov[6]! * u + cov[7]! * v + cov[8]! * w;
+    const size = Math.hypot(p, q, r);
     if (!(size > 1e-12)) return null;
-    axis = next.map((v) => v / size);
+    u = p / size;
+    v = q / size;
+    w = r / size;
   }
-  return axis;
+  return [u, v, w];
 }
 
 /** Logarithms of whole numbers, kept from one piece to the next. */
@@ -248,15 +276,17 @@ function bestCut(values: Float64Array): { at: number; apart: number; clear: numb
   const n = sorted.length;
   let total = 0;
   let square = 0;
-  for (const v of sorted) {
-    total += v;
-    square += v * v;
+  for (let k = 0; k < n; k++) {
+    total += sorted[k]!;
+    square += sorted[k]! * sorted[k]!;
   }
   // The means of two groups are nowhere farther apart than the ends.
   if (!(sorted[n - 1]! - sorted[0]! >= APART)) return null;
   const known = logsTo(n);
   const logN = known[n]!;
-  let best: { at: number; apart: number; clear: number } | null = null;
+  let best = 0;
+  let apart = 0;
+  let clear = 0;
   let least = Number.POSITIVE_INFINITY;
   let low = 0;
   let low2 = 0;
@@ -273,25 +303,27 @@ function bestCut(values: Float64Array): { at: number; apart: number; clear: numb
       f * (Math.log(va) - 2 * (known[k]! - logN)) + (1 - f) * (Math.log(vb) - 2 * (known[n - k]! - logN));
     if (cost < least) {
       least = cost;
-      best = {
-        at: (sorted[k - 1]! + sorted[k]!) / 2,
-        apart: b - a,
-        clear: (b - a) / (Math.sqrt(va) + Math.sqrt(vb)),
-      };
+      best = k;
+      apart = b - a;
+      clear = (b - a) / (Math.sqrt(va) + Math.sqrt(vb));
     }
   }
-  return best;
+  return best === 0 ? null : { at: (sorted[best - 1]! + sorted[best]!) / 2, apart, clear };
 }
 
-/** Every pixel of the mask goes to the patches it is nearest to, step by step within the mask. */
+/** Every pixel of the mask goes to the patch numbered `one` or to the others, whichever it is nearest to, step by step within the mask. */
 function nearest(
   mask: Uint8Array,
-  sides: readonly [readonly (readonly number[])[], readonly (readonly number[])[]],
+  patches: readonly Int32Array[],
+  one: number,
   width: number,
 ): [Uint8Array, Uint8Array] {
   // 0 for what is not yet reached, and beyond the mask.
   const side = takeBytes(mask.length).fill(0);
-  for (const k of [0, 1] as const) for (const patch of sides[k]) for (const i of patch) side[i] = k + 1;
+  for (let p = 0; p < patches.length; p++) {
+    const patch = patches[p]!;
+    for (let k = 0; k < patch.length; k++) side[patch[k]!] = p === one ? 1 : 2;
+  }
   const queue = new Int32Array(mask.length);
   let end = 0;
   for (let i = 0; i < mask.length; i++) if (side[i]) queue[end++] = i;

@@ -124,6 +124,58 @@ function windowed(data: ArrayLike<number>, i: number, c: number, stride: number)
   );
 }
 
+/** Values of one level as they are taken. */
+interface Sample {
+  n: number;
+  readonly x: Float32Array;
+  readonly y: Float32Array;
+  readonly values: Float32Array;
+}
+
+/** Takes every `step / 2^k`-th place of rows from row `top` of the photograph, as parts of `white`. */
+function takeSample(
+  out: Sample,
+  k: number,
+  step: number,
+  { width, height, data }: Level | Picture,
+  white: number,
+  top: number,
+  channels: 1 | 3,
+): void {
+  const block = 1 << k;
+  const stride = Math.max(1, step / block);
+  const start = Math.max(1, stride >> 1);
+  const row = width * channels;
+  for (let y = start; y < height - 1; y += stride) {
+    for (let x = start; x < width - 1; x += stride) {
+      out.x[out.n] = (x + 0.5) * block;
+      out.y[out.n] = top + (y + 0.5) * block;
+      for (let c = 0; c < channels; c++) {
+        const value = windowed(data, y * row + x * channels + c, channels, row);
+        out.values[out.n * channels + c] = value / white;
+      }
+      out.n++;
+    }
+  }
+}
+
+/** Rows from y0 of the reduced picture of rw × rh, to 16 bits. */
+function keepReduced(
+  reduced: Uint16Array,
+  rw: number,
+  rh: number,
+  level: Level,
+  y0: number,
+  channels: 1 | 3,
+): void {
+  const rows = Math.min(level.height, rh - y0);
+  for (let y = 0; y < rows; y++) {
+    const from = y * level.width * channels;
+    const to = (y0 + y) * rw * channels;
+    for (let i = 0; i < rw * channels; i++) reduced[to + i] = (level.data[from + i]! * 65535 + 0.5) | 0;
+  }
+}
+
 /** @param room where what is kept lies: memory that other hands can read, or the caller's own. */
 export function takeSurvey(
   width: number,
@@ -140,7 +192,7 @@ export function takeSurvey(
   const step = width * height > 1e8 ? 32 : 16;
   // Every group of rows gives each level the same lattice, the last perhaps fewer rows of it.
   const groups = Math.ceil(height / SURVEY_ROWS);
-  const samples = Array.from({ length: LEVELS }, (_, k) => {
+  const samples = Array.from({ length: LEVELS }, (_, k): Sample => {
     const stride = Math.max(1, step >> k);
     const most = groups * Math.ceil((SURVEY_ROWS >> k) / stride) * Math.ceil((width >> k) / stride);
     return {
@@ -152,47 +204,17 @@ export function takeSurvey(
   });
   let next = 0;
 
-  const keepReduced = (level: Level, top: number) => {
-    const y0 = top >> shift;
-    const rows = Math.min(level.height, rh - y0);
-    for (let y = 0; y < rows; y++) {
-      const from = y * level.width * channels;
-      const to = (y0 + y) * rw * channels;
-      for (let i = 0; i < rw * channels; i++) reduced[to + i] = (level.data[from + i]! * 65535 + 0.5) | 0;
-    }
-  };
-
-  const sample = (k: number, at: Level | Picture, white: number, top: number) => {
-    const block = 1 << k;
-    const stride = Math.max(1, step / block);
-    const out = samples[k]!;
-    const start = Math.max(1, stride >> 1);
-    const row = at.width * channels;
-    for (let y = start; y < at.height - 1; y += stride) {
-      for (let x = start; x < at.width - 1; x += stride) {
-        out.x[out.n] = (x + 0.5) * block;
-        out.y[out.n] = top + (y + 0.5) * block;
-        for (let c = 0; c < channels; c++) {
-          const value = windowed(at.data, y * row + x * channels + c, channels, row);
-          out.values[out.n * channels + c] = value / white;
-        }
-        out.n++;
-      }
-    }
-  };
-
   return {
     add(rows, top) {
       if (top !== next) throw new RangeError(`rows from ${next} are needed next, given rows from ${top}`);
       next = top + rows.height;
-      sample(0, rows, rows.full, top);
-      if (factor === 1) keepReduced(rawLevel(rows), top);
+      takeSample(samples[0]!, 0, step, rows, rows.full, top, channels);
+      if (factor === 1) keepReduced(reduced, rw, rh, rawLevel(rows), top, channels);
       let level = firstHalf(rows);
       for (let k = 1; k < LEVELS; k++) {
         if (k > 1) level = halfOf(level, channels);
-        const at = level;
-        sample(k, at, 1, top);
-        if (k === shift) keepReduced(at, top);
+        takeSample(samples[k]!, k, step, level, 1, top, channels);
+        if (k === shift) keepReduced(reduced, rw, rh, level, top >> shift, channels);
       }
     },
     finish() {

@@ -2,6 +2,7 @@
  * Pieces that touch, told apart by the neck between them: each hill of the distance map is a piece when the way to the
  * next hill narrows enough.
  */
+import { rootOf } from './connected.ts';
 import { distanceInside } from './distance.ts';
 import { takeInts } from './kernels/room.ts';
 
@@ -14,9 +15,10 @@ export interface SplitRule {
 
 export const SPLIT: SplitRule = { neck: 0.72, rise: 1.1 };
 
+const squareOf = (distance: number): number => Math.round(distance * distance);
+
 /** Pixels of the mask, those farthest inside first, then in reading order: squares of distances are whole numbers. */
 function fromInside(mask: Uint8Array, distance: Float32Array): Int32Array {
-  const square = (i: number): number => Math.round(distance[i]! * distance[i]!);
   let deepest = 0;
   let n = 0;
   for (let i = 0; i < mask.length; i++) {
@@ -27,10 +29,10 @@ function fromInside(mask: Uint8Array, distance: Float32Array): Int32Array {
   const most = Math.round(deepest * deepest);
   /** Where the pixels of each square begin, the largest first. */
   const next = new Int32Array(most + 2);
-  for (let i = 0; i < mask.length; i++) if (mask[i]) next[most - square(i) + 1]!++;
+  for (let i = 0; i < mask.length; i++) if (mask[i]) next[most - squareOf(distance[i]!) + 1]!++;
   for (let k = 1; k < next.length; k++) next[k]! += next[k - 1]!;
   const order = new Int32Array(n);
-  for (let i = 0; i < mask.length; i++) if (mask[i]) order[next[most - square(i)]!++] = i;
+  for (let i = 0; i < mask.length; i++) if (mask[i]) order[next[most - squareOf(distance[i]!)]!++] = i;
   return order;
 }
 
@@ -45,24 +47,18 @@ export function splitTouching(
   const order = fromInside(mask, distance);
   const parent: number[] = [];
   const peak: number[] = [];
-  const root = (i: number): number => {
-    let r = i;
-    while (parent[r] !== r) r = parent[r]!;
-    parent[i] = r;
-    return r;
-  };
   // A rim of nothing keeps neighbours inside the window.
   const wide = width + 2;
   const basin = new Int32Array(wide * (height + 2)).fill(-1);
   /** Pairs that met and stayed apart must not merge later through a lower pass. */
   const apart = new Set<number>();
-  const key = (p: number, q: number) => Math.min(p, q) * 65536 + Math.max(p, q);
-  const near: number[] = [];
+  /** Hills around a pixel, and how many. */
+  const near = new Int32Array(8);
   for (let k = 0; k < order.length; k++) {
     const i = order[k]!;
     const y = Math.floor(i / width);
     const at = i + 2 * y + wide + 1;
-    near.length = 0;
+    let met = 0;
     let first = -1;
     let uphill = -1;
     let highest = -1;
@@ -75,43 +71,62 @@ export function splitTouching(
           highest = d;
           uphill = at + dy * wide + dx;
         }
-        const r = parent[b] === b ? b : root(b);
+        const r = parent[b] === b ? b : rootOf(parent, b);
         if (r === first) continue;
         if (first < 0) first = r;
-        if (!near.includes(r)) near.push(r);
+        if (!among(near, met, r)) near[met++] = r;
       }
     }
-    if (near.length === 0) {
+    if (met === 0) {
       basin[at] = parent.length;
       parent.push(parent.length);
       peak.push(distance[i]!);
       continue;
     }
-    if (near.length > 1) near.sort((p, q) => peak[q]! - peak[p]! || p - q);
+    if (met > 1) highestFirst(near, met, peak);
     let home = near[0]!;
-    for (let k = 1; k < near.length; k++) {
+    for (let k = 1; k < met; k++) {
       const other = near[k]!;
       const low = Math.min(peak[home]!, peak[other]!);
       const d = distance[i]!;
       const separate = d < rule.neck * low && low - d > rule.rise;
-      if (separate || apart.has(key(home, other))) {
-        apart.add(key(home, other));
+      const pair = Math.min(home, other) * 65536 + Math.max(home, other);
+      if (separate || apart.has(pair)) {
+        apart.add(pair);
         continue;
       }
       parent[other] = home;
       peak[home] = Math.max(peak[home]!, peak[other]!);
-      home = root(home);
+      home = rootOf(parent, home);
     }
     // The pixel itself belongs to the hill whose slope it lies on.
-    basin[at] = root(basin[uphill]!);
+    basin[at] = rootOf(parent, basin[uphill]!);
   }
   const names = new Map<number, number>();
   const label = takeInts(mask.length);
   for (let i = 0; i < mask.length; i++) {
     if (!mask[i]) continue;
-    const r = root(basin[i + 2 * Math.floor(i / width) + wide + 1]!);
+    const r = rootOf(parent, basin[i + 2 * Math.floor(i / width) + wide + 1]!);
     if (!names.has(r)) names.set(r, names.size + 1);
     label[i] = names.get(r)!;
   }
   return { label, count: names.size };
 }
+
+/** Few hills meet at a pixel: they are put in order in place. */
+function highestFirst(hills: Int32Array, n: number, peak: readonly number[]): void {
+  for (let i = 1; i < n; i++) {
+    const hill = hills[i]!;
+    let k = i;
+    for (; k > 0 && isBefore(peak, hill, hills[k - 1]!); k--) hills[k] = hills[k - 1]!;
+    hills[k] = hill;
+  }
+}
+
+function among(hills: Int32Array, n: number, hill: number): boolean {
+  for (let i = 0; i < n; i++) if (hills[i] === hill) return true;
+  return false;
+}
+
+const isBefore = (peak: readonly number[], p: number, q: number): boolean =>
+  peak[p]! > peak[q]! || (peak[p]! === peak[q]! && p < q);

@@ -236,13 +236,16 @@ export function withKernels<T>(bytes: number, work: (room: Room) => T): T | null
 
 let open = 0;
 
-/** Planes that `work` takes by `takeFloats` and `takeBytes` lie in the room and go back at its end: none may be kept. */
-export function inRoom<T>(work: () => T): T {
+/**
+ * Planes that `work` takes by `takeFloats` and `takeBytes` lie in the room and go back at its end: none may be kept.
+ * What it needs is handed on, so that it can be a function that stays: the engine forgets how to run one made for each call.
+ */
+export function inRoom<A extends readonly unknown[], T>(work: (...given: A) => T, ...given: A): T {
   const room = kernelRoom();
   const mark = room?.mark() ?? 0;
   open++;
   try {
-    return work();
+    return work(...given);
   } finally {
     open--;
     room?.release(mark);

@@ -2,6 +2,7 @@
 import { normalQuantile } from '../../maths/index.ts';
 import type { Picture } from '../finding.ts';
 import { samplerOf } from './luminance.ts';
+import type { Sampler } from './trace.ts';
 
 export interface Focus {
   /** Standard deviation of the blur at the sharper edges of the picture, px; null where too few edges are in view. */
@@ -66,32 +67,29 @@ export function focusOf(picture: Picture, printed = false): Focus {
 function focusAtOnce(picture: Picture): Focus {
   const { width, height } = picture;
   const sampler = samplerOf(picture);
-  const { data, weights, channels } = sampler;
-  const second = channels === 3 ? 1 : 0;
-  const third = channels === 3 ? 2 : 0;
-  const at = (x: number, y: number) => {
-    const a = (y * width + x) * channels;
-    return weights[0] * data[a]! + weights[1] * data[a + second]! + weights[2] * data[a + third]!;
-  };
   const tile = Math.max(2 * REACH + 4, Math.round(Math.sqrt((width * height) / 600)));
   const blurs: number[] = [];
   for (let top = REACH + 1; top + tile < height - REACH; top += tile) {
     for (let left = REACH + 1; left + tile < width - REACH; left += tile) {
       let best = 0;
-      let place: readonly [number, number, boolean] | null = null;
+      let atX = -1;
+      let atY = -1;
+      let across = false;
       const stride = Math.max(2, tile >> 5);
       for (let y = top; y < top + tile; y += stride) {
         for (let x = left; x < left + tile; x += stride) {
-          const gx = Math.abs(at(x + 2, y) - at(x - 2, y));
-          const gy = Math.abs(at(x, y + 2) - at(x, y - 2));
+          const gx = Math.abs(at(sampler, x + 2, y) - at(sampler, x - 2, y));
+          const gy = Math.abs(at(sampler, x, y + 2) - at(sampler, x, y - 2));
           if (gx > best || gy > best) {
             best = Math.max(gx, gy);
-            place = [x, y, gx >= gy];
+            atX = x;
+            atY = y;
+            across = gx >= gy;
           }
         }
       }
-      if (!place || best < 0.02) continue;
-      const blur = blurAt(at, ...place);
+      if (atX < 0 || best < 0.02) continue;
+      const blur = blurAt(sampler, atX, atY, across);
       if (blur !== null) blurs.push(blur);
     }
   }
@@ -100,13 +98,20 @@ function focusAtOnce(picture: Picture): Focus {
   return { blurPx: blurs[blurs.length >> 2]!, edges: blurs.length };
 }
 
+/** Luminance of one pixel. */
+function at({ data, weights, channels, width }: Sampler, x: number, y: number): number {
+  const a = (y * width + x) * channels;
+  if (channels === 1) return (weights[0] + weights[1] + weights[2]) * data[a]!;
+  return weights[0] * data[a]! + weights[1] * data[a + 1]! + weights[2] * data[a + 2]!;
+}
+
 /** Blur of one edge: seven neighbouring lines are averaged after each is shifted onto the first by its own middle. */
-function blurAt(at: (x: number, y: number) => number, x: number, y: number, across: boolean): number | null {
+function blurAt(sampler: Sampler, x: number, y: number, across: boolean): number | null {
   const n = 2 * REACH + 1;
   const line = new Float64Array(n);
   for (let s = -1; s <= 1; s++) {
     for (let k = -REACH; k <= REACH; k++) {
-      line[k + REACH]! += (across ? at(x + k, y + s) : at(x + s, y + k)) / 3;
+      line[k + REACH]! += (across ? at(sampler, x + k, y + s) : at(sampler, x + s, y + k)) / 3;
     }
   }
   let steep = 0;
@@ -119,18 +124,8 @@ function blurAt(at: (x: number, y: number) => number, x: number, y: number, acro
     }
   }
   const up = Math.sign(line[where + 1]! - line[where - 1]!);
-  // Walk to where the step ends on each side: the first turn back by more than a little.
-  const end = (dir: 1 | -1) => {
-    let top = line[where]! * up * dir;
-    for (let k = where + dir; k >= 0 && k < n; k += dir) {
-      const v = line[k]! * up * dir;
-      if (v > top) top = v;
-      else if (top - v > 0.15 * steep * 4) break;
-    }
-    return top * dir * up;
-  };
-  const high = end(1);
-  const low = end(-1);
+  const high = endOf(line, where, up, 1, steep);
+  const low = endOf(line, where, up, -1, steep);
   const rise = Math.abs(high - low);
   if (rise < 0.06) return null;
   // First idea from the steepest slope, then from the share of the rise within h px about half height:
@@ -140,17 +135,30 @@ function blurAt(at: (x: number, y: number) => number, x: number, y: number, acro
   const half = (high + low) / 2;
   let middle = where;
   for (let k = Math.max(1, where - 3 * h); k < Math.min(n - 1, where + 3 * h); k++) {
-    const [a, b] = [(line[k]! - half) * up, (line[k + 1]! - half) * up];
+    const a = (line[k]! - half) * up;
+    const b = (line[k + 1]! - half) * up;
     if (a <= 0 && b > 0) middle = k - a / (b - a);
   }
   if (middle - h < 0 || middle + h > n - 1) return null;
-  const read = (k: number) => {
-    const i = Math.min(n - 2, Math.floor(k));
-    return line[i]! + (k - i) * (line[i + 1]! - line[i]!);
-  };
-  const share = Math.abs(read(middle + h) - read(middle - h)) / rise;
+  const share = Math.abs(readLine(line, middle + h) - readLine(line, middle - h)) / rise;
   if (!(share > 0.1 && share < 0.999)) return null;
   const wide = h / normalQuantile((1 + share) / 2);
   // The mean of three lines and reading between px widen the step a little: about a sixth of a px².
   return Math.sqrt(Math.max(0.09, wide * wide - 1 / 6));
+}
+
+/** Where a step ends on one side: at the first turn back by more than a little. */
+function endOf(line: Float64Array, where: number, up: number, dir: 1 | -1, steep: number): number {
+  let top = line[where]! * up * dir;
+  for (let k = where + dir; k >= 0 && k < line.length; k += dir) {
+    const v = line[k]! * up * dir;
+    if (v > top) top = v;
+    else if (top - v > 0.15 * steep * 4) break;
+  }
+  return top * dir * up;
+}
+
+function readLine(line: Float64Array, k: number): number {
+  const i = Math.min(line.length - 2, Math.floor(k));
+  return line[i]! + (k - i) * (line[i + 1]! - line[i]!);
 }
