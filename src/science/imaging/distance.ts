@@ -1,5 +1,5 @@
 /** Distance of each pixel of a shape to the nearest pixel outside it, exact. Beyond the window counts as outside. */
-import { takeFloats } from './kernels/room.ts';
+import { roomOf, takeFloats } from './kernels/room.ts';
 
 /** Room for one row: kept from one shape to the next. */
 let most = 0;
@@ -7,13 +7,29 @@ let f = new Float64Array(0);
 let v = new Int32Array(0);
 let z = new Float64Array(0);
 
+/** Distances by the kernel; by the plain function where it cannot be had. */
+export function distanceInside(mask: Uint8Array, width: number, height: number): Float32Array {
+  const out = takeFloats(width * height);
+  const need = 20 * (width + 4);
+  const room = roomOf(mask, out);
+  if (!room?.fits(need)) return distancePlainly(mask, width, height, out);
+  const mark = room.mark();
+  room.kernels.distance(mask.byteOffset, width, height, out.byteOffset, room.space(need));
+  room.release(mark);
+  return out;
+}
+
 /**
- * Squared distances: down the columns by counting, along the rows by lower envelopes of parabolas, one run of the shape
+ * The reference for the kernel. Squared distances: down the columns by counting, along the rows by lower envelopes of parabolas, one run of the shape
  * after another, as what lies beyond a run's ends is outside.
  * Source of the method: Felzenszwalb and Huttenlocher, Theory of Computing 8 (2012) 415–428.
  */
-export function distanceInside(mask: Uint8Array, width: number, height: number): Float32Array {
-  const out = takeFloats(width * height);
+export function distancePlainly(
+  mask: Uint8Array,
+  width: number,
+  height: number,
+  out: Float32Array,
+): Float32Array {
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) out[i] = mask[i] ? (y === 0 ? 1 : out[i - width]! + 1) : 0;
   }

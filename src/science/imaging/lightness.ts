@@ -168,56 +168,41 @@ export function opponentPlanes(
       const only = back[0]!;
       for (let x = left, k = 0; x < right; x++, k++, i++) lightness[o + x] = data[i]! * only[k]! - 1;
     }
-    if (print && right > left) {
-      const n = right - left;
-      const inZone = zoneRow(print.lattice, print.halfZone, py, x0 + left, 1, n, zoned);
-      if (inZone) {
-        for (let x = left; x < right; x++) {
-          if (((x - left) & 3) === 0 && fours[(x - left) >> 2] === 0) {
-            x += 3;
-            continue;
-          }
-          if (!zoned[x - left]) continue;
-          zone[o + x] = PRINT;
-          if (!ease) continue;
-          const [el, ec] = ease;
-          if (channels === 3) {
-            const j = ((py - rows.top) * picture.width + x0 - edge + x) * 3;
-            const k = x - left;
-            takeOffInk(
-              ink!,
-              data[j]! * back[0]![k]!,
-              data[j + 1]! * back[1]![k]!,
-              data[j + 2]! * back[2]![k]!,
-              off,
-            );
-            lightness[o + x] = off[0]! / el;
-            redGreen[o + x] = off[1]! / ec;
-            blueYellow[o + x] = off[2]! / ec;
-          } else {
-            const v = lightness[o + x]! + 1;
-            takeOffInk(ink!, v, v, v, off);
-            lightness[o + x] = off[0]! / el;
-          }
+    const reach = ease && colour && inkHue > 1e-6 ? BLEED : 0;
+    const across = right - left;
+    if (
+      print &&
+      across > 0 &&
+      zoneRow(print.lattice, print.halfZone, py, x0 + left, 1, across, zoned, reach)
+    ) {
+      for (let k = 0; k < across; k++) {
+        if ((k & 3) === 0 && fours[k >> 2] === 0) {
+          k += 3;
+          continue;
         }
-      }
-      if (
-        ease &&
-        colour &&
-        inkHue > 1e-6 &&
-        zoneRow(print.lattice, print.halfZone + BLEED, py, x0 + left, 1, n, zoned)
-      ) {
-        for (let x = left; x < right; x++) {
-          if (((x - left) & 3) === 0 && fours[(x - left) >> 2] === 0) {
-            x += 3;
-            continue;
-          }
-          const i = o + x;
-          if (!zoned[x - left] || zone[i]) continue;
-          const t = (redGreen[i]! * inkA + blueYellow[i]! * inkB) / inkHue;
+        if (!zoned[k]) continue;
+        const at = o + left + k;
+        if (zoned[k] === 2) {
+          const t = (redGreen[at]! * inkA + blueYellow[at]! * inkB) / inkHue;
           const bled = Math.max(-0.35, Math.min(1, t));
-          redGreen[i]! -= bled * inkA;
-          blueYellow[i]! -= bled * inkB;
+          redGreen[at]! -= bled * inkA;
+          blueYellow[at]! -= bled * inkB;
+          continue;
+        }
+        zone[at] = PRINT;
+        if (!ease) continue;
+        const [el, ec] = ease;
+        if (channels === 3) {
+          const j = ((py - rows.top) * picture.width + x0 - edge + left + k) * 3;
+          const [br, bg, bb] = back as [Float32Array, Float32Array, Float32Array];
+          takeOffInk(ink!, data[j]! * br[k]!, data[j + 1]! * bg[k]!, data[j + 2]! * bb[k]!, off);
+          lightness[at] = off[0]! / el;
+          redGreen[at] = off[1]! / ec;
+          blueYellow[at] = off[2]! / ec;
+        } else {
+          const v = lightness[at]! + 1;
+          takeOffInk(ink!, v, v, v, off);
+          lightness[at] = off[0]! / el;
         }
       }
     }

@@ -32,24 +32,19 @@ export interface ContrastSheet {
   readonly most: number;
 }
 
-/**
- * Contrast of a window in the direction in which `core` (1 for pixels that surely are piece) differs from the membrane:
- * luminance where it tells, else the piece's own hue. Null where bright and dark parts of the core cancel.
- */
-export function linearContrast(
+/** Each channel of a window as linear light against the membrane's: 0 is the membrane, −1 black. */
+export function lightPlanes(
   rows: PhotoRows,
   membrane: Membrane,
-  core: Uint8Array,
   x0: number,
   y0: number,
   width: number,
   height: number,
-): ContrastSheet | null {
+): Float32Array[] {
   const { picture } = rows;
   const { channels, data: codesOf } = picture;
-  const n = width * height;
   const planes: Float32Array[] = [];
-  for (let c = 0; c < channels; c++) planes.push(takeFloats(n));
+  for (let c = 0; c < channels; c++) planes.push(takeFloats(width * height));
   const back = takeFloats(width);
   const light = lightOf(picture.full);
   for (let y = 0; y < height; y++) {
@@ -70,6 +65,23 @@ export function linearContrast(
       }
     }
   }
+  return planes;
+}
+
+/**
+ * Contrast of a window, given by its light, in the direction in which `core` (1 for pixels that surely are piece) differs
+ * from the membrane: luminance where it tells, else the piece's own hue. Null where bright and dark parts of the core cancel.
+ */
+export function linearContrast(
+  planes: readonly Float32Array[],
+  core: Uint8Array,
+  x0: number,
+  y0: number,
+  width: number,
+  height: number,
+): ContrastSheet | null {
+  const channels = planes.length;
+  const n = width * height;
   let count = 0;
   for (let i = 0; i < n; i++) if (core[i]) count++;
   if (count === 0) return null;

@@ -20,7 +20,7 @@ const GOES = Uint8Array.from({ length: 256 }, (_, code) => {
  * After each phase has seen every pixel once, only neighbours of what went since are looked at again.
  */
 export function thin(mask: Uint8Array, width: number, height: number): Uint8Array {
-  const m = Uint8Array.from(mask);
+  const m = new Uint8Array(mask);
   // A rim of nothing keeps the neighbourhood inside the window.
   for (let x = 0; x < width; x++) m[x] = m[(height - 1) * width + x] = 0;
   for (let y = 0; y < height; y++) m[y * width] = m[y * width + width - 1] = 0;

@@ -24,7 +24,7 @@ export function piecesOf(part: Part, rows: PhotoRows, membrane: Membrane): Piece
   const distance = distanceInside(mask, width, height);
   const { thick } = extent(mask, distance);
   if (thick < FIBRE_HALF) return shapedPieces(part, mask, distance, rows, membrane);
-  const colours = splitColours(mask, part, width, height);
+  const colours = splitColours(mask, part, width, height, distance);
   if (colours.count < 2) return shapedPieces(part, mask, distance, rows, membrane);
   const pieces: Piece[] = [];
   for (let k = 1; k <= colours.count; k++) {
@@ -62,9 +62,10 @@ function shapedPieces(
   const { size, thick } = extent(mask, distance);
   if (isThread(size, thick)) return threadPieces(part, mask, distance, rows, membrane);
   const mixed = threadsOffBodies(mask, distance, width, height);
-  if (!mixed) return bodyPieces(part, mask, rows, membrane);
+  if (!mixed) return bodyPieces(part, mask, distance, rows, membrane);
+  const inBodies = distanceInside(mixed.bodies, width, height);
   return [
-    ...bodyPieces(part, mixed.bodies, rows, membrane),
+    ...bodyPieces(part, mixed.bodies, inBodies, rows, membrane),
     ...mixed.threads.flatMap((t) => threadPieces(part, t, distanceInside(t, width, height), rows, membrane)),
   ];
 }
@@ -80,12 +81,19 @@ function extent(mask: Uint8Array, distance: Float32Array): { size: number; thick
   return { size, thick };
 }
 
-function bodyPieces(part: Part, mask: Uint8Array, rows: PhotoRows, membrane: Membrane): Piece[] {
-  const split = splitTouching(mask, part.width, part.height);
+function bodyPieces(
+  part: Part,
+  mask: Uint8Array,
+  distance: Float32Array,
+  rows: PhotoRows,
+  membrane: Membrane,
+): Piece[] {
+  const split = splitTouching(mask, part.width, part.height, distance);
   if (split.count > 1) byColour(split, part);
   const pieces: Piece[] = [];
   for (let s = 1; s <= split.count; s++) {
-    const piece = pieceFrom(part, split.label, s, null, rows, membrane);
+    const whole = split.count === 1 ? distance : null;
+    const piece = pieceFrom(part, split.label, s, null, whole, rows, membrane);
     if (piece) pieces.push(piece);
   }
   return pieces;
@@ -125,7 +133,7 @@ function threadPieces(
   const { size, thick } = extent(mask, distance);
   const ways = fibreWays(mask, distance, width, height).filter((w) => w.length > Math.max(4, 2 * thick));
   if (ways.length <= 1) {
-    const piece = pieceFrom(part, Int32Array.from(mask), 1, ways[0] ?? null, rows, membrane);
+    const piece = pieceFrom(part, new Int32Array(mask), 1, ways[0] ?? null, distance, rows, membrane);
     return piece ? [piece] : [];
   }
   const whole = ways.reduce((n, w) => n + w.length, 0);
@@ -134,7 +142,7 @@ function threadPieces(
   const half = Math.max(0.5, (0.5 * size) / whole);
   const pieces: Piece[] = [];
   for (let k = 0; k < ways.length; k++) {
-    const piece = pieceFrom(part, label, k + 1, ways[k]!, rows, membrane, half);
+    const piece = pieceFrom(part, label, k + 1, ways[k]!, null, rows, membrane, half);
     if (piece) pieces.push(piece);
   }
   return pieces;

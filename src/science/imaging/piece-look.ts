@@ -6,7 +6,7 @@ import { fitFibre } from './fibre-profile.ts';
 import type { Point } from './finding.ts';
 import { takeBytes, takeFloats } from './kernels/room.ts';
 import type { PhotoRows } from './lightness.ts';
-import { type ContrastSheet, linearContrast } from './linear-contrast.ts';
+import { type ContrastSheet, lightPlanes, linearContrast } from './linear-contrast.ts';
 import { hasHighlight, manyHued } from './many-hued.ts';
 import type { Membrane } from './membrane.ts';
 import { longestWay, smoothWay, thin, wayLength } from './middle-line.ts';
@@ -19,12 +19,13 @@ import { ribbon } from './ribbon.ts';
 import { kthSmallest } from './robust.ts';
 import { fieldRow } from './tile-field.ts';
 
-/** Piece `s` of the part's labels; null when nothing encloses an area. */
+/** Piece `s` of the part's labels; null when nothing encloses an area. `known` are its distances, where they are known. */
 export function pieceFrom(
   part: Part,
   label: Int32Array,
   s: number,
   way: readonly number[] | null,
+  known: Float32Array | null,
   rows: PhotoRows,
   membrane: Membrane,
   ribbonHalf: number | null = null,
@@ -41,7 +42,7 @@ export function pieceFrom(
   if (size < 4) return null;
   const rim = outlineOf(part, own, label);
   if (!rim) return null;
-  const distance = distanceInside(own, width, height);
+  const distance = known ?? distanceInside(own, width, height);
   let thick = 0;
   for (let i = 0; i < n; i++) thick = Math.max(thick, distance[i]!);
   const sight = sightOf(part, own, label, distance, rows, membrane);
@@ -119,7 +120,8 @@ function sightOf(
     strange[i] = !own[i] && (label[i]! > 0 || whose[i] === 2) ? 1 : 0;
     strangers += strange[i]!;
   }
-  const sheet = linearContrast(rows, membrane, core, x0, y0, width, height);
+  part.light ??= lightPlanes(rows, membrane, x0, y0, width, height);
+  const sheet = linearContrast(part.light, core, x0, y0, width, height);
   if (!sheet) return null;
   const beside = strangers > 0 ? grow(strange, width, height, 2) : null;
   const hidden = zone && beside ? beside : (zone ?? beside);

@@ -4,7 +4,7 @@
  * What lies off that mixture (darker than the ink, brighter than the membrane, another hue) is.
  */
 
-import { medianInPlace } from './robust.ts';
+import { kthSmallest, medianInPlace } from './robust.ts';
 import type { Lattice } from './scale/lattice.ts';
 import type { Survey } from './survey.ts';
 import { fieldsAt, type TileField } from './tile-field.ts';
@@ -54,7 +54,10 @@ function placeOn({ map }: LinePlaces, x: number, y: number, out: Float64Array): 
   out[1] = (h[3] * u + h[4] * v + h[5]) / w;
 }
 
-/** Marks the pixels of one row that lie in a printed line's zone with 1, the others with 0; tells whether any does. */
+/**
+ * Marks the pixels of one row that lie in a printed line's zone with 1, those within `beyond` px of it with 2, the others
+ * with 0; tells whether any is marked.
+ */
 export function zoneRow(
   lattice: LinePlaces,
   halfZone: number,
@@ -63,32 +66,35 @@ export function zoneRow(
   step: number,
   n: number,
   out: Uint8Array,
+  beyond = 0,
 ): boolean {
   out.fill(0, 0, n);
   let any = false;
   placeOn(lattice, x0 + 0.5, y + 0.5, FROM);
   const pitchPx = (lattice.pitch * 1000) / lattice.umPerPx;
   const half = halfZone / pitchPx;
+  const far = (halfZone + beyond) / pitchPx;
   for (let k = 0; k < n; k += NODE) {
     const m = Math.min(NODE, n - k);
     placeOn(lattice, x0 + (k + m) * step + 0.5, y + 0.5, TO);
     for (let axis = 0; axis < 2; axis++) {
       const a = FROM[axis]!;
       const b = TO[axis]!;
-      const low = Math.min(a, b) - half;
-      const high = Math.max(a, b) + half;
+      const low = Math.min(a, b) - far;
+      const high = Math.max(a, b) + far;
       if (Math.ceil(low) > high) continue;
       const grow = (b - a) / m;
       for (let i = 0; i < m; i++) {
         const at = a + grow * i;
         const away = Math.abs(at - Math.round(at));
-        if (away < half) {
-          out[k + i] = 1;
-          any = true;
-        }
+        if (away >= far) continue;
+        any = true;
+        if (away < half) out[k + i] = 1;
+        else if (out[k + i] === 0) out[k + i] = 2;
       }
     }
-    FROM.set(TO);
+    FROM[0] = TO[0]!;
+    FROM[1] = TO[1]!;
   }
   return any;
 }
@@ -103,6 +109,20 @@ export const zoneBreadth = (lattice: Lattice): number => {
   return typical * 1.25 + 2 + 2 * lattice.residualPx;
 };
 
+function grown(values: Float64Array): Float64Array<ArrayBuffer> {
+  const out = new Float64Array(2 * values.length);
+  out.set(values);
+  return out;
+}
+
+/** How far n colours, three numbers each, go along one. */
+function along(colours: Float64Array, n: number, [r, g, b]: readonly [number, number, number]): Float64Array {
+  const out = new Float64Array(n);
+  for (let i = 0; i < n; i++)
+    out[i] = colours[3 * i]! * r + colours[3 * i + 1]! * g + colours[3 * i + 2]! * b;
+  return out;
+}
+
 /** Ink from the middle of the lines, where it is whole. Null without a lattice or when no ink can be told. */
 export function modelPrint(
   survey: Survey,
@@ -113,7 +133,9 @@ export function modelPrint(
   const { reduced, factor, channels } = survey;
   const core = Math.max(0.6, lattice.print.widthPx * 0.2, factor * 0.5);
   const zone = new Uint8Array(reduced.width);
-  const held: number[][] = [[], [], []];
+  // Red, green and blue by turns; grey three times.
+  let held = new Float64Array(3 * 65536);
+  let n = 0;
   const every = Math.max(1, Math.floor(reduced.height / 1200));
   const ground = new Float64Array(channels);
   for (let y = 0; y < reduced.height; y += every) {
@@ -123,37 +145,34 @@ export function modelPrint(
       if (!zone[x]) continue;
       const px = (x + 0.5) * factor - 0.5;
       fieldsAt(background, px, py, ground);
+      if (3 * n + 3 > held.length) held = grown(held);
       for (let c = 0; c < 3; c++) {
         const k = Math.min(c, channels - 1);
         const value = reduced.data[(y * reduced.width + x) * channels + k]! / 65535;
-        held[c]!.push(value / ground[k]! - 1);
+        held[3 * n + c] = value / ground[k]! - 1;
       }
+      n++;
     }
   }
-  const n = held[0]!.length;
   if (n < 20) return null;
-  const { contrastRgb } = lattice.print;
-  const along = (i: number) =>
-    held[0]![i]! * contrastRgb[0] + held[1]![i]! * contrastRgb[1] + held[2]![i]! * contrastRgb[2];
-  const strength = Float64Array.from({ length: n }, (_, i) => along(i));
-  const sorted = strength.slice().sort();
+  const strength = along(held, n, lattice.print.contrastRgb);
   // Broken ink leaves membrane in the core: the inked half of what is there tells the ink.
-  const inked = sorted[Math.floor(n * 0.9)]! * 0.5;
-  const ink = held.map((values) => {
-    const own = values.filter((_, i) => strength[i]! >= inked);
-    return own.length ? medianInPlace(Float64Array.from(own)) : 0;
-  });
-  const size = ink[0]! ** 2 + ink[1]! ** 2 + ink[2]! ** 2;
+  const inked = kthSmallest(strength.slice(), n, Math.floor(n * 0.9)) * 0.5;
+  const ink = [0, 0, 0] as [number, number, number];
+  for (let c = 0; c < 3; c++) {
+    const own = new Float64Array(n);
+    let m = 0;
+    for (let i = 0; i < n; i++) if (strength[i]! >= inked) own[m++] = held[3 * i + c]!;
+    ink[c] = m > 0 ? medianInPlace(own, m) : 0;
+  }
+  const size = ink[0] ** 2 + ink[1] ** 2 + ink[2] ** 2;
   if (!(size > 1e-6)) return null;
-  const depth = Float64Array.from(
-    { length: n },
-    (_, i) => (held[0]![i]! * ink[0]! + held[1]![i]! * ink[1]! + held[2]![i]! * ink[2]!) / size,
-  ).sort();
-  const deepest = Math.max(1, Math.min(1.6, depth[Math.floor(n * 0.95)]!));
+  const depth = kthSmallest(along(held, n, ink), n, Math.floor(n * 0.95)) / size;
+  const deepest = Math.max(1, Math.min(1.6, depth));
   return {
     lattice: linePlaces(lattice),
     halfZone: zoneBreadth(lattice),
-    ink: [ink[0]!, ink[1]!, ink[2]!],
+    ink,
     deepest,
   };
 }

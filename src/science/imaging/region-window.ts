@@ -53,19 +53,29 @@ export interface WindowPart {
 
 /** The part of a plane `stride` wide. */
 export function floatsWithin(from: Float32Array, stride: number, at: WindowPart): Float32Array {
-  const out = takeFloats((at.x1 - at.x0) * (at.y1 - at.y0));
-  for (let y = at.y0, i = 0; y < at.y1; y++) {
-    for (let k = y * stride + at.x0, end = y * stride + at.x1; k < end; k++, i++) out[i] = from[k]!;
-  }
+  const width = at.x1 - at.x0;
+  const rows = at.y1 - at.y0;
+  const out = takeFloats(width * rows);
+  const start = at.y0 * stride + at.x0;
+  const room = roomOf(from, out);
+  if (room) room.kernels.crop(from.byteOffset + 4 * start, 4 * stride, 4 * width, rows, out.byteOffset);
+  else
+    for (let y = 0; y < rows; y++)
+      out.set(from.subarray(start + y * stride, start + y * stride + width), y * width);
   return out;
 }
 
 /** As `floatsWithin`, for bytes. */
 export function bytesWithin(from: Uint8Array, stride: number, at: WindowPart): Uint8Array {
-  const out = takeBytes((at.x1 - at.x0) * (at.y1 - at.y0));
-  for (let y = at.y0, i = 0; y < at.y1; y++) {
-    for (let k = y * stride + at.x0, end = y * stride + at.x1; k < end; k++, i++) out[i] = from[k]!;
-  }
+  const width = at.x1 - at.x0;
+  const rows = at.y1 - at.y0;
+  const out = takeBytes(width * rows);
+  const start = at.y0 * stride + at.x0;
+  const room = roomOf(from, out);
+  if (room) room.kernels.crop(from.byteOffset + start, stride, width, rows, out.byteOffset);
+  else
+    for (let y = 0; y < rows; y++)
+      out.set(from.subarray(start + y * stride, start + y * stride + width), y * width);
   return out;
 }
 

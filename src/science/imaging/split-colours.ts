@@ -5,7 +5,7 @@
 import { connectedParts } from './connected.ts';
 import { distanceInside } from './distance.ts';
 import { takeBytes } from './kernels/room.ts';
-import { kthSmallest } from './robust.ts';
+import { ascending, kthSmallest } from './robust.ts';
 
 export interface ColourPlanes {
   readonly l: Float32Array;
@@ -35,41 +35,37 @@ const LONG_BORDER = 2.2;
 /** Colours of different kinds are this far apart, as parts of the membrane's white (project choice). */
 const UNLIKE = 0.12;
 
-/** Labels 1… of a mask taken apart by colour; 1 everywhere when it is all of one. */
+/** Labels 1… of a mask taken apart by colour; 1 everywhere when it is all of one. `distance` is the mask's own. */
 export function splitColours(
   mask: Uint8Array,
   planes: ColourPlanes,
   width: number,
   height: number,
+  distance = distanceInside(mask, width, height),
   depth = 3,
 ): { label: Int32Array; count: number } {
-  const label = Int32Array.from(mask);
-  const halves = depth > 0 ? twoColours(mask, planes, width, height) : null;
+  const label = new Int32Array(mask);
+  const halves = depth > 0 ? twoColours(planes, { mask, distance, width, height }) : null;
   if (!halves) return { label, count: 1 };
   let count = 0;
   label.fill(0);
   for (const half of halves) {
-    const own = splitColours(half, planes, width, height, depth - 1);
+    const inside = distanceInside(half, width, height);
+    const own = splitColours(half, planes, width, height, inside, depth - 1);
     for (let i = 0; i < label.length; i++) if (own.label[i]) label[i] = count + own.label[i]!;
     count += own.count;
   }
   return { label, count };
 }
 
-function twoColours(
-  mask: Uint8Array,
-  planes: ColourPlanes,
-  width: number,
-  height: number,
-): [Uint8Array, Uint8Array] | null {
-  const distance = distanceInside(mask, width, height);
+function twoColours(planes: ColourPlanes, shape: Shape): [Uint8Array, Uint8Array] | null {
+  const { mask, distance, width } = shape;
   const inner = new Int32Array(mask.length);
   let n = 0;
   for (let i = 0; i < mask.length; i++) {
     if (mask[i] && distance[i]! > CORE && !planes.zone?.[i]) inner[n++] = i;
   }
   const core = inner.subarray(0, n);
-  const shape: Shape = { mask, distance, width, height };
   return (
     halvesOf(core, shape, planes, null) ?? halvesOf(calmest(core, mask, planes, width), shape, planes, UNLIKE)
   );
@@ -95,7 +91,7 @@ function halvesOf(
   if (!axis) return null;
   const [u, v, w] = axis as [number, number, number];
   const { l, a, b } = planes;
-  const values = new Float64Array(core.length);
+  const values = new Float32Array(core.length);
   for (let k = 0; k < core.length; k++) {
     const i = core[k]!;
     values[k] = a && b ? u * l[i]! + v * a[i]! + w * b[i]! : u * l[i]!;
@@ -136,7 +132,7 @@ const thinner = ([p, q]: readonly [Uint8Array, Uint8Array], inP: Float32Array, i
 /** Patches of the core to either side of the cut that hang together, smallest first; null where too much of it is specks. */
 function patchesOf(
   core: Int32Array,
-  values: Float64Array,
+  values: Float32Array,
   at: number,
   { mask, width, height }: Shape,
 ): Int32Array[] | null {
@@ -271,23 +267,29 @@ function logsTo(n: number): Float64Array {
  * Cut into two groups, each as even as can be, however unlike their sizes.
  * Source: Kittler and Illingworth, Pattern Recognition 19 (1986) 41–47 (minimum error).
  */
-function bestCut(values: Float64Array): { at: number; apart: number; clear: number } | null {
-  const sorted = values.slice().sort();
-  const n = sorted.length;
+function bestCut(values: Float32Array): { at: number; apart: number; clear: number } | null {
+  const n = values.length;
+  let least = values[0]!;
+  let most = least;
+  for (let k = 1; k < n; k++) {
+    if (values[k]! < least) least = values[k]!;
+    if (values[k]! > most) most = values[k]!;
+  }
+  // The means of two groups are nowhere farther apart than the ends.
+  if (!(most - least >= APART)) return null;
+  const sorted = ascending(values);
   let total = 0;
   let square = 0;
   for (let k = 0; k < n; k++) {
     total += sorted[k]!;
     square += sorted[k]! * sorted[k]!;
   }
-  // The means of two groups are nowhere farther apart than the ends.
-  if (!(sorted[n - 1]! - sorted[0]! >= APART)) return null;
   const known = logsTo(n);
   const logN = known[n]!;
   let best = 0;
   let apart = 0;
   let clear = 0;
-  let least = Number.POSITIVE_INFINITY;
+  let cheapest = Number.POSITIVE_INFINITY;
   let low = 0;
   let low2 = 0;
   for (let k = 1; k < n; k++) {
@@ -301,8 +303,8 @@ function bestCut(values: Float64Array): { at: number; apart: number; clear: numb
     const vb = Math.max(0, (square - low2) / (n - k) - b * b) + GRAIN * GRAIN;
     const cost =
       f * (Math.log(va) - 2 * (known[k]! - logN)) + (1 - f) * (Math.log(vb) - 2 * (known[n - k]! - logN));
-    if (cost < least) {
-      least = cost;
+    if (cost < cheapest) {
+      cheapest = cost;
       best = k;
       apart = b - a;
       clear = (b - a) / (Math.sqrt(va) + Math.sqrt(vb));

@@ -36,14 +36,14 @@ function fromInside(mask: Uint8Array, distance: Float32Array): Int32Array {
   return order;
 }
 
-/** Labels 1… of the pieces in a mask; 1 everywhere when nothing is to be split. */
+/** Labels 1… of the pieces in a mask; 1 everywhere when nothing is to be split. `distance` is the mask's own. */
 export function splitTouching(
   mask: Uint8Array,
   width: number,
   height: number,
+  distance = distanceInside(mask, width, height),
   rule: SplitRule = SPLIT,
 ): { label: Int32Array; count: number } {
-  const distance = distanceInside(mask, width, height);
   const order = fromInside(mask, distance);
   const parent: number[] = [];
   const peak: number[] = [];

@@ -62,6 +62,8 @@ export interface Kernels {
     out: number,
   ): void;
   weigh(drawn: number, seen: number, n: number, weight: number, times: number, power: number): void;
+  crop(from: number, stride: number, bytes: number, rows: number, out: number): void;
+  distance(mask: number, w: number, h: number, out: number, room: number): void;
   strength(
     l: number,
     a: number,

@@ -1,4 +1,5 @@
 // AssemblyScript: everything the compiled kernels offer.
+export { distance } from './distance';
 export { convolve, dilate, halve, localMax, smooth } from './planes';
 export {
   bend,
@@ -12,4 +13,4 @@ export {
   sumAlong,
   weigh,
 } from './rows';
-export { beyond, halfHeight, mix, strength } from './windows';
+export { beyond, crop, halfHeight, mix, strength } from './windows';

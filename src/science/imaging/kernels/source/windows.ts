@@ -105,3 +105,8 @@ export function halfHeight(
     store<u32>(mask + i, (bits & 1) | ((bits & 2) << 7) | ((bits & 4) << 14) | ((bits & 8) << 21));
   }
 }
+
+/** The rectangle of `rows` rows of `bytes` bytes whose first byte is `from`, out of a plane of `stride` bytes a row. */
+export function crop(from: usize, stride: i32, bytes: i32, rows: i32, out: usize): void {
+  for (let y = 0; y < rows; y++) memory.copy(out + <usize>(y * bytes), from + <usize>(y * stride), bytes);
+}
