@@ -4,9 +4,10 @@
  * so. Meetings with something that is no drawn piece tell nothing and are left out.
  */
 import { bodyOf, type Contact, contactOf } from '../../src/science/imaging/contact.ts';
-import { mendedPieces, underPrint } from '../../src/science/imaging/find.ts';
+import { mendedPieces } from '../../src/science/imaging/find.ts';
 import { JOINING, type JoiningSign } from '../../src/science/imaging/join-touching.ts';
 import type { Piece } from '../../src/science/imaging/piece.ts';
+import { UnderPrint } from '../../src/science/imaging/under-print.ts';
 import { preparedPieces } from './candidates.ts';
 import type { TestTruth } from './drawing/compose.ts';
 import type { Family, SetName } from './drawing/sets.ts';
@@ -27,7 +28,7 @@ async function meetingsOn(path: string, truth: TestTruth): Promise<Meeting[]> {
   const found = preparedPieces(await openPhoto(path), truth);
   const { membrane } = found.prepared;
   if (!membrane) return [];
-  const hidden = underPrint(membrane);
+  const hidden = new UnderPrint(membrane.print);
   const bodies = mendedPieces(found.pieces, found.prepared).map(bodyOf);
   const forms = truth.pieces.map(trueForm);
   const whose = (p: Piece) => forms.findIndex((f) => partOf({ outline: p.outline, feretPx: 0 }, f));

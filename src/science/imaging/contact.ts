@@ -3,6 +3,7 @@ import { convexHull } from './feret.ts';
 import type { Point } from './finding.ts';
 import { insideLine, lengthOf, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
+import type { HiddenPlaces } from './under-print.ts';
 
 /** Outlines that come closer than this, px, meet. */
 export const MEETING = 3.5;
@@ -78,7 +79,7 @@ function anyWithin(points: readonly Point[], x: number, y: number, reach: number
 }
 
 /** Null where the two do not meet. */
-export function contactOf(p: Body, q: Body, hidden: (x: number, y: number) => boolean): Contact | null {
+export function contactOf(p: Body, q: Body, hidden: HiddenPlaces): Contact | null {
   if (apart(p, q, MEETING)) return null;
   const [small, large] = p.area <= q.area ? [p, q] : [q, p];
   const near: Point[] = [];
@@ -140,5 +141,9 @@ export function contactOf(p: Body, q: Body, hidden: (x: number, y: number) => bo
 /** Within this many px of print its rim may lie. */
 const RIM = 3;
 
-const nearHidden = (hidden: (x: number, y: number) => boolean, x: number, y: number): boolean =>
-  hidden(x, y) || hidden(x - RIM, y) || hidden(x + RIM, y) || hidden(x, y - RIM) || hidden(x, y + RIM);
+const nearHidden = (hidden: HiddenPlaces, x: number, y: number): boolean =>
+  hidden.holds(x, y) ||
+  hidden.holds(x - RIM, y) ||
+  hidden.holds(x + RIM, y) ||
+  hidden.holds(x, y - RIM) ||
+  hidden.holds(x, y + RIM);

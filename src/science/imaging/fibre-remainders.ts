@@ -7,6 +7,7 @@ import { wayLength } from './middle-line.ts';
 import { lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { ribbon } from './ribbon.ts';
+import type { HiddenPlaces } from './under-print.ts';
 
 /** Beside the line, px beyond half of the width; and for each px ahead of the end, since fibres bend. */
 const BESIDE = 2.5;
@@ -23,11 +24,7 @@ interface Bit {
 }
 
 /** Pieces with the remainders taken in; `hidden` tells whether a place lies under print, whose lines are `breadth` px broad. */
-export function takeInRemainders(
-  pieces: readonly Piece[],
-  hidden: (x: number, y: number) => boolean,
-  breadth: number,
-): Piece[] {
+export function takeInRemainders(pieces: readonly Piece[], hidden: HiddenPlaces, breadth: number): Piece[] {
   const out: (Piece | null)[] = pieces.slice();
   const bits: Bit[] = pieces.flatMap((p, index) =>
     p.line ? [] : [{ index, outline: p.outline, size: sizeOf(p.outline) }],
@@ -51,7 +48,8 @@ export function takeInRemainders(
     for (const turned of [false, true]) {
       if (turned) line = line.toReversed();
       for (let again = 0; again < 4; again++) {
-        const reach = (x: number, y: number) => (hidden(x, y) ? Math.max(12, 1.4 * breadth) : 4 * width + 5);
+        const reach = (x: number, y: number) =>
+          hidden.holds(x, y) ? Math.max(12, 1.4 * breadth) : 4 * width + 5;
         const next = mine
           .filter(({ index }) => out[index] !== null)
           .map((bit) => ({ bit, tip: tipAhead(line, width, bit.outline, reach) }))

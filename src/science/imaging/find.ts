@@ -6,18 +6,17 @@ import { healAcrossPrint } from './heal-print.ts';
 import { joinFibres } from './join-fibres.ts';
 import { joinTouching } from './join-touching.ts';
 import type { PhotoRows } from './lightness.ts';
-import type { Membrane } from './membrane.ts';
 import { withNeighbours } from './neighbours.ts';
 import { haloPieces, isRim, isScratch, isSoft, isTint, ringPieces } from './not-particles.ts';
 import { particleFrom } from './particle.ts';
 import type { Piece } from './piece.ts';
 import { type Prepared, prepare } from './prepare.ts';
-import { fromLine } from './print-model.ts';
 import { groupRuns, type Region } from './regions.ts';
 import { insideFilter } from './scale/edge.ts';
 import { segmentRegion } from './segment.ts';
 import { searchTile, TILE } from './significance.ts';
 import { survey } from './survey.ts';
+import { UnderPrint } from './under-print.ts';
 
 export const METHOD = 'classical';
 export const VERSION = '4';
@@ -32,12 +31,6 @@ export function piecesOf(regions: readonly Region[], rows: PhotoRows, prepared: 
 /** Parts need this share of the chance that a whole piece must reach. */
 const DOUBTFUL = 0.5;
 
-/** Whether a place lies under print. */
-export function underPrint(membrane: Membrane): (x: number, y: number) => boolean {
-  const { print } = membrane;
-  return (x, y) => print !== null && fromLine(print.lattice, x - 0.5, y - 0.5) < print.halfZone;
-}
-
 /** What is left of all pieces when rings, scratches, stains and what is far too faint are dropped, and broken ones mended. */
 export function mendedPieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
   const { membrane } = prepared;
@@ -47,7 +40,7 @@ export function mendedPieces(pieces: readonly Piece[], prepared: Prepared): Piec
   const rim = (p: Piece) => edge !== null && !edge.everywhere && isRim(p, (x, y) => insideFilter(edge, x, y));
   const sharp = pieces.filter((p, i) => !halo.has(i) && !isSoft(p) && !isTint(p) && !isScratch(p) && !rim(p));
   const rings = ringPieces(sharp);
-  const hidden = underPrint(membrane);
+  const hidden = new UnderPrint(print);
   const breadth = print ? 2 * print.halfZone : 0;
   // Parts of a piece may be doubtful alone where the whole is not.
   const least = DOUBTFUL * prepared.thresholds.piece;
@@ -59,7 +52,7 @@ export function mendedPieces(pieces: readonly Piece[], prepared: Prepared): Piec
 export function wholePieces(pieces: readonly Piece[], prepared: Prepared): Piece[] {
   const { membrane, thresholds } = prepared;
   if (!membrane) return [];
-  const whole = withNeighbours(joinTouching(mendedPieces(pieces, prepared), underPrint(membrane)));
+  const whole = withNeighbours(joinTouching(mendedPieces(pieces, prepared), new UnderPrint(membrane.print)));
   return whole.filter((p) => chanceReal(p) >= thresholds.piece);
 }
 

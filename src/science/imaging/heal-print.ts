@@ -8,6 +8,7 @@ import type { Point } from './finding.ts';
 import { lengthOf, lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { mergeOutlines } from './redraw.ts';
+import type { HiddenPlaces } from './under-print.ts';
 
 /** A border along the rim of the print at least this long, px, and this part of the smaller piece's size. */
 const BORDER = 5;
@@ -26,7 +27,7 @@ interface RimPoint {
 }
 
 /** Outline points that run along the rim of the print: one side in its zone, the other not. */
-function rimPoints(outline: readonly Point[], hidden: (x: number, y: number) => boolean): RimPoint[] {
+function rimPoints(outline: readonly Point[], hidden: HiddenPlaces): RimPoint[] {
   const n = outline.length;
   const reach = 5;
   const rim: RimPoint[] = [];
@@ -38,7 +39,10 @@ function rimPoints(outline: readonly Point[], hidden: (x: number, y: number) => 
     if (!(d > 0)) continue;
     const u = (b[1] - a[1]) / d;
     const v = -(b[0] - a[0]) / d;
-    if (hidden(at[0] + reach * u, at[1] + reach * v) === hidden(at[0] - reach * u, at[1] - reach * v))
+    if (
+      hidden.holds(at[0] + reach * u, at[1] + reach * v) ===
+      hidden.holds(at[0] - reach * u, at[1] - reach * v)
+    )
       continue;
     const p = outline[(i + n - 1) % n]!;
     const q = outline[(i + 1) % n]!;
@@ -105,11 +109,7 @@ function facing(a: readonly RimPoint[], b: readonly RimPoint[], far: number): Fa
  * Pieces with the parts of one piece put together. `hidden` tells whether a place lies under print, whose lines are
  * `breadth` px broad.
  */
-export function healAcrossPrint(
-  pieces: readonly Piece[],
-  hidden: (x: number, y: number) => boolean,
-  breadth: number,
-): Piece[] {
+export function healAcrossPrint(pieces: readonly Piece[], hidden: HiddenPlaces, breadth: number): Piece[] {
   if (breadth === 0) return pieces.slice();
   const rims = pieces.map((p) => rimPoints(p.outline, hidden));
   const boxes = pieces.map((p) => boxOf(p.outline));

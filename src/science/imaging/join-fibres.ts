@@ -6,6 +6,7 @@ import { wayLength } from './middle-line.ts';
 import { lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { ribbon } from './ribbon.ts';
+import type { HiddenPlaces } from './under-print.ts';
 
 interface End {
   readonly piece: number;
@@ -50,11 +51,7 @@ const alike = (a: Piece, b: Piece, covered: boolean): boolean => {
 };
 
 /** Joins thin pieces, takes in the short remainders at and beside their ends, and joins once more across those. */
-export function joinFibres(
-  pieces: readonly Piece[],
-  hidden: (x: number, y: number) => boolean,
-  breadth: number,
-): Piece[] {
+export function joinFibres(pieces: readonly Piece[], hidden: HiddenPlaces, breadth: number): Piece[] {
   const joined = joinEnds(pieces, hidden, breadth);
   const fuller = takeInRemainders(joined, hidden, breadth);
   return fuller.length < joined.length ? joinEnds(fuller, hidden, breadth) : joined;
@@ -64,11 +61,7 @@ export function joinFibres(
  * Joins thin pieces whose ends face each other. `hidden` tells whether a place lies under print, across which a gap may
  * be as long as the print is broad (`breadth` px, taken slantwise); elsewhere it may be a few widths.
  */
-function joinEnds(
-  pieces: readonly Piece[],
-  hidden: (x: number, y: number) => boolean,
-  breadth: number,
-): Piece[] {
+function joinEnds(pieces: readonly Piece[], hidden: HiddenPlaces, breadth: number): Piece[] {
   const thin = pieces.flatMap((p, i) => (p.line && p.lineWidth ? [i] : []));
   const ends = thin.flatMap((i) => endsOf(pieces[i]!, i));
   const widest = Math.min(12, Math.max(0, ...thin.map((i) => pieces[i]!.lineWidth!)));
@@ -150,20 +143,13 @@ const BEND = {
  * have to bend: by the turn from one end into the gap and by that from the gap into the other. Even bows cost less than
  * the same turn in a zigzag.
  */
-function linkCost(
-  a: End,
-  b: End,
-  p: Piece,
-  q: Piece,
-  hidden: (x: number, y: number) => boolean,
-  reach: number,
-): number | null {
+function linkCost(a: End, b: End, p: Piece, q: Piece, hidden: HiddenPlaces, reach: number): number | null {
   const dx = b.at[0] - a.at[0];
   const dy = b.at[1] - a.at[1];
   const gap = Math.hypot(dx, dy);
   if (gap > reach) return null;
   let under = 0;
-  for (let k = 0; k <= 8; k++) if (hidden(a.at[0] + (dx * k) / 8, a.at[1] + (dy * k) / 8)) under++;
+  for (let k = 0; k <= 8; k++) if (hidden.holds(a.at[0] + (dx * k) / 8, a.at[1] + (dy * k) / 8)) under++;
   const covered = under >= 1;
   if (!alike(p, q, covered)) return null;
   const width = 0.5 * (p.lineWidth! + q.lineWidth!);

@@ -5,9 +5,11 @@
 import { rootOf } from './connected.ts';
 import { type Body, bodyOf, type Contact, contactOf, MEETING } from './contact.ts';
 import type { Point } from './finding.ts';
+import { fromLeft } from './neighbours.ts';
 import { lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { mergeOutlines } from './redraw.ts';
+import type { HiddenPlaces } from './under-print.ts';
 
 /**
  * Weights of a logistic law, fitted by `npx tsx test/photos/fit-joining.ts` to every meeting on the drawn ordinary and
@@ -45,10 +47,10 @@ export function chanceSame(contact: Contact): number {
 }
 
 /** Pieces with the parts of one piece put together; `hidden` tells whether a place lies under print. */
-export function joinTouching(pieces: readonly Piece[], hidden: (x: number, y: number) => boolean): Piece[] {
+export function joinTouching(pieces: readonly Piece[], hidden: HiddenPlaces): Piece[] {
   const bodies = pieces.map(bodyOf);
   const group = pieces.map((_, i) => i);
-  const order = bodies.map((_, i) => i).sort((p, q) => bodies[p]!.box[0] - bodies[q]!.box[0] || p - q);
+  const order = fromLeft(bodies);
   for (let u = 0; u < order.length; u++) {
     const a = bodies[order[u]!]!;
     for (let v = u + 1; v < order.length; v++) {

@@ -8,7 +8,7 @@ const REACH = 12;
 /** Pieces with what is told of their nearest larger neighbour. */
 export function withNeighbours(pieces: readonly Piece[]): Piece[] {
   const bodies = pieces.map(bodyOf);
-  const order = bodies.map((_, i) => i).sort((p, q) => bodies[p]!.box[0] - bodies[q]!.box[0] || p - q);
+  const order = fromLeft(bodies);
   const gap = new Float64Array(pieces.length).fill(3 * REACH);
   const whose = new Int32Array(pieces.length).fill(-1);
   for (let u = 0; u < order.length; u++) {
@@ -29,6 +29,13 @@ export function withNeighbours(pieces: readonly Piece[]): Piece[] {
     return { ...piece, beside: besideOf(piece, other, gap[i]!) };
   });
 }
+
+/** Numbers of the bodies, those that begin farther left first. */
+export const fromLeft = (bodies: readonly Body[]): number[] =>
+  bodies
+    .map(({ box }, i) => [box[0], i] as const)
+    .sort((p, q) => p[0] - q[0] || p[1] - q[1])
+    .map(([, i]) => i);
 
 /** Contrasts below this tell nothing more, as parts of the membrane's white. */
 const LEAST = 0.003;

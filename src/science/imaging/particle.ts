@@ -9,6 +9,7 @@ import { frameWeight } from './frame-weight.ts';
 import type { Membrane } from './membrane.ts';
 import { lineCentre } from './outline.ts';
 import type { Piece } from './piece.ts';
+import { mapGain } from './scale/lattice.ts';
 import { callShape } from './shape-class.ts';
 
 export function particleFrom(
@@ -46,7 +47,7 @@ export function particleFrom(
     scale === null
       ? null
       : membrane.lattice && scaleIsPrinted(membrane, scale)
-        ? membrane.lattice.umPerPxAt(centroidPx)
+        ? mapGain(membrane.lattice.map, centroidPx[0], centroidPx[1]) * (membrane.lattice.pitch * 1000)
         : scale;
   return {
     outlinePx: outline,

@@ -32,6 +32,17 @@ describe('zoneRow', () => {
     expect(zoneRow(places(), 3, 100, 60, 1, 80, out)).toBe(false);
   });
 
+  it('marks what lies beside the zone apart from it', () => {
+    const out = new Uint8Array(width);
+    expect(zoneRow(places(), 2, 100, 40, 1, 20, out, 3)).toBe(true);
+    expect([...out.subarray(0, 20)].join('')).toBe('00000222111122200000');
+    // Beside one line and in the zone of another: in the zone.
+    zoneRow(places(), 2, 49.5, 40, 1, 20, out, 3);
+    expect(out.subarray(0, 20).every((v) => v === 1)).toBe(true);
+    zoneRow(places(), 2, 53.5, 40, 1, 20, out, 3);
+    expect([...out.subarray(0, 20)].join('')).toBe('22222222111122222222');
+  });
+
   it('agrees with the distance to the nearest line on turned print, pixel by pixel', () => {
     const turned = places(7);
     const out = new Uint8Array(width);

@@ -3,10 +3,12 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { growPlainly } from '../connected.ts';
+import { distanceInside, distancePlainly } from '../distance.ts';
 import { convolvePlainly } from '../gaussian.ts';
 import { localMaxPlainly } from '../local-max.ts';
 import { halvePlainly, type Plane, plane, smoothPlainly } from '../pyramid.ts';
-import { inRoom, kernelRoom, takeFloats, withKernels } from './room.ts';
+import { bytesWithin, floatsWithin } from '../region-window.ts';
+import { inRoom, kernelRoom, takeBytes, takeFloats, withKernels } from './room.ts';
 
 /** Evenly spread numbers from a seed. Source of the method: Park and Miller, Commun. ACM 31 (1988) 1192–1201. */
 function numbers(seed: number): () => number {
@@ -128,6 +130,59 @@ describe('compiled kernels', () => {
       })!;
       expect(apart(found, plain)).toBe(0);
     }
+  });
+});
+
+describe('distances inside a shape', () => {
+  const mask = (w: number, h: number, share: number) =>
+    Uint8Array.from(random(w, h, 11).data, (v) => (v < share ? 1 : 0));
+
+  it.each(SIZES)('are on %i × %i px those of the plain function, exactly', (w, h) => {
+    for (const share of [0, 0.5, 0.97, 1]) {
+      const shape = mask(w, h, share);
+      const found = inRoom(() => {
+        const held = takeBytes(w * h);
+        held.set(shape);
+        return distanceInside(held, w, h).slice();
+      });
+      expect(apart(found, distancePlainly(shape, w, h, new Float32Array(w * h)))).toBe(0);
+    }
+  });
+
+  it('are those to the nearest pixel outside, each tried', () => {
+    const [w, h] = [23, 17];
+    const shape = mask(w, h, 0.93);
+    const found = distancePlainly(shape, w, h, new Float32Array(w * h));
+    for (let y = 0; y < h; y++) {
+      for (let x = 0; x < w; x++) {
+        let nearest = shape[y * w + x] ? Number.POSITIVE_INFINITY : 0;
+        for (let v = -1; v <= h; v++) {
+          for (let u = -1; u <= w; u++) {
+            const within = u >= 0 && v >= 0 && u < w && v < h && shape[v * w + u] === 1;
+            if (!within) nearest = Math.min(nearest, Math.hypot(u - x, v - y));
+          }
+        }
+        expect(found[y * w + x]).toBeCloseTo(nearest, 5);
+      }
+    }
+  });
+});
+
+describe('parts of planes', () => {
+  it('hold the same numbers whether cut in the room or beside it', () => {
+    const from = random(61, 40);
+    const bytes = Uint8Array.from(from.data, (v) => v * 255);
+    const at = { x0: 7, y0: 3, x1: 52, y1: 39 };
+    inRoom(() => {
+      const floats = takeFloats(from.data.length);
+      floats.set(from.data);
+      const held = takeBytes(bytes.length);
+      held.set(bytes);
+      const found = floatsWithin(floats, 61, at);
+      expect(found[0]).toBe(from.data[3 * 61 + 7]);
+      expect(apart(found, floatsWithin(from.data, 61, at))).toBe(0);
+      expect(apart(bytesWithin(held, 61, at), bytesWithin(bytes, 61, at))).toBe(0);
+    });
   });
 });
 
