@@ -39,7 +39,7 @@ export { type Packed, packStudy } from './pack/pack-study.ts';
 export { type Unpacked, unpackStudy } from './pack/unpack-study.ts';
 export * from './pack/whole-laboratory.ts';
 export * from './packet.ts';
-export { changePassword, codeForPassword, newPassword } from './passwords.ts';
+export { changePassword, codeForLogin, codeForPassword, newPassword } from './passwords.ts';
 export * from './photo-jobs.ts';
 export * from './place-photo.ts';
 export * from './plan-closing-control.ts';

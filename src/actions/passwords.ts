@@ -93,13 +93,17 @@ export async function changePassword(
   });
 }
 
-/** A code with which somebody who forgot their password sets a new one. An earlier one of theirs opens nothing any more. */
+/**
+ * A code with which somebody who forgot their password sets a new one. An earlier one of theirs opens nothing any more.
+ * `by` null: made by whoever has the database, for an owner whom no other can let in.
+ */
 export const codeForPassword = (
   books: GroupBooks,
-  wish: { readonly person: string; readonly by: string },
+  wish: { readonly person: string; readonly by: string | null },
 ): Promise<Outcome<CodeMade>> =>
   books.records.change(async (desk) => {
-    const [person, by] = [asId<'person'>(wish.person), asId<'person'>(wish.by)];
+    const person = asId<'person'>(wish.person);
+    const by = wish.by === null ? null : asId<'person'>(wish.by);
     const found = await known(desk.accounts.of(person), 'account', person);
     if (!found.ok) return found;
     if (person === by) {
@@ -111,10 +115,20 @@ export const codeForPassword = (
     if (found.value.closedAt !== null) {
       return refused({ why: 'account-closed', message: 'This account is closed; open it again first.' });
     }
-    await takeBackOpen(desk, isPasswordCodeOf(person), by, books.clock.now());
+    await takeBackOpen(desk, isPasswordCodeOf(person), by ?? person, books.clock.now());
     const { role } = found.value;
     return done(await addCode(books, desk, { purpose: 'password', role, note: '', person, by }));
   });
+
+/** As `codeForPassword`, for a login and by whoever has the database. */
+export async function codeForLogin(books: GroupBooks, login: string): Promise<Outcome<CodeMade>> {
+  const found = await known(
+    books.records.look((look) => look.accounts.byLogin(login.trim().toLowerCase())),
+    'account',
+    login,
+  );
+  return found.ok ? codeForPassword(books, { person: found.value.person, by: null }) : found;
+}
 
 /** The code is used up, every session of the account ends, and whoever held the code is signed in anew. */
 export async function newPassword(

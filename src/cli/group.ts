@@ -35,7 +35,7 @@ function readSite(text: string): Outcome<string> {
       });
 }
 
-/** The verbs of a group: its server, and workers that join it. */
+/** The verbs of a group: its server, workers that join it, and a way in for an owner who forgot the password. */
 export function groupVerbs(
   program: Command,
   tools: CommandTools,
@@ -75,6 +75,18 @@ export function groupVerbs(
     .option('--json', 'one JSON object for each thing that happens, one a line')
     .action(async (options) => {
       await ends(work(options, terminal, await tools.group()));
+    });
+  program
+    .command('new-password')
+    .description(
+      'make a one-time code with which somebody sets a new password: for an owner whom no other owner can let in',
+    )
+    .argument('<login>', 'what they sign in as')
+    .addOption(database())
+    .addOption(originals())
+    .option('--json', 'one JSON object')
+    .action(async (login: string, options) => {
+      await ends(newPassword({ ...options, login }, terminal, await tools.group()));
     });
 }
 
@@ -135,5 +147,29 @@ async function work(options: WorkOptions, terminal: Terminal, group: GroupTools)
   told(`working for “${working.value.name}”; Ctrl-C ends after the photograph in hand`);
   await interrupted(terminal);
   await working.value.close();
+  return STATUS.done;
+}
+
+interface NewPasswordOptions {
+  readonly database: string;
+  readonly originals: string;
+  readonly login: string;
+  readonly json?: boolean;
+}
+
+async function newPassword(
+  options: NewPasswordOptions,
+  terminal: Terminal,
+  group: GroupTools,
+): Promise<Status> {
+  const made = await group.codeFor(options);
+  if (!made.ok) return tellRefusal(made.refusal, options, terminal);
+  const { code, endsAt } = made.value;
+  if (options.json) terminal.out(`${JSON.stringify({ code, ends_at: endsAt })}\n`);
+  else {
+    terminal.out(
+      `${code}\n\nOpens once, until ${endsAt.slice(0, 10)}: “Sign in”, then “set a new one”. Every session of ${options.login} ends when it is used.\n`,
+    );
+  }
   return STATUS.done;
 }

@@ -150,6 +150,12 @@ export interface GroupTools {
     readonly cores: number | null;
     told(text: string): void;
   }): Promise<Outcome<{ readonly name: string; close(): Promise<void> }>>;
+  /** A one-time code with which whoever signs in as `login` sets a new password, and until when it opens. */
+  codeFor(wish: {
+    readonly database: string;
+    readonly originals: string;
+    readonly login: string;
+  }): Promise<Outcome<{ readonly code: string; readonly endsAt: string }>>;
 }
 
 /** Studies out to open formats and in. */

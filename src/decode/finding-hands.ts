@@ -7,6 +7,7 @@ import {
   survey,
   type Task,
 } from '../science/imaging/index.ts';
+import { type PieceParcel, unpackedPieces } from './answer-parcel.ts';
 import {
   type Done,
   type ErrandOrder,
@@ -24,7 +25,10 @@ export interface FindingHands extends Hands {
   close(): Promise<void>;
 }
 
-type Answer = { readonly done: readonly Done<unknown>[] } | { readonly seen: Survey };
+type Answer =
+  | { readonly done: readonly Done<unknown>[] }
+  | { readonly cut: readonly number[]; readonly parcel: PieceParcel }
+  | { readonly seen: Survey };
 type Told = Answer | { readonly failed: string };
 
 /** @param helpers threads besides the caller's own. */
@@ -51,7 +55,7 @@ export function findingHands(helpers: number): FindingHands {
     // A hand that fails is told of below, after the caller's own share.
     told.catch(() => {});
     keep(own());
-    for (const answer of await told) if ('done' in answer) keep(answer.done as readonly Done<T>[]);
+    for (const answer of await told) keep(doneIn(answer) as readonly Done<T>[]);
     return answers;
   };
 
@@ -96,6 +100,13 @@ export function findingHands(helpers: number): FindingHands {
       await Promise.all(workers.map((worker) => worker.terminate()));
     },
   };
+}
+
+function doneIn(answer: Answer): readonly Done<unknown>[] {
+  if ('done' in answer) return answer.done;
+  if (!('cut' in answer)) throw new Error('a hand asked for tasks gave something else');
+  const regions = unpackedPieces(answer.parcel);
+  return answer.cut.map((i, k) => [i, regions[k]]);
 }
 
 /** How many tasks have been taken, told to all hands. */

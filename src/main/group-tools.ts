@@ -1,7 +1,7 @@
 /** The group's server and its workers, for the commands. */
 import { availableParallelism, hostname } from 'node:os';
 import { join } from 'node:path';
-import { invite, searchForGroup, setPhotoAside, type Tools } from '../actions/index.ts';
+import { codeForLogin, invite, searchForGroup, setPhotoAside, type Tools } from '../actions/index.ts';
 import type { GroupTools } from '../cli/index.ts';
 import { compileInPlace, findingCrew, photoTiles, photoWork, spectrumWork } from '../decode/index.ts';
 import { serve } from '../server/index.ts';
@@ -73,6 +73,14 @@ export function groupTools(version: string, log: (text: string) => void): GroupT
           await opened.value.close();
         },
       });
+    },
+    async codeFor({ database, originals, login }) {
+      const opened = await openGroup({ ...surroundings, database, originals, make: null, connections: 1 });
+      if (!opened.ok) return opened;
+      const { records, close } = opened.value;
+      const made = await codeForLogin({ records, ...surroundings, secrets }, login);
+      await close();
+      return made.ok ? done({ code: made.value.code, endsAt: made.value.invitation.endsAt }) : made;
     },
     async work(wish) {
       const opened = await openGroup({

@@ -1,10 +1,13 @@
 /** Accounts through the real door of a group's server: passwords, codes that end, and whose name an account takes. */
+import { spawnSync } from 'node:child_process';
+import path from 'node:path';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { AccountsAnswer } from '../../src/api/index.ts';
 import { type Group, type Person, startGroup } from './group.ts';
 import { type Answer, passwordOf, withCookie } from './person.ts';
 import { postgresPrograms } from './postgres-server.ts';
+import { PROGRAM, ROOT } from './program.ts';
 
 const NEW = 'parsnip kettle window';
 const there = postgresPrograms() !== null;
@@ -36,6 +39,17 @@ describe.skipIf(!there)('accounts of a group', () => {
   const again = (answer: Answer, name: string) => withCookie(group.address, name, answer.cookie);
   const joins = (code: string, name: string, login: string, password = NEW) =>
     post(group.nobody, '/api/join', { code, name, login, password });
+  /** The program asked once, on the group's database. */
+  const spoken = (...args: string[]) =>
+    spawnSync(
+      process.execPath,
+      [
+        ...PROGRAM,
+        ...args,
+        ...['--database', group.database, '--originals', path.join(group.folder, 'originals'), '--json'],
+      ],
+      { cwd: ROOT, encoding: 'utf8' },
+    );
   const status = async (person: Person): Promise<number> => (await person.ask('GET', '/api/studies')).status;
   const invited = async (wish: object): Promise<string> => {
     const made = await post(owner, '/api/invitations', { role: 'reader', note: '', ...wish });
@@ -119,6 +133,24 @@ describe.skipIf(!there)('accounts of a group', () => {
       ]);
     });
 
+    it('and is the sole owner gets a code from whoever has the database', async () => {
+      const made = spoken('new-password', 'Olga.Owner');
+      expect(made.status, made.stderr).toBe(0);
+      const { code, ends_at } = JSON.parse(made.stdout);
+      expect(Date.parse(ends_at)).toBeGreaterThan(Date.now());
+      const set = await post(group.nobody, '/api/new-password', { code, password: `${NEW} too` });
+      expect(set).toMatchObject({ status: 200, json: { account: { login: 'olga.owner', role: 'owner' } } });
+      expect(await status(owner)).toBe(401);
+      owner = again(set, 'Olga Owner');
+      expect((await listed()).acts[0]).toMatchObject({
+        deed: 'new-password',
+        by: 'Olga Owner',
+        code_by: null,
+      });
+      const nobody = spoken('new-password', 'nobody.here');
+      expect([nobody.status, JSON.parse(nobody.stdout).refusal.why]).toEqual([1, 'no-such-account']);
+    });
+
     it('needs an account that is open, and not the owner’s own', async () => {
       const own = await post(owner, `/api/accounts/${await idOf('Olga Owner')}/password-code`);
       expect(own).toMatchObject({ status: 422, json: { refusal: { why: 'own-password' } } });
@@ -200,7 +232,9 @@ describe.skipIf(!there)('accounts of a group', () => {
 
     it('is the first owner’s, with the code told at the start; other such codes open nothing then', async () => {
       expect(await idOf('Olga Owner')).toBe('019b0000-0000-7000-8000-000000000001');
-      const first = (await listed()).invitations.filter(({ by }) => by === null);
+      const first = (await listed()).invitations.filter(
+        ({ by, purpose }) => by === null && purpose === 'join',
+      );
       expect(first.map(({ state, over_by }) => [state, over_by])).toEqual([
         ['taken-back', 'Olga Owner'],
         ['used', 'Olga Owner'],

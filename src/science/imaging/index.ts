@@ -18,6 +18,7 @@ export { countOnce, type Together } from './overlap/count-once.ts';
 export type { Field, Sighting } from './overlap/field.ts';
 export { type FieldLink, linkFields } from './overlap/lay-together.ts';
 export type { Place } from './overlap/place-fields.ts';
+export type { Piece } from './piece.ts';
 export { cutOutline, mergeOutlines, splitOutline } from './redraw.ts';
 export { NO_NOTES, type PreparedNote, type RowNote, type StripNotes } from './strip-notes.ts';
 export { type Survey, survey } from './survey.ts';

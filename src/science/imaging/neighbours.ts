@@ -1,5 +1,6 @@
 /** What lies right beside a piece: parts, haloes and compression live in the neighbourhood of something larger. */
 import { type Body, bodyOf } from './contact.ts';
+import type { Point } from './finding.ts';
 import type { Beside, Piece } from './piece.ts';
 
 /** Gap at which a neighbour counts a third, px; beyond three times of it none does. */
@@ -9,6 +10,7 @@ const REACH = 12;
 export function withNeighbours(pieces: readonly Piece[]): Piece[] {
   const bodies = pieces.map(bodyOf);
   const order = fromLeft(bodies);
+  const chunks: (Float64Array | undefined)[] = [];
   const gap = new Float64Array(pieces.length).fill(3 * REACH);
   const whose = new Int32Array(pieces.length).fill(-1);
   for (let u = 0; u < order.length; u++) {
@@ -17,7 +19,8 @@ export function withNeighbours(pieces: readonly Piece[]): Piece[] {
       const k = order[v]!;
       if (bodies[k]!.box[0] > bodies[i]!.box[2] + 3 * REACH) break;
       const [small, large] = bodies[i]!.area <= bodies[k]!.area ? [i, k] : [k, i];
-      const d = gapBetween(bodies[small]!, bodies[large]!, gap[small]!);
+      chunks[large] ??= chunkBoxes(bodies[large]!.outline);
+      const d = gapBetween(bodies[small]!, bodies[large]!, chunks[large], gap[small]!);
       if (d >= gap[small]!) continue;
       gap[small] = d;
       whose[small] = large;
@@ -48,22 +51,47 @@ function besideOf(piece: Piece, larger: Piece, gap: number): Beside {
   };
 }
 
-/** Gap between two outlines, px, as far as it is below `limit`. */
-function gapBetween(a: Body, b: Body, limit: number): number {
+/** Points of an outline that share a box. */
+const CHUNK = 16;
+
+/** Boxes around each CHUNK points of an outline, four numbers a box: least and most x, least and most y. */
+function chunkBoxes(outline: readonly Point[]): Float64Array {
+  const boxes = new Float64Array(4 * Math.ceil(outline.length / CHUNK));
+  for (let k = 0; k < outline.length; k++) {
+    const at = 4 * Math.floor(k / CHUNK);
+    const p = outline[k]!;
+    const first = k % CHUNK === 0;
+    if (first || p[0] < boxes[at]!) boxes[at] = p[0];
+    if (first || p[0] > boxes[at + 1]!) boxes[at + 1] = p[0];
+    if (first || p[1] < boxes[at + 2]!) boxes[at + 2] = p[1];
+    if (first || p[1] > boxes[at + 3]!) boxes[at + 3] = p[1];
+  }
+  return boxes;
+}
+
+/** Gap between two outlines, px, as far as it is below `limit`; `chunks` are the boxes of b's. */
+function gapBetween(a: Body, b: Body, chunks: Float64Array, limit: number): number {
   const dx = Math.max(a.box[0] - b.box[2], b.box[0] - a.box[2], 0);
   const dy = Math.max(a.box[1] - b.box[3], b.box[1] - a.box[3], 0);
   if (Math.hypot(dx, dy) >= limit) return limit;
   let least = limit * limit;
   for (let i = 0; i < a.outline.length; i += 2) {
-    const [x, y] = a.outline[i]!;
-    // No point of an outline is nearer than the box around it.
+    const x = a.outline[i]![0];
+    const y = a.outline[i]![1];
+    // No point of an outline is nearer than the box around it, or around its part.
     const px = Math.max(x - b.box[2], b.box[0] - x, 0);
     const py = Math.max(y - b.box[3], b.box[1] - y, 0);
     if (px * px + py * py >= least) continue;
-    for (let k = 0; k < b.outline.length; k++) {
-      const q = b.outline[k]!;
-      const d = (q[0] - x) ** 2 + (q[1] - y) ** 2;
-      if (d < least) least = d;
+    for (let c = 0; c < chunks.length; c += 4) {
+      const cx = Math.max(x - chunks[c + 1]!, chunks[c]! - x, 0);
+      const cy = Math.max(y - chunks[c + 3]!, chunks[c + 2]! - y, 0);
+      if (cx * cx + cy * cy >= least) continue;
+      const end = Math.min(b.outline.length, (c / 4 + 1) * CHUNK);
+      for (let k = (c / 4) * CHUNK; k < end; k++) {
+        const q = b.outline[k]!;
+        const d = (q[0] - x) ** 2 + (q[1] - y) ** 2;
+        if (d < least) least = d;
+      }
     }
   }
   return Math.sqrt(least);

@@ -83,7 +83,8 @@ export function Acts({ acts }: { acts: readonly AccountActJson[] }) {
 function wordsOf({ deed, by, whose, role, closed, code_by }: AccountActJson): string {
   const who = by ?? 'Somebody';
   if (deed === 'change-password') return `${whose} changed their password.`;
-  if (deed === 'new-password') return `${whose} set a new password with a code of ${code_by ?? 'an owner'}.`;
+  if (deed === 'new-password')
+    return `${whose} set a new password with a code of ${code_by ?? 'whoever runs the server'}.`;
   if (closed) return `${who} closed the account of ${whose}.`;
   return `${who} made ${whose} ${role}.`;
 }
