@@ -273,6 +273,7 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
     await page.getByLabel('Show twice').fill('0');
     await page.getByRole('button', { name: 'Seal', exact: true }).click();
     await page.getByText('The key is sealed').waitFor();
+    await page.waitForURL(/round-[0-9a-f-]+/);
     const fields = /round-([0-9a-f-]+)/.exec(page.url())![1]!;
     // Ben draws a tenth longer and does not see the tapped piece
     await drawOn(fields, 'Ada Example', 0.2, true);
@@ -314,6 +315,8 @@ atBothSizes('a blinded round, $size', ({ size, viewport }) => {
       await to(0.4, 0.5);
       await page.mouse.down();
       await to(0.4 + length / 2, 0.5);
+      // The line under the pointer beside the one that stays: drawn in the next frame.
+      await field.locator('.found-lines line').nth(1).waitFor({ state: 'attached' });
       expect(await field.locator('.found-lines line').count()).toBe(2);
       await to(0.4 + length, 0.5);
       await page.mouse.up();
