@@ -25,7 +25,7 @@ interface SearchCost {
 if (process.argv.includes('--measure')) {
   const busy = loadavg()[0]!;
   await build();
-  const script = ['bench-times/imaging-run.mjs', await largePhoto(), String(PITCH_MM), '3'];
+  const script = ['bench-times/imaging-run.mjs', await largePhoto(), String(PITCH_MM), '7'];
   const { megapixels, processor_s } = JSON.parse(
     execFileSync(process.execPath, script, { encoding: 'utf8' }),
   );
