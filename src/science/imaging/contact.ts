@@ -40,6 +40,13 @@ export function bodyOf(piece: Piece): Body {
   };
 }
 
+/** Numbers of the bodies, those that begin farther left first. */
+export const fromLeft = (bodies: readonly Body[]): number[] =>
+  bodies
+    .map(({ box }, i) => [box[0], i] as const)
+    .sort((p, q) => p[0] - q[0] || p[1] - q[1])
+    .map(([, i]) => i);
+
 /** Signs of whether two pieces that meet are parts of one; `small` and `large` by area. */
 export interface Contact {
   /** Share of the smaller outline that meets the larger or lies within it. */

@@ -20,8 +20,8 @@ export function distanceInside(mask: Uint8Array, width: number, height: number):
 }
 
 /**
- * The reference for the kernel. Squared distances: down the columns by counting, along the rows by lower envelopes of parabolas, one run of the shape
- * after another, as what lies beyond a run's ends is outside.
+ * The reference for the kernel. Squared distances: down the columns by counting, along the rows by lower envelopes of
+ * parabolas, one run of the shape after another, as what lies beyond a run's ends is outside.
  * Source of the method: Felzenszwalb and Huttenlocher, Theory of Computing 8 (2012) 415–428.
  */
 export function distancePlainly(

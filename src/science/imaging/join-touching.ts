@@ -3,9 +3,8 @@
  * much of their rim, alike in colour, often where print begins; pieces meet at a spot, with a corner between them.
  */
 import { rootOf } from './connected.ts';
-import { type Body, bodyOf, type Contact, contactOf, MEETING } from './contact.ts';
+import { type Body, bodyOf, type Contact, contactOf, fromLeft, MEETING } from './contact.ts';
 import type { Point } from './finding.ts';
-import { fromLeft } from './neighbours.ts';
 import { lineArea } from './outline.ts';
 import type { Piece } from './piece.ts';
 import { mergeOutlines } from './redraw.ts';

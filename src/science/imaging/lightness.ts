@@ -7,7 +7,7 @@
 
 import type { Picture } from './finding.ts';
 import { roomOf, takeBytes, takeFloats } from './kernels/room.ts';
-import { type PrintModel, zoneRow } from './print-model.ts';
+import { BESIDE, type PrintModel, zoneRow } from './print-model.ts';
 import { PRINT } from './reduced-use.ts';
 import { fieldRow, type TileField } from './tile-field.ts';
 
@@ -182,7 +182,7 @@ export function opponentPlanes(
         }
         if (!zoned[k]) continue;
         const at = o + left + k;
-        if (zoned[k] === 2) {
+        if (zoned[k] === BESIDE) {
           const t = (redGreen[at]! * inkA + blueYellow[at]! * inkB) / inkHue;
           const bled = Math.max(-0.35, Math.min(1, t));
           redGreen[at]! -= bled * inkA;

@@ -1,5 +1,5 @@
 /** What lies right beside a piece: parts, haloes and compression live in the neighbourhood of something larger. */
-import { type Body, bodyOf } from './contact.ts';
+import { type Body, bodyOf, fromLeft } from './contact.ts';
 import type { Point } from './finding.ts';
 import type { Beside, Piece } from './piece.ts';
 
@@ -32,13 +32,6 @@ export function withNeighbours(pieces: readonly Piece[]): Piece[] {
     return { ...piece, beside: besideOf(piece, other, gap[i]!) };
   });
 }
-
-/** Numbers of the bodies, those that begin farther left first. */
-export const fromLeft = (bodies: readonly Body[]): number[] =>
-  bodies
-    .map(({ box }, i) => [box[0], i] as const)
-    .sort((p, q) => p[0] - q[0] || p[1] - q[1])
-    .map(([, i]) => i);
 
 /** Contrasts below this tell nothing more, as parts of the membrane's white. */
 const LEAST = 0.003;

@@ -19,6 +19,6 @@ export interface Part {
   readonly zone: Uint8Array | null;
   readonly sigma: Smoothed['sigma'];
   readonly step: number;
-  /** Each channel against the membrane in linear light; worked out by `lightPlanes` when first asked for. */
-  light: readonly Float32Array[] | null;
+  /** Each channel against the membrane in linear light, by `lightPlanes` when first asked for: of the window, whoever its pixels are given to. */
+  readonly light: { planes: readonly Float32Array[] | null };
 }

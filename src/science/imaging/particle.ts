@@ -9,7 +9,7 @@ import { frameWeight } from './frame-weight.ts';
 import type { Membrane } from './membrane.ts';
 import { lineCentre } from './outline.ts';
 import type { Piece } from './piece.ts';
-import { mapGain } from './scale/lattice.ts';
+import { mapUmPerPx } from './scale/lattice.ts';
 import { callShape } from './shape-class.ts';
 
 export function particleFrom(
@@ -47,7 +47,7 @@ export function particleFrom(
     scale === null
       ? null
       : membrane.lattice && scaleIsPrinted(membrane, scale)
-        ? mapGain(membrane.lattice.map, centroidPx[0], centroidPx[1]) * (membrane.lattice.pitch * 1000)
+        ? mapUmPerPx(membrane.lattice.map, membrane.lattice.pitch, centroidPx[0], centroidPx[1])
         : scale;
   return {
     outlinePx: outline,

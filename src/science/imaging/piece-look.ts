@@ -120,8 +120,8 @@ function sightOf(
     strange[i] = !own[i] && (label[i]! > 0 || whose[i] === 2) ? 1 : 0;
     strangers += strange[i]!;
   }
-  part.light ??= lightPlanes(rows, membrane, x0, y0, width, height);
-  const sheet = linearContrast(part.light, core, x0, y0, width, height);
+  part.light.planes ??= lightPlanes(rows, membrane, x0, y0, width, height);
+  const sheet = linearContrast(part.light.planes, core, x0, y0, width, height);
   if (!sheet) return null;
   const beside = strangers > 0 ? grow(strange, width, height, 2) : null;
   const hidden = zone && beside ? beside : (zone ?? beside);

@@ -54,9 +54,12 @@ function placeOn({ map }: LinePlaces, x: number, y: number, out: Float64Array): 
   out[1] = (h[3] * u + h[4] * v + h[5]) / w;
 }
 
+/** Mark of a pixel near the zone of a printed line. */
+export const BESIDE = 2;
+
 /**
- * Marks the pixels of one row that lie in a printed line's zone with 1, those within `beyond` px of it with 2, the others
- * with 0; tells whether any is marked.
+ * Marks the pixels of one row that lie in a printed line's zone with 1, those within `beyond` px of it with BESIDE, the
+ * others with 0; tells whether any is marked.
  */
 export function zoneRow(
   lattice: LinePlaces,
@@ -90,7 +93,7 @@ export function zoneRow(
         if (away >= far) continue;
         any = true;
         if (away < half) out[k + i] = 1;
-        else if (out[k + i] === 0) out[k + i] = 2;
+        else if (out[k + i] === 0) out[k + i] = BESIDE;
       }
     }
     FROM[0] = TO[0]!;

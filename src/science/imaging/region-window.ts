@@ -52,30 +52,25 @@ export interface WindowPart {
 }
 
 /** The part of a plane `stride` wide. */
-export function floatsWithin(from: Float32Array, stride: number, at: WindowPart): Float32Array {
-  const width = at.x1 - at.x0;
-  const rows = at.y1 - at.y0;
-  const out = takeFloats(width * rows);
-  const start = at.y0 * stride + at.x0;
-  const room = roomOf(from, out);
-  if (room) room.kernels.crop(from.byteOffset + 4 * start, 4 * stride, 4 * width, rows, out.byteOffset);
-  else
-    for (let y = 0; y < rows; y++)
-      out.set(from.subarray(start + y * stride, start + y * stride + width), y * width);
-  return out;
-}
+export const floatsWithin = (from: Float32Array, stride: number, at: WindowPart): Float32Array =>
+  cut(from, takeFloats((at.x1 - at.x0) * (at.y1 - at.y0)), stride, at);
 
 /** As `floatsWithin`, for bytes. */
-export function bytesWithin(from: Uint8Array, stride: number, at: WindowPart): Uint8Array {
+export const bytesWithin = (from: Uint8Array, stride: number, at: WindowPart): Uint8Array =>
+  cut(from, takeBytes((at.x1 - at.x0) * (at.y1 - at.y0)), stride, at);
+
+function cut<T extends Float32Array | Uint8Array>(from: T, out: T, stride: number, at: WindowPart): T {
   const width = at.x1 - at.x0;
   const rows = at.y1 - at.y0;
-  const out = takeBytes(width * rows);
   const start = at.y0 * stride + at.x0;
+  const size = from.BYTES_PER_ELEMENT;
   const room = roomOf(from, out);
-  if (room) room.kernels.crop(from.byteOffset + start, stride, width, rows, out.byteOffset);
-  else
+  if (room)
+    room.kernels.crop(from.byteOffset + size * start, size * stride, size * width, rows, out.byteOffset);
+  else {
     for (let y = 0; y < rows; y++)
       out.set(from.subarray(start + y * stride, start + y * stride + width), y * width);
+  }
   return out;
 }
 

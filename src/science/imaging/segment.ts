@@ -212,6 +212,6 @@ function cropPart({ w, smoothed: s, contrast, body }: Seen, label: Int32Array, k
     zone: w.planes.zone.length ? bytesWithin(w.planes.zone, w.width, at) : null,
     sigma: s.sigma,
     step: s.step,
-    light: null,
+    light: { planes: null },
   };
 }

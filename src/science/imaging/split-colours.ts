@@ -50,15 +50,14 @@ export function splitColours(
   let count = 0;
   label.fill(0);
   for (const half of halves) {
-    const inside = distanceInside(half, width, height);
-    const own = splitColours(half, planes, width, height, inside, depth - 1);
+    const own = splitColours(half.mask, planes, width, height, half.distance, depth - 1);
     for (let i = 0; i < label.length; i++) if (own.label[i]) label[i] = count + own.label[i]!;
     count += own.count;
   }
   return { label, count };
 }
 
-function twoColours(planes: ColourPlanes, shape: Shape): [Uint8Array, Uint8Array] | null {
+function twoColours(planes: ColourPlanes, shape: Shape): readonly Half[] | null {
   const { mask, distance, width } = shape;
   const inner = new Int32Array(mask.length);
   let n = 0;
@@ -78,13 +77,15 @@ interface Shape {
   readonly height: number;
 }
 
+type Half = Pick<Shape, 'mask' | 'distance'>;
+
 /** Two halves by the colours of the `core` pixels. With `unlike`, the border may be long, but neither may be the other thinned out. */
 function halvesOf(
   core: Int32Array,
   shape: Shape,
   planes: ColourPlanes,
   unlike: number | null,
-): [Uint8Array, Uint8Array] | null {
+): readonly Half[] | null {
   const { mask, width, height } = shape;
   if (core.length < 2 * FEWEST) return null;
   const axis = mainAxis(core, planes);
@@ -119,8 +120,14 @@ function halvesOf(
     const atMost = 2 * thinner(halves, shape.distance, shape.distance);
     if (atMost < LEAST_ACROSS || border > times * atMost) continue;
     const [p, q] = halves;
-    const smaller = 2 * thinner(halves, distanceInside(p, width, height), distanceInside(q, width, height));
-    if (smaller >= LEAST_ACROSS && border <= times * smaller) return halves;
+    const inP = distanceInside(p, width, height);
+    const inQ = distanceInside(q, width, height);
+    const smaller = 2 * thinner(halves, inP, inQ);
+    if (smaller < LEAST_ACROSS || border > times * smaller) continue;
+    return [
+      { mask: p, distance: inP },
+      { mask: q, distance: inQ },
+    ];
   }
   return null;
 }

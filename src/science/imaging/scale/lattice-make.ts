@@ -8,6 +8,7 @@ import {
   mapSlope,
   mapToGrid,
   mapToPhoto,
+  mapUmPerPx,
   type Print,
   type PrintedLine,
 } from './lattice.ts';
@@ -126,7 +127,7 @@ export function latticeFrom(facts: LatticeFacts, width: number, height: number):
   const rotationDeg = (Math.atan2(-rx / det, ry / det) * 180) / Math.PI;
   return {
     ...facts,
-    umPerPx: umPerPx(mapGain(map, width / 2, height / 2) * pitchUm),
+    umPerPx: umPerPx(mapUmPerPx(map, pitch, width / 2, height / 2)),
     rotationDeg,
     squares: squaresInView(map, width, height),
     toGrid: ([x, y]) => mapToGrid(map, x, y),
@@ -135,6 +136,6 @@ export function latticeFrom(facts: LatticeFacts, width: number, height: number):
       const [c, r] = mapToGrid(map, x, y);
       return [c * pitchUm, r * pitchUm];
     },
-    umPerPxAt: ([x, y]) => mapGain(map, x, y) * pitchUm,
+    umPerPxAt: ([x, y]) => mapUmPerPx(map, pitch, x, y),
   };
 }

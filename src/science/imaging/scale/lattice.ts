@@ -142,3 +142,7 @@ export function mapGain(map: LatticeMap, x: number, y: number): number {
   const [a, b, c, d] = mapSlope(map, x, y);
   return Math.sqrt(Math.abs(a * d - b * c));
 }
+
+/** √|area of one px² on the filter| at this place, µm: what `umPerPxAt` of a lattice tells. */
+export const mapUmPerPx = (map: LatticeMap, pitch: Millimetres, x: number, y: number): number =>
+  mapGain(map, x, y) * (pitch * 1000);
